@@ -1,0 +1,55 @@
+"""Errors that make a whole job impossible; one subclass a room.
+
+What is wrong with a single row is a `Finding`, never an exception.
+"""
+
+from collections.abc import Sequence
+
+
+class NamebatchError(Exception):
+    """Base of all errors that a user may be shown.
+
+    Args:
+        what: one sentence that says what is wrong, where, and what to do.
+        problems: further lines, one a problem, when several were found at once.
+    """
+
+    def __init__(self, what: str, problems: Sequence[str] = ()) -> None:
+        super().__init__(what)
+        self.what = what
+        self.problems = tuple(problems)
+
+    def __str__(self) -> str:
+        return "\n".join([self.what, *(f"  - {problem}" for problem in self.problems)])
+
+
+class ListError(NamebatchError):
+    """A list file cannot be read at all (`names/`)."""
+
+
+class TemplateError(NamebatchError):
+    """A template folder is not usable (`template/`)."""
+
+
+class WorkshopError(NamebatchError):
+    """A workshop file is not usable (`template/workshop`)."""
+
+
+class FontError(NamebatchError):
+    """A face is missing or its file is broken (`text/`)."""
+
+
+class OutlineError(NamebatchError):
+    """Geometry that no row can be made with (`outline/`)."""
+
+
+class SheetError(NamebatchError):
+    """No sheet can take the pieces (`sheet/`)."""
+
+
+class OutputError(NamebatchError):
+    """Files cannot be written (`output/`)."""
+
+
+class SettingsError(NamebatchError):
+    """The settings of a job contradict each other (`pipeline`)."""

@@ -1,0 +1,58 @@
+"""All that the output room needs to write one job."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from namebatch.names.row import NameList, Row
+from namebatch.piece import Piece
+from namebatch.sheet.model import Jig, ScaleBar, Sheet
+from namebatch.template.model import Template
+from namebatch.template.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Counts of a job; rows = made + held, always. Seconds and money are estimates."""
+
+    rows: int
+    made: int
+    held: int
+    pieces: int
+    sheets: int
+    sheets_lower_bound: int
+    boards: int
+    boards_lower_bound: int
+    cut_seconds: float
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A batch, ready to be written.
+
+    Attributes:
+        template, workshop: what it was made from.
+        names: the list as read.
+        rows: every row with all its findings, those of the making included.
+        pieces: one for each row that was made, in list order.
+        sheets: printed sheets first, then boards.
+        jig: None when nothing is printed.
+        scale_bars: on every printed page.
+        bleed_mm: as printed (never more than half the gap).
+        settings: what was chosen, for the manifest; JSON values only.
+        notes: about the whole job, for summary and work card.
+        totals: the counts.
+    """
+
+    template: Template
+    workshop: Workshop
+    names: NameList
+    rows: tuple[Row, ...]
+    pieces: tuple[Piece, ...]
+    sheets: tuple[Sheet, ...]
+    jig: Jig | None
+    scale_bars: tuple[ScaleBar, ...]
+    bleed_mm: float
+    settings: Mapping[str, object]
+    notes: tuple[str, ...]
+    totals: Totals

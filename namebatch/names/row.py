@@ -1,0 +1,56 @@
+"""A line of the list, as every later room sees it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from namebatch.finding import Finding, is_held
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the list, kept whole whether it can be made or not.
+
+    Attributes:
+        line: the line (text files) or row (spreadsheets) a person sees, header = 1.
+            For a quoted cell with line breaks, the line on which the row starts.
+        values: header → cell after tidying, every column of the list, in list order.
+        fields: template field → text, through the column mapping.
+        quantity: how many to make; 0 when the quantity itself is what is wrong.
+        findings: what was tidied (notes), doubtful (warnings) or wrong (holds).
+    """
+
+    line: int
+    values: Mapping[str, str]
+    fields: Mapping[str, str]
+    quantity: int
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def held(self) -> bool:
+        """True if this row cannot be made."""
+        return is_held(self.findings)
+
+
+@dataclass(frozen=True, slots=True)
+class NameList:
+    """A whole list.
+
+    Attributes:
+        source: file name without its folder, or ``pasted text``.
+        sha256: of the bytes that were read, hexadecimal.
+        headers: column headers in list order (``name`` for a list without any).
+        columns: template field → header that feeds it.
+        rows: every line that is not blank, in list order.
+        blank_lines: how many lines were empty and skipped.
+        reading: how it was read, for people: ``CSV, semicolons, Windows-1252``.
+        findings: about the list as a whole; never holds.
+    """
+
+    source: str
+    sha256: str
+    headers: tuple[str, ...]
+    columns: Mapping[str, str]
+    rows: tuple[Row, ...]
+    blank_lines: int
+    reading: str
+    findings: tuple[Finding, ...] = ()

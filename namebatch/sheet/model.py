@@ -1,0 +1,133 @@
+"""Filled sheets, as the output room sees them. Millimetres from the bottom left corner, y up."""
+
+from dataclasses import dataclass
+from math import cos, radians, sin
+from typing import Literal
+
+from namebatch.curves import Affine, Point, compose
+from namebatch.template.model import FaceName
+
+Operation = Literal["mark", "engrave", "inner", "outer", "window"]
+PlacedFace = Literal["front", "back", "board"]
+Rect = tuple[float, float, float, float]
+"""x, y, width, height."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """Where one face of one piece lies on a sheet.
+
+    The piece's own drawing is first mirrored (x → −x) if `mirrored`, then turned
+    counter-clockwise about its origin, then moved by `x_mm`, `y_mm`.
+
+    Attributes:
+        piece: id, ``L14-2``.
+        face: ``front``, ``back`` or ``board``.
+        x_mm, y_mm: where the piece's origin comes to lie.
+        rotation_deg: counter-clockwise.
+        mirrored: True for the back face, whose outline is the front's turned over.
+    """
+
+    piece: str
+    face: PlacedFace
+    x_mm: float
+    y_mm: float
+    rotation_deg: float
+    mirrored: bool
+
+    @property
+    def outline_affine(self) -> Affine:
+        """From the piece's own coordinates (seen from the front) to the sheet."""
+        turn = _turn(self.rotation_deg, self.x_mm, self.y_mm)
+        return compose(turn, (-1.0, 0.0, 0.0, 1.0, 0.0, 0.0)) if self.mirrored else turn
+
+    def view_affine(self, base_width_mm: float) -> Affine:
+        """From the coordinates of the face as one sees it to the sheet; never mirrors.
+
+        Artwork and letterings of a back are given from the bottom left corner of what one
+        sees, so they are moved back by the base's width.
+        """
+        turn = _turn(self.rotation_deg, self.x_mm, self.y_mm)
+        return compose(turn, (1.0, 0.0, 0.0, 1.0, -base_width_mm, 0.0)) if self.mirrored else turn
+
+
+def _turn(angle_deg: float, x: float, y: float) -> Affine:
+    """Rotation about the origin, then a move; quarter turns are exact."""
+    quarter = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
+    c, s = quarter.get(angle_deg % 360.0) or (cos(radians(angle_deg)), sin(radians(angle_deg)))
+    return c, s, -s, c, x, y
+
+
+@dataclass(frozen=True, slots=True)
+class CutPath:
+    """One closed line that the cutter follows.
+
+    Attributes:
+        operation: what it does there.
+        owner: ``PIECE.FACE``, or ``frame``, ``corner-1`` … on a jig.
+        points: mm on the sheet, four decimals, first point not repeated.
+        filled: the inside is engraved (even-odd with its owner's other filled paths).
+    """
+
+    operation: Operation
+    owner: str
+    points: tuple[Point, ...]
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A page that is printed and cut, or a board that is cut.
+
+    Attributes:
+        id: ``face-001``, ``board-001`` …
+        kind: ``face`` (printed) or ``board``.
+        material: name in the workshop file.
+        size_mm: width and height.
+        usable_mm: where cut lines may lie.
+        frame_mm: the registration rectangle (a board's own edge on boards).
+        gap_mm: least distance of two cut lines of different pieces.
+        fill: area of the pieces over the usable area, 0 to 1.
+        placements: in list order of the pieces.
+        cuts: in the order in which they run, operation by operation.
+        cut_length_mm, travel_mm: totals.
+        seconds: expected time at the cutter.
+    """
+
+    id: str
+    kind: Literal["face", "board"]
+    material: str
+    size_mm: tuple[float, float]
+    usable_mm: Rect
+    frame_mm: Rect
+    gap_mm: float
+    fill: float
+    placements: tuple[Placement, ...]
+    cuts: tuple[CutPath, ...]
+    cut_length_mm: float
+    travel_mm: float
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleBar:
+    """A line of known length on a printed page: from one point to another, in mm."""
+
+    start: Point
+    end: Point
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Jig:
+    """The sheet that is fixed to the cutter's bed.
+
+    Attributes:
+        size_mm: as the printed sheets.
+        frame_mm: the rectangle that is marked.
+        cuts: the frame (``mark``) and the two corner windows (``window``).
+    """
+
+    size_mm: tuple[float, float]
+    frame_mm: Rect
+    cuts: tuple[CutPath, ...]

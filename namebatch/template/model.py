@@ -1,0 +1,169 @@
+"""A validated template, as the later rooms see it. All lengths in mm, y up.
+
+The origin is the bottom left corner of the base's bounding box. Text boxes and artwork of
+the back face are given as one sees the back: turned over about its upright axis, the origin
+again at the bottom left of what one sees.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from shapely import Polygon
+
+from namebatch.curves import Path
+
+Build = Literal["faced", "printed", "bare"]
+Rule = Literal["base", "weld", "open"]
+FaceName = Literal["front", "back"]
+Made = Literal["print", "engrave", "mark", "outline"]
+Align = Literal["left", "centre", "right"]
+Vertical = Literal["top", "middle", "bottom", "baseline"]
+
+
+@dataclass(frozen=True, slots=True)
+class TextBox:
+    """Where a text goes.
+
+    Attributes:
+        name: unique within the template.
+        column: the field whose text is set here, or None for a fixed line.
+        fixed: the fixed line, when there is no column.
+        face: the face it belongs to.
+        box_mm: x, y, width, height; the ink never leaves it.
+        fonts: names of typefaces, the first that can set the whole text is used.
+        made: printed, engraved (filled), marked (line), or part of the cut outline.
+        colour: ``#rrggbb`` of the print, None when nothing is printed.
+        align, vertical: where the ink stands in the box.
+        baseline_mm: height of the baseline above the box's bottom (``baseline`` only).
+        min_height_mm, max_height_mm: bounds of the capital letters' height.
+        tracking: extra space between letters, as a share of the capitals' height.
+        optional: an empty text is fine here.
+    """
+
+    name: str
+    column: str | None
+    fixed: str
+    face: FaceName
+    box_mm: tuple[float, float, float, float]
+    fonts: tuple[str, ...]
+    made: Made
+    colour: str | None
+    align: Align
+    vertical: Vertical
+    baseline_mm: float
+    min_height_mm: float
+    max_height_mm: float
+    tracking: float
+    optional: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PaintedPath:
+    """One flat shape of vector artwork.
+
+    Attributes:
+        path: in mm, y up, origin at the picture's bottom left corner.
+        fill, stroke: ``#rrggbb`` or None.
+        fill_rule: how overlapping contours count.
+        fill_opacity, stroke_opacity: 0 to 1, everything above it multiplied in.
+        stroke_width: mm.
+        line_cap, line_join: as in SVG.
+    """
+
+    path: Path
+    fill: str | None
+    fill_rule: Literal["nonzero", "evenodd"]
+    fill_opacity: float
+    stroke: str | None
+    stroke_width: float
+    stroke_opacity: float
+    line_cap: Literal["butt", "round", "square"]
+    line_join: Literal["miter", "round", "bevel"]
+
+
+@dataclass(frozen=True, slots=True)
+class VectorPicture:
+    """Flat vector artwork: shapes in painting order, size in mm."""
+
+    shapes: tuple[PaintedPath, ...]
+    size_mm: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class RasterPicture:
+    """A photograph or a drawing in pixels.
+
+    Attributes:
+        data: an encoded PNG (RGB or RGBA, 8 bit) or JPEG (RGB or grey, 8 bit), upright.
+        kind: which of the two.
+        size_px: width and height.
+    """
+
+    data: bytes
+    kind: Literal["png", "jpeg"]
+    size_px: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Artwork:
+    """The picture of one face.
+
+    Attributes:
+        face: front or back.
+        picture: vector or raster.
+        box_mm: where the whole picture lands, x, y, width, height (it may reach past the
+            base; what is printed is clipped to the outline plus the bleed).
+        digest: SHA-256 of the file, hexadecimal: equal pictures are embedded once.
+    """
+
+    face: FaceName
+    picture: VectorPicture | RasterPicture
+    box_mm: tuple[float, float, float, float]
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """What a piece looks like.
+
+    Attributes:
+        name: the folder's name.
+        title: for people.
+        build: ``faced``, ``printed`` or ``bare``.
+        rule: name of the outline rule.
+        faces: printed sides (``bare`` has none printed, and still its ``front``).
+        base: the fixed shape, holes of the drawing and of `holes` cut out.
+        holes: the round holes and slots of the template, each as its own shape.
+        size_mm: width and height of the base.
+        boxes: text boxes in painting order.
+        artwork: face → picture.
+        fields: columns that the list must give, in order of first use.
+        material: name of the material that is printed on (``faced``, ``printed``) or cut
+            (``bare``), in the workshop file.
+        board: name of the backing material (``faced`` only).
+        bleed_mm: how far the print reaches past the outline.
+        turns_deg: turns a piece may take on a sheet.
+        samples: texts by field, for pictures of the template.
+        folder: where it was read, for faces that lie beside it.
+        digest: SHA-256 over all its files.
+    """
+
+    name: str
+    title: str
+    build: Build
+    rule: Rule
+    faces: tuple[FaceName, ...]
+    base: Polygon
+    holes: tuple[Polygon, ...]
+    size_mm: tuple[float, float]
+    boxes: tuple[TextBox, ...]
+    artwork: Mapping[FaceName, Artwork]
+    fields: tuple[str, ...]
+    material: str
+    board: str | None
+    bleed_mm: float
+    turns_deg: tuple[float, ...]
+    samples: Mapping[str, str]
+    folder: str
+    digest: str

@@ -1,0 +1,87 @@
+"""The workshop file: printer, cutter and materials. Lengths in mm, speeds in mm/s."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """The printer's page.
+
+    Attributes:
+        name: for people.
+        sheet: default sheet, ``a4`` or ``WxH``.
+        margins_mm: what it cannot print: top, right, bottom, left.
+    """
+
+    name: str
+    sheet: str
+    margins_mm: tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """The cutter.
+
+    Attributes:
+        name: for people.
+        bed_mm: width and depth of the bed.
+        travel_mm_s: speed between cuts.
+        acceleration_mm_s2: of the motion model.
+        colours: operation → ``#rrggbb`` of its lines.
+        files: which of ``svg`` and ``dxf`` are written.
+    """
+
+    name: str
+    bed_mm: tuple[float, float]
+    travel_mm_s: float
+    acceleration_mm_s2: float
+    colours: Mapping[str, str]
+    files: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A sheet material.
+
+    Attributes:
+        name: key in the file, referred to by templates.
+        title: for people.
+        sheet_mm: size of a full sheet; None for paper, which comes in the printer's size.
+        thickness_mm: of one sheet.
+        kerf_mm: width of the cut in x and y.
+        minimum_width_mm: nothing in a piece may be narrower.
+        edge_mm: unusable strip along the edges of a board.
+        speeds_mm_s: operation → speed, as the workshop entered it.
+        price: of one sheet, None if unknown.
+        colour: ``#rrggbb``, a tint for pictures.
+    """
+
+    name: str
+    title: str
+    sheet_mm: tuple[float, float] | None
+    thickness_mm: float
+    kerf_mm: tuple[float, float]
+    minimum_width_mm: float
+    edge_mm: float
+    speeds_mm_s: Mapping[str, float]
+    price: float | None
+    colour: str
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """Everything that depends on the place and not on the piece.
+
+    Attributes:
+        name: file name, or ``built-in`` for the example values that come with the program.
+        digest: SHA-256 of the file.
+        built_in: True when nobody has entered values for this workshop yet.
+    """
+
+    name: str
+    digest: str
+    built_in: bool
+    printer: Printer
+    cutter: Cutter
+    materials: Mapping[str, Material]
