@@ -1,0 +1,207 @@
+"""A typeface at one setting of its axes: shaping and glyph outlines, in font units."""
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from hashlib import sha256
+from pathlib import Path
+
+import uharfbuzz as hb
+from shapely import MultiPolygon
+
+from namebatch.curves import Flattener, Sink
+from namebatch.errors import FontError
+from namebatch.text.glyphs import polygons_of, without_specks
+from namebatch.text.runs import NEUTRAL, ScriptRun, is_right_to_left, script_runs
+
+FILE_LIMIT = 64 * 2**20
+UNITS_PER_EM = (16, 16384)  # OpenType `head`
+SPACED_SCRIPTS = frozenset({"Latn", "Cyrl", "Grek", "Hebr", "Armn", "Geor", "Zyyy", "Zinh"})
+"""Scripts whose letters may be spaced out; the others join or stack."""
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """One placed glyph, in font units.
+
+    Attributes:
+        gid: glyph id in the font.
+        x, y: its origin, from the start of the line and the baseline.
+        cluster: index of the first character that it stands for.
+    """
+
+    gid: int
+    x: float
+    y: float
+    cluster: int
+
+
+@dataclass(frozen=True, slots=True)
+class GlyphRun:
+    """A shaped text, in font units.
+
+    Attributes:
+        glyphs: in visual order, left to right.
+        advance: width of the line.
+        direction: ``ltr`` or ``rtl``.
+        runs: its stretches of one script each.
+        missing: characters that the font cannot set, in text order, each once.
+    """
+
+    glyphs: tuple[Glyph, ...]
+    advance: float
+    direction: str
+    runs: tuple[ScriptRun, ...]
+    missing: tuple[str, ...]
+
+
+class Face:
+    """A font file at fixed axes. Not picklable: workers open their own.
+
+    Args:
+        name: as catalogue and template call it.
+        path: TTF or OTF.
+        axes: variable-font axes, for example ``{"wght": 700}``.
+
+    Raises:
+        FontError: the file is missing, too large or not a usable font.
+    """
+
+    def __init__(self, name: str, path: Path, axes: Mapping[str, float] | None = None) -> None:
+        self.name = name
+        self.path = path
+        self.axes = dict(axes or {})
+        data = _read(name, path)
+        self.digest = sha256(data).hexdigest()
+        self._hb_face = hb.Face(hb.Blob(data))
+        self.units_per_em = int(self._hb_face.upem)
+        head = self._hb_face.reference_table("head").data
+        stated = int.from_bytes(head[18:20], "big") if len(head) >= 54 else 0
+        if not self._hb_face.glyph_count or not self._hb_face.unicodes:
+            raise FontError(_broken(name, path, "it has no characters"))
+        if not UNITS_PER_EM[0] <= stated <= UNITS_PER_EM[1]:
+            raise FontError(
+                _broken(name, path, f"its units per em are {stated}; 16 to 16384 are possible")
+            )
+        self._font = hb.Font(self._hb_face)
+        if self.axes:
+            self._font.set_variations(self.axes)
+        self._pens = _draw_functions()
+        self._shapes: dict[tuple[int, float], MultiPolygon] = {}
+        self.cap_height = self._measure_cap_height()
+
+    def shape(self, text: str, tracking: float = 0.0) -> GlyphRun:
+        """Set one line of text.
+
+        Every script run is shaped as its script asks; kerning and ligatures are on. A text
+        with right-to-left letters is taken to be right to left as a whole (see `runs`).
+
+        Args:
+            text: any Unicode text, NFC.
+            tracking: extra space after each letter, as a share of the capitals' height;
+                ignored in scripts that join or stack. Ligatures are off where it applies.
+        """
+        glyphs: list[Glyph] = []
+        x = 0.0
+        runs = script_runs(text)
+        for index, run in enumerate(runs):
+            extra = tracking * self.cap_height if run.script in SPACED_SCRIPTS else 0.0
+            x = self._shape_run(run, extra, x, glyphs)
+            x += extra if index + 1 < len(runs) else 0.0
+        direction = "rtl" if is_right_to_left(text) else "ltr"
+        return GlyphRun(tuple(glyphs), x, direction, runs, _missing(text, glyphs))
+
+    def _shape_run(self, run: ScriptRun, extra: float, x: float, glyphs: list[Glyph]) -> float:
+        """Append the glyphs of one script run from `x` on and give where it ends."""
+        buffer = hb.Buffer()
+        buffer.add_str(run.text)
+        buffer.guess_segment_properties()
+        if run.script not in NEUTRAL:
+            buffer.script = run.script
+        # HarfBuzz would take the language from this machine's locale: the same list must
+        # give the same piece everywhere.
+        buffer.language = "und"
+        hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
+        infos = buffer.glyph_infos
+        for index, (info, at) in enumerate(zip(infos, buffer.glyph_positions, strict=True)):
+            cluster = run.start + info.cluster
+            glyphs.append(Glyph(info.codepoint, x + at.x_offset, at.y_offset, cluster))
+            x += at.x_advance
+            ends = index + 1 < len(infos) and infos[index + 1].cluster != info.cluster
+            x += extra if ends else 0.0
+        return x
+
+    def draw(self, gid: int, sink: Sink) -> None:
+        """Draw a glyph's outline, in font units, into any sink."""
+        self._font.draw_glyph(gid, self._pens, sink)
+
+    def glyph_shape(self, gid: int, tolerance: float) -> MultiPolygon:
+        """A glyph as polygons, chords within `tolerance` font units of the curve; cached."""
+        key = (gid, tolerance)
+        shape = self._shapes.get(key)
+        if shape is None:
+            flattener = Flattener(tolerance)
+            self.draw(gid, flattener)
+            filled = polygons_of(flattener.finish())
+            shape = self._shapes[key] = without_specks(filled, (self.units_per_em / 100) ** 2)
+        return shape
+
+    def can_set(self, text: str) -> bool:
+        """True if the face has every character of the text."""
+        return not self.shape(text).missing
+
+    def _measure_cap_height(self) -> float:
+        """Height of a capital H as drawn, else what the font states, else 0.7 em."""
+        gid = self._font.get_nominal_glyph(ord("H"))
+        if gid:
+            bounds = self.glyph_shape(gid, self.units_per_em / 2000).bounds
+            if bounds[3] > 0:
+                return float(bounds[3])
+        table = self._hb_face.reference_table("OS/2").data
+        stated = int.from_bytes(table[88:90], "big", signed=True) if len(table) >= 90 else 0
+        return float(stated) if 0 < stated < self.units_per_em * 2 else 0.7 * self.units_per_em
+
+
+def _read(name: str, path: Path) -> bytes:
+    try:
+        if path.stat().st_size > FILE_LIMIT:
+            raise FontError(_broken(name, path, f"it is larger than {FILE_LIMIT // 2**20} MiB"))
+        data = path.read_bytes()
+    except OSError as error:
+        raise FontError(
+            f'The file of the typeface "{name}" cannot be read ({path.name}: {error.strerror}). '
+            "Install its font package or put the file into fonts/."
+        ) from error
+    if data[:4] not in (b"\0\1\0\0", b"OTTO", b"true", b"ttcf"):
+        raise FontError(_broken(name, path, "it is neither a TTF nor an OTF file"))
+    return data
+
+
+def _broken(name: str, path: Path, why: str) -> str:
+    return f'The typeface "{name}" cannot be used: {why} ({path.name}). Take another file.'
+
+
+def _missing(text: str, glyphs: list[Glyph]) -> tuple[str, ...]:
+    """Characters of the clusters in which a glyph is .notdef."""
+    starts = sorted({glyph.cluster for glyph in glyphs})
+    found: dict[str, None] = {}
+    for start in sorted({glyph.cluster for glyph in glyphs if glyph.gid == 0}):
+        later = [s for s in starts if s > start]
+        end = later[0] if later else len(text)
+        for character in text[start:end]:
+            if unicodedata.category(character) != "Cf":
+                found.setdefault(character)
+    return tuple(found)
+
+
+@lru_cache(maxsize=1)
+def _draw_functions() -> hb.DrawFuncs:
+    """HarfBuzz's drawing callbacks, passed on to a `Sink`."""
+    functions = hb.DrawFuncs()
+    functions.set_move_to_func(lambda x, y, sink: sink.move(x, y))
+    functions.set_line_to_func(lambda x, y, sink: sink.line(x, y))
+    functions.set_quadratic_to_func(lambda a, b, x, y, sink: sink.quad(a, b, x, y))
+    functions.set_cubic_to_func(lambda a, b, c, d, x, y, sink: sink.cubic(a, b, c, d, x, y))
+    functions.set_close_path_func(lambda sink: sink.close())
+    return functions
