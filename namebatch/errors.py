@@ -20,6 +20,7 @@ class NamebatchError(Exception):
         self.problems = tuple(problems)
 
     def __str__(self) -> str:
+        """The sentence, then one line a problem."""
         return "\n".join([self.what, *(f"  - {problem}" for problem in self.problems)])
 
 

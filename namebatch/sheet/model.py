@@ -5,7 +5,6 @@ from math import cos, radians, sin
 from typing import Literal
 
 from namebatch.curves import Affine, Point, compose
-from namebatch.template.model import FaceName
 
 Operation = Literal["mark", "engrave", "inner", "outer", "window"]
 PlacedFace = Literal["front", "back", "board"]

@@ -1,0 +1,195 @@
+"""The command line: words in, pipeline calls out. Heavy rooms are imported only when used."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Annotated, TypeVar
+
+import typer
+
+from namebatch import __version__
+from namebatch.errors import NamebatchError, SettingsError
+
+IMPOSSIBLE = 2
+SOME_HELD = 1
+
+app = typer.Typer(
+    name="namebatch",
+    help="From a list of names and a template to sheets that can be printed and cut.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+ListFile = Annotated[
+    Path, typer.Argument(metavar="LIST", help="CSV, TSV, TXT, XLSX or ODS file of names.")
+]
+TemplateName = Annotated[
+    str, typer.Option("--template", metavar="NAME|DIR", help="Bundled template or a folder.")
+]
+OutFolder = Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the job.")]
+WorkshopFile = Annotated[
+    Path | None,
+    typer.Option("--workshop", metavar="FILE", help="Printer, cutter and materials (TOML)."),
+]
+SheetName = Annotated[
+    str | None,
+    typer.Option("--sheet", metavar="SIZE", help="a4, a5, a3, letter or WxH in mm."),
+]
+Gap = Annotated[
+    float | None,
+    typer.Option("--gap", metavar="MM", help="Least distance of two cut lines (3 if not given)."),
+]
+Columns = Annotated[
+    list[str] | None,
+    typer.Option("--column", metavar="FIELD=HEADER", help="Which column feeds a field."),
+]
+FontName = Annotated[
+    str | None, typer.Option("--font", metavar="FACE", help="Typeface tried before the others.")
+]
+Fill = Annotated[str, typer.Option("--fill", metavar="WAY", help="How sheets are filled: fast.")]
+KeepOrder = Annotated[bool, typer.Option("--keep-order", help="Keep list order along the sheets.")]
+Workers = Annotated[
+    int, typer.Option("--workers", metavar="N", min=1, max=256, help="Processes for the pieces.")
+]
+Strict = Annotated[bool, typer.Option("--strict", help="Make nothing if any row is held.")]
+Replace = Annotated[bool, typer.Option("--replace", help="Replace another job in the folder.")]
+Json = Annotated[bool, typer.Option("--json", help="Print JSON.")]
+
+Result = TypeVar("Result")
+
+
+def main() -> None:
+    """Entry point of the `namebatch` command."""
+    _run(app)
+
+
+def _run(call: Callable[[], Result]) -> Result:
+    """Call and turn an impossible job into one paragraph on standard error, exit 2."""
+    try:
+        return call()
+    except NamebatchError as error:
+        print(f"namebatch: {error}", file=sys.stderr)
+        raise SystemExit(IMPOSSIBLE) from error
+    except KeyboardInterrupt:
+        print("namebatch: stopped; nothing was left half written.", file=sys.stderr)
+        raise SystemExit(130) from None
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        print(f"namebatch {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    """From a list of names and a template to sheets that can be printed and cut."""
+
+
+@app.command()
+def make(
+    list_file: ListFile,
+    template: TemplateName,
+    out: OutFolder,
+    workshop: WorkshopFile = None,
+    sheet: SheetName = None,
+    gap: Gap = None,
+    column: Columns = None,
+    font: FontName = None,
+    fill: Fill = "fast",
+    keep_order: KeepOrder = False,
+    workers: Workers = 1,
+    strict: Strict = False,
+    replace: Replace = False,
+) -> None:
+    """Make a job: sheets to print, files to cut, proof and work card."""
+    from namebatch.pipeline import Settings
+    from namebatch.summary import make_and_tell
+
+    settings = Settings(
+        template, workshop, sheet, gap, _columns(column), font, fill, keep_order, workers
+    )
+    held = make_and_tell(list_file, settings, out, replace=replace, strict=strict)
+    raise typer.Exit(SOME_HELD if held else 0)
+
+
+@app.command()
+def check(
+    list_file: ListFile,
+    template: TemplateName,
+    workshop: WorkshopFile = None,
+    sheet: SheetName = None,
+    gap: Gap = None,
+    column: Columns = None,
+    font: FontName = None,
+    workers: Workers = 1,
+    strict: Strict = False,
+    as_json: Json = False,
+) -> None:
+    """Say what is to look at in a list; nothing is written."""
+    from namebatch.pipeline import Settings
+    from namebatch.summary import check_and_tell
+
+    settings = Settings(template, workshop, sheet, gap, _columns(column), font, workers=workers)
+    held = check_and_tell(list_file, settings, as_json=as_json)
+    raise typer.Exit((IMPOSSIBLE if strict else SOME_HELD) if held else 0)
+
+
+@app.command()
+def demo(
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the jobs.")] = Path(
+        "namebatch-demo"
+    ),
+    workers: Workers = 1,
+    replace: Replace = False,
+) -> None:
+    """Make every bundled template from the example lists."""
+    from namebatch.summary import demo_and_tell
+
+    held = demo_and_tell(out, workers, replace=replace)
+    raise typer.Exit(SOME_HELD if held else 0)
+
+
+@app.command()
+def templates(as_json: Json = False) -> None:
+    """List the bundled templates."""
+    from namebatch.listing import list_templates
+
+    list_templates(as_json=as_json)
+
+
+@app.command()
+def fonts(
+    as_json: Json = False,
+    check_text: Annotated[
+        str | None,
+        typer.Option("--check", metavar="TEXT", help="Say which typefaces can set a text."),
+    ] = None,
+) -> None:
+    """List the typefaces, or say which can set a text."""
+    from namebatch.listing import check_fonts, list_fonts
+
+    if check_text is None:
+        list_fonts(as_json=as_json)
+    elif not check_fonts(check_text, as_json=as_json):
+        raise typer.Exit(SOME_HELD)
+
+
+def _columns(pairs: list[str] | None) -> dict[str, str]:
+    """``FIELD=HEADER`` options as a mapping."""
+    columns: dict[str, str] = {}
+    for pair in pairs or []:
+        name, sign, header = pair.partition("=")
+        if not sign or not name.strip() or not header.strip():
+            raise SettingsError(
+                f'--column takes FIELD=HEADER, for example name=Vorname, not "{pair}".'
+            )
+        columns[name.strip()] = header.strip()
+    return columns

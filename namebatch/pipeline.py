@@ -1,0 +1,320 @@
+"""The one module that knows the whole order: settings in, a job out."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from namebatch.errors import SettingsError, SheetError
+from namebatch.finding import Finding, hold, is_held
+from namebatch.job import Job, Totals
+from namebatch.names import read_list
+from namebatch.names.row import NameList, Row
+from namebatch.piece import Piece, make_maker
+from namebatch.sheet import Filled, Stock, board_page, fits, jig_of, lay_out, printed_page
+from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
+from namebatch.template import find_template, load_template, load_workshop, sheet_size
+from namebatch.template.model import RasterPicture, Template
+from namebatch.template.workshop import Material, Workshop
+from namebatch.workers import make_pieces
+
+DEFAULT_GAP_MM = 3.0
+GAP_RANGE_MM = (0.2, 100.0)
+SOFT_DPI = 150
+"""Below this a picture looks soft in print (common practice, no source)."""
+
+Progress = Callable[[str, int, int], None]
+"""Stage, how much is done, of how much."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What a user chose.
+
+    Attributes:
+        template: name of a bundled template or a folder.
+        workshop: workshop file; None for the built-in example values.
+        sheet: ``a4`` … or ``WxH`` in mm; None for the printer's or the material's own.
+        gap_mm: least distance of cut lines of two pieces; None for the default.
+        columns: template field → header of the list.
+        font: typeface tried first in every box that takes a column.
+        fill: way to fill sheets.
+        keep_order: keep list order along the sheets.
+        workers: processes that make pieces; the files do not depend on it.
+    """
+
+    template: str
+    workshop: Path | None = None
+    sheet: str | None = None
+    gap_mm: float | None = None
+    columns: Mapping[str, str] = field(default_factory=dict)
+    font: str | None = None
+    fill: str = "fast"
+    keep_order: bool = False
+    workers: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything that is fixed before the first piece is made."""
+
+    settings: Settings
+    template: Template
+    workshop: Workshop
+    names: NameList
+    stocks: tuple[Stock, ...]
+    required_mm: float
+    bleed_mm: float
+    recorded: Mapping[str, object]
+    notes: tuple[str, ...]
+
+
+def plan_job(list_file: Path, settings: Settings) -> Plan:
+    """Read list, template and workshop file and fix sheets and sizes.
+
+    Raises:
+        NamebatchError: the job is impossible; nothing has been made yet.
+    """
+    template = load_template(find_template(settings.template))
+    workshop = load_workshop(settings.workshop)
+    optional = _optional_fields(template)
+    unknown = sorted(set(settings.columns) - set(template.fields))
+    if unknown:
+        raise SettingsError(
+            f'The template "{template.name}" has no field called {", ".join(unknown)}. '
+            f"Its fields: {', '.join(template.fields)}."
+        )
+    names = read_list(list_file, template.fields, settings.columns, optional)
+    gap = DEFAULT_GAP_MM if settings.gap_mm is None else settings.gap_mm
+    if not GAP_RANGE_MM[0] <= gap <= GAP_RANGE_MM[1]:
+        raise SettingsError(
+            f"A gap of {gap:g} mm cannot be used; give {GAP_RANGE_MM[0]:g} to "
+            f"{GAP_RANGE_MM[1]:g} mm."
+        )
+    bleed = min(template.bleed_mm, gap / 2)
+    stocks = _stocks(template, workshop, settings.sheet, gap, bleed)
+    return Plan(
+        settings=settings,
+        template=template,
+        workshop=workshop,
+        names=names,
+        stocks=stocks,
+        required_mm=max(stock.material.minimum_width_mm for stock in stocks),
+        bleed_mm=bleed,
+        recorded=_recorded(settings, template, workshop, names, stocks, gap),
+        notes=_notes(template, workshop, stocks, bleed),
+    )
+
+
+def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[Piece, ...]]:
+    """Make every piece and see whether a sheet has room for it; nothing is written.
+
+    Returns:
+        All rows with all their findings, and the pieces of those that were made.
+    """
+    maker = make_maker(plan.template, plan.required_mm, plan.settings.font)
+    rows: list[Row] = []
+    pieces: list[Piece] = []
+    total = len(plan.names.rows)
+    results = make_pieces(maker, plan.names.rows, plan.settings.workers)
+    for done, (row, piece) in enumerate(results, start=1):
+        if piece is not None and not all(fits(piece, stock) for stock in plan.stocks):
+            row = replace(row, findings=(*row.findings, _no_room(row, piece, plan.stocks)))
+            piece = None
+        rows.append(row)
+        if piece is not None:
+            pieces.append(piece)
+        progress("pieces", done, total)
+    held = [row for row in rows if is_held(row.findings)]
+    if len(held) + len(pieces) != len(rows):
+        raise SettingsError("A row is neither made nor held. Please report this list.")
+    return tuple(rows), tuple(pieces)
+
+
+def make_job(plan: Plan, progress: Progress) -> Job:
+    """Make the pieces and fill the sheets.
+
+    Raises:
+        SheetError: no piece has room on a sheet.
+    """
+    rows, pieces = check_rows(plan, progress)
+    if rows and not pieces and all(_only_lacks_room(row) for row in rows):
+        raise SheetError(rows[0].findings[-1].message)
+    filled: list[Filled] = []
+    for done, stock in enumerate(plan.stocks, start=1):
+        filled.append(
+            lay_out(
+                pieces,
+                stock,
+                plan.workshop,
+                plan.template.base,
+                plan.settings.fill,
+                plan.settings.keep_order,
+            )
+        )
+        progress("sheets", done, len(plan.stocks))
+    printed = next((stock for stock in plan.stocks if stock.kind == "face"), None)
+    return Job(
+        template=plan.template,
+        workshop=plan.workshop,
+        names=plan.names,
+        rows=rows,
+        pieces=pieces,
+        sheets=tuple(sheet for some in filled for sheet in some.sheets),
+        jig=jig_of(printed.page) if printed else None,
+        scale_bars=printed.page.scale_bars if printed else (),
+        bleed_mm=plan.bleed_mm,
+        settings=plan.recorded,
+        notes=plan.notes,
+        totals=_totals(rows, pieces, plan, filled),
+    )
+
+
+def _optional_fields(template: Template) -> frozenset[str]:
+    """Fields that no text box insists on."""
+    needed = {box.column for box in template.boxes if box.column and not box.optional}
+    return frozenset(template.fields) - needed
+
+
+def _stocks(
+    template: Template, workshop: Workshop, sheet: str | None, gap: float, bleed: float
+) -> tuple[Stock, ...]:
+    """What is printed and what is cut, by the build."""
+    material = _material(workshop, template.material, template)
+    turns = template.turns_deg
+    if template.build == "bare":
+        size = sheet_size(sheet) if sheet else material.sheet_mm
+        size = size or sheet_size(workshop.printer.sheet)
+        page = board_page(_on_bed(size, workshop), material)
+        return (Stock("board", page, material, ("board",), turns, gap),)
+    size = _on_bed(sheet_size(sheet or workshop.printer.sheet), workshop)
+    page = printed_page(size, workshop.printer.margins_mm, bleed)
+    face = Stock("face", page, material, template.faces, turns, gap)
+    if template.build == "printed" or template.board is None:
+        return (face,)
+    board = _material(workshop, template.board, template)
+    size = _on_bed(board.sheet_mm or sheet_size(workshop.printer.sheet), workshop)
+    return (face, Stock("board", board_page(size, board), board, ("board",), turns, gap))
+
+
+def _material(workshop: Workshop, name: str, template: Template) -> Material:
+    material = workshop.materials.get(name)
+    if material is None:
+        raise SettingsError(
+            f'The template "{template.name}" asks for the material "{name}", which the workshop '
+            f"file {workshop.name} does not have. It has: {', '.join(workshop.materials)}. Add "
+            "the material there or name another one in the template."
+        )
+    return material
+
+
+def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float]:
+    """The size, if the cutter's bed takes it.
+
+    Raises:
+        SheetError: it does not, whichever way it is laid.
+    """
+    bed = workshop.cutter.bed_mm
+    if min(size) > min(bed) or max(size) > max(bed):
+        raise SheetError(
+            f"A sheet of {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
+            f"{bed[0]:g} × {bed[1]:g} mm. Take a smaller sheet or correct the bed in the "
+            "workshop file."
+        )
+    return size
+
+
+def _recorded(
+    settings: Settings,
+    template: Template,
+    workshop: Workshop,
+    names: NameList,
+    stocks: Sequence[Stock],
+    gap: float,
+) -> dict[str, object]:
+    """The settings as the manifest keeps them: all that the files depend on."""
+    return {
+        "list": {"file": names.source, "sha256": names.sha256},
+        "template_sha256": template.digest,
+        "workshop": {"name": workshop.name, "sha256": workshop.digest},
+        "sheet_mm": list(stocks[0].page.size_mm),
+        "gap_mm": gap,
+        "columns": dict(names.columns),
+        "font": settings.font,
+        "fill": settings.fill,
+        "keep_order": settings.keep_order,
+    }
+
+
+def _notes(
+    template: Template, workshop: Workshop, stocks: Sequence[Stock], bleed: float
+) -> tuple[str, ...]:
+    """What should be known about the job as a whole."""
+    notes: list[str] = []
+    if bleed < template.bleed_mm:
+        notes.append(
+            f"The bleed is {bleed:g} mm instead of {template.bleed_mm:g} mm, half the gap, so "
+            "that no print runs into its neighbour."
+        )
+    for face, artwork in template.artwork.items():
+        if isinstance(artwork.picture, RasterPicture):
+            dpi = 25.4 * artwork.picture.size_px[0] / artwork.box_mm[2]
+            if dpi < SOFT_DPI:
+                notes.append(
+                    f"The picture of the {face} has {dpi:.0f} dpi at its final size and will "
+                    f"look soft; {SOFT_DPI} dpi or more is better."
+                )
+    if workshop.built_in:
+        notes.append(
+            "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
+            "into a workshop file (--workshop)."
+        )
+    for stock in stocks:
+        if not {"outer", "inner"} <= set(stock.material.speeds_mm_s):
+            speed = ASSUMED_SPEEDS_MM_S["outer"]
+            notes.append(
+                f"No cutting speed is known for {stock.material.title}; the times assume "
+                f"{speed:g} mm/s."
+            )
+    return tuple(notes)
+
+
+def _no_room_text(piece: Piece, stocks: Sequence[Stock]) -> str:
+    width, height = piece.size_mm
+    stock = next(stock for stock in stocks if not fits(piece, stock))
+    what = "two faces side by side need" if len(stock.faces) > 1 else "it needs"
+    room = stock.page.usable_mm
+    return (
+        f"the piece is {width:.1f} × {height:.1f} mm and no sheet of {stock.material.title} has "
+        f"room for it ({what} more than the usable {room[2]:.1f} × {room[3]:.1f} mm). Take a "
+        "larger sheet."
+    )
+
+
+def _no_room(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding:
+    return hold("no-room-on-sheet", f"Line {row.line}: {_no_room_text(piece, stocks)}")
+
+
+def _only_lacks_room(row: Row) -> bool:
+    return bool(row.findings) and row.findings[-1].code == "no-room-on-sheet"
+
+
+def _totals(
+    rows: Sequence[Row], pieces: Sequence[Piece], plan: Plan, filled: Sequence[Filled]
+) -> Totals:
+    sheets = [sheet for some in filled for sheet in some.sheets]
+    faces = [some for some, stock in zip(filled, plan.stocks, strict=True) if stock.kind == "face"]
+    boards = [some for some in filled if some not in faces]
+    prices = [plan.workshop.materials[sheet.material].price for sheet in sheets]
+    known = [price for price in prices if price is not None]
+    return Totals(
+        rows=len(rows),
+        made=len(pieces),
+        held=len(rows) - len(pieces),
+        pieces=sum(piece.copies for piece in pieces),
+        sheets=sum(len(some.sheets) for some in faces),
+        sheets_lower_bound=sum(some.lower_bound for some in faces),
+        boards=sum(len(some.sheets) for some in boards),
+        boards_lower_bound=sum(some.lower_bound for some in boards),
+        cut_seconds=sum(sheet.seconds for sheet in sheets),
+        cost=sum(known) if prices and len(known) == len(prices) else None,
+    )

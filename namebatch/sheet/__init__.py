@@ -1,0 +1,7 @@
+"""The sheet room: pieces become filled sheets, boards, a frame and a jig."""
+
+from namebatch.sheet.frame import Page, board_page, printed_page
+from namebatch.sheet.jig import jig_of
+from namebatch.sheet.layout import Filled, Stock, fits, lay_out
+
+__all__ = ["Filled", "Page", "Stock", "board_page", "fits", "jig_of", "lay_out", "printed_page"]

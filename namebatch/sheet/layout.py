@@ -1,0 +1,130 @@
+"""The sheet room's front door: pieces in, filled sheets and boards out. mm."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import Literal
+
+from shapely import Polygon
+
+from namebatch.errors import SheetError
+from namebatch.piece import Piece
+from namebatch.sheet.blocks import Block, blocks_of
+from namebatch.sheet.cuts import cuts_of
+from namebatch.sheet.fill import FILLS, fitting
+from namebatch.sheet.frame import Page
+from namebatch.sheet.model import PlacedFace, Placement, Sheet
+from namebatch.sheet.motion import run_of
+from namebatch.sheet.prove import prove
+from namebatch.template.workshop import Material, Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """What one kind of sheet is filled with and from.
+
+    Attributes:
+        kind: printed page or board.
+        page: its frame and usable area.
+        material: what it is made of.
+        faces: which faces of a piece lie on it, side by side.
+        turns_deg: turns that are allowed.
+        gap_mm: least distance of cut lines.
+    """
+
+    kind: Literal["face", "board"]
+    page: Page
+    material: Material
+    faces: tuple[PlacedFace, ...]
+    turns_deg: tuple[float, ...]
+    gap_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """Sheets of one stock and the least number that area alone allows."""
+
+    sheets: tuple[Sheet, ...]
+    lower_bound: int
+
+
+def fits(piece: Piece, stock: Stock) -> bool:
+    """True if a piece has room on an empty sheet."""
+    faces, kerf = stock.faces, stock.material.kerf_mm
+    blocks = blocks_of([piece], faces, stock.turns_deg, kerf, stock.gap_mm)
+    return bool(fitting(blocks[0], stock.page.usable_mm))
+
+
+def lay_out(
+    pieces: Sequence[Piece],
+    stock: Stock,
+    workshop: Workshop,
+    base: Polygon,
+    fill: str,
+    keep_order: bool,
+) -> Filled:
+    """Fill as many sheets as it takes and prove them.
+
+    Args:
+        pieces: each fits an empty sheet (`fits`).
+        stock: what they are cut from.
+        workshop: for the cutter's motion.
+        base: of the template.
+        fill: name of a way to fill, see `fill.FILLS`.
+        keep_order: keep list order along the sheets.
+
+    Raises:
+        SheetError: the way to fill is unknown, or a proof fails.
+    """
+    if fill not in FILLS:
+        raise SheetError(
+            f'There is no way to fill called "{fill}" in this version. Take '
+            + " or ".join(FILLS)
+            + "."
+        )
+    kerf = stock.material.kerf_mm
+    blocks = blocks_of(pieces, stock.faces, stock.turns_deg, kerf, stock.gap_mm)
+    filled = FILLS[fill](blocks, stock.page.usable_mm, stock.gap_mm, keep_order)
+    by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
+    width = base.bounds[2] - base.bounds[0]
+    sheets = tuple(
+        _sheet(number, placements, by_id, stock, workshop, width)
+        for number, placements in enumerate(filled, start=1)
+    )
+    prove(sheets, [(piece_id, face) for piece_id in by_id for face in stock.faces])
+    return Filled(sheets, area_bound(blocks, stock.page))
+
+
+def area_bound(blocks: Sequence[Block], page: Page) -> int:
+    """No filling needs fewer sheets than the pieces' area over the usable area."""
+    _, _, width, height = page.usable_mm
+    return ceil(sum(block.area_mm2 for block in blocks) / (width * height) - 1e-9)
+
+
+def _sheet(
+    number: int,
+    placements: Sequence[Placement],
+    pieces: Mapping[str, Piece],
+    stock: Stock,
+    workshop: Workshop,
+    base_width_mm: float,
+) -> Sheet:
+    cuts = cuts_of(placements, pieces, stock.material.kerf_mm, base_width_mm)
+    run = run_of(cuts, stock.material, workshop.cutter)
+    _, _, width, height = stock.page.usable_mm
+    area = sum(pieces[placement.piece].outline.area for placement in placements)
+    return Sheet(
+        id=f"{stock.kind}-{number:03d}",
+        kind=stock.kind,
+        material=stock.material.name,
+        size_mm=stock.page.size_mm,
+        usable_mm=stock.page.usable_mm,
+        frame_mm=stock.page.frame_mm,
+        gap_mm=stock.gap_mm,
+        fill=area / (width * height),
+        placements=tuple(placements),
+        cuts=cuts,
+        cut_length_mm=run.cut_length_mm,
+        travel_mm=run.travel_mm,
+        seconds=run.seconds,
+    )

@@ -1,0 +1,196 @@
+"""Running a job for someone at a terminal: progress, the closing summary, what was held."""
+
+import json
+import sys
+from collections.abc import Sequence
+from functools import partial
+from pathlib import Path
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn
+from rich.table import Table
+
+from namebatch.errors import SettingsError
+from namebatch.finding import Severity
+from namebatch.job import Job
+from namebatch.names.row import NameList, Row
+from namebatch.output import check_target, row_entry, write_job
+from namebatch.pipeline import Settings, check_rows, make_job, plan_job
+from namebatch.resources import bundled
+from namebatch.template import bundled_templates
+
+SHOWN = 40
+"""Held rows and warnings listed on the terminal; all are in the proof and in held.csv."""
+
+CAUTION = (
+    "Before cutting: know what the material is made of, extract the fumes, never leave the "
+    "cutter unattended. The machine's manual and local rules come first; see workcard.pdf."
+)
+
+
+class Teller:
+    """Progress: a bar a stage on a terminal, a plain line a stage elsewhere."""
+
+    def __init__(self, console: Console) -> None:
+        self._console = console
+        self._bars: Progress | None = None
+        self._tasks: dict[str, TaskID] = {}
+        if console.is_terminal:
+            self._bars = Progress(
+                TextColumn("{task.description:<10}"),
+                BarColumn(),
+                MofNCompleteColumn(),
+                console=console,
+            )
+            self._bars.start()
+
+    def __call__(self, stage: str, done: int, total: int) -> None:
+        """Take one step of a stage."""
+        if self._bars is not None:
+            if stage not in self._tasks:
+                self._tasks[stage] = self._bars.add_task(stage, total=total)
+            self._bars.update(self._tasks[stage], completed=done, total=total)
+        elif done == total:
+            self._console.print(f"{stage}: {done} of {total}", highlight=False)
+
+    def close(self) -> None:
+        """End the bars."""
+        if self._bars is not None:
+            self._bars.stop()
+
+
+def make_and_tell(
+    list_file: Path, settings: Settings, out: Path, *, replace: bool, strict: bool
+) -> int:
+    """Make a job, write it, print the summary.
+
+    Returns:
+        The number of held rows.
+
+    Raises:
+        NamebatchError: the job is impossible, or `strict` and a row is held.
+    """
+    console = Console(stderr=False, soft_wrap=True)
+    plan = plan_job(list_file, settings)
+    check_target(out, plan.template.name, plan.recorded, replace)
+    teller = Teller(console)
+    try:
+        job = make_job(plan, teller)
+        if strict and job.totals.held:
+            raise SettingsError(
+                f"{job.totals.held} of {job.totals.rows} rows are held and --strict was asked "
+                "for; nothing was written.",
+                _held_lines(job.rows),
+            )
+        files = write_job(job, out, replace, teller)
+    finally:
+        teller.close()
+    _tell(console, job, out, files)
+    return job.totals.held
+
+
+def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int:
+    """Print the findings of a list; nothing is written.
+
+    Returns:
+        The number of held rows.
+    """
+    plan = plan_job(list_file, settings)
+    rows, pieces = check_rows(plan, _silent)
+    held = len(rows) - len(pieces)
+    if as_json:
+        by_line = {piece.line: piece for piece in pieces}
+        entries = [row_entry(row, by_line.get(row.line)) for row in rows]
+        print(json.dumps(entries, ensure_ascii=False, indent=1, sort_keys=True))
+        return held
+    console = Console(soft_wrap=True)
+    _say(console, _counts(plan.names, len(rows), len(pieces)))
+    for finding in plan.names.findings:
+        _say(console, f"  {finding.message}")
+    for row in rows:
+        for finding in row.findings:
+            _say(console, f"  {finding.severity.value:<5} {finding.message}")
+    return held
+
+
+def demo_and_tell(out: Path, workers: int, *, replace: bool) -> int:
+    """Make every bundled template from its example list.
+
+    Returns:
+        The number of held rows over all.
+    """
+    held = 0
+    for name in bundled_templates():
+        settings = Settings(name, workers=workers)
+        list_file = bundled("examples") / f"{name}.csv"
+        held += make_and_tell(list_file, settings, out / name, replace=replace, strict=False)
+        print()
+    return held
+
+
+def _say(console: Console, text: str) -> None:
+    """One line; a control character from a list must not steer the terminal."""
+    plain = "".join(c if c.isprintable() or c == " " else "\ufffd" for c in text)
+    console.print(plain, markup=False, highlight=False)
+
+
+def _silent(stage: str, done: int, total: int) -> None:
+    """No progress."""
+
+
+def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
+    totals = job.totals
+    say = partial(_say, console)
+    say(f"{job.template.title} from {job.names.source} ({job.names.reading})")
+    say(_counts(job.names, totals.rows, totals.made))
+    table = Table(show_header=False, box=None, pad_edge=False)
+    table.add_row("pieces", str(totals.pieces))
+    if totals.sheets:
+        table.add_row("sheets", _sheets(job, "face", totals.sheets, totals.sheets_lower_bound))
+    if totals.boards:
+        table.add_row("boards", _sheets(job, "board", totals.boards, totals.boards_lower_bound))
+    table.add_row("cutting", f"about {_minutes(totals.cut_seconds)}")
+    if totals.cost is not None:
+        table.add_row("material", f"{totals.cost:.2f}")
+    table.add_row("files", f"{len(files)} in {out}")
+    console.print(table, highlight=False)
+    for finding in job.names.findings:
+        say(f"List: {finding.message}")
+    for line in (*_held_lines(job.rows), *_warned_lines(job.rows)):
+        say(line)
+    for text in job.notes:
+        say(f"Note: {text}")
+    say(CAUTION)
+    sys.stdout.flush()
+
+
+def _counts(names: NameList, rows: int, made: int) -> str:
+    blank = f" ({names.blank_lines} blank lines skipped)" if names.blank_lines else ""
+    return f"{rows} in = {made} made + {rows - made} held{blank}"
+
+
+def _sheets(job: Job, kind: str, count: int, bound: int) -> str:
+    fills = [sheet.fill for sheet in job.sheets if sheet.kind == kind]
+    full = ", ".join(f"{100 * fill:.0f} %" for fill in fills[:6])
+    more = " …" if len(fills) > 6 else ""
+    return f"{count} (area alone would allow {bound}), filled {full}{more}"
+
+
+def _minutes(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
+
+
+def _held_lines(rows: Sequence[Row]) -> list[str]:
+    return _lines(rows, Severity.HOLD, "Held:")
+
+
+def _warned_lines(rows: Sequence[Row]) -> list[str]:
+    return _lines([row for row in rows if not row.held], Severity.WARN, "Look:")
+
+
+def _lines(rows: Sequence[Row], severity: Severity, word: str) -> list[str]:
+    found = [f.message for row in rows for f in row.findings if f.severity is severity]
+    lines = [f"{word} {message}" for message in found[:SHOWN]]
+    if len(found) > SHOWN:
+        lines.append(f"… and {len(found) - SHOWN} more; all are in proof.pdf and job.json.")
+    return lines

@@ -1,0 +1,46 @@
+"""Making pieces in one process or several; the results do not depend on how many."""
+
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
+from namebatch.names.row import Row
+from namebatch.piece import Maker, Piece, make_maker
+from namebatch.template.model import Template
+
+CHUNK = 50
+"""Rows handed to a worker at a time."""
+
+_maker: Maker | None = None  # of a worker process; typefaces are opened there, once
+
+
+def make_pieces(
+    maker: Maker, rows: Sequence[Row], workers: int
+) -> Iterator[tuple[Row, Piece | None]]:
+    """Make rows in list order.
+
+    Args:
+        maker: the opened template.
+        rows: what to make.
+        workers: number of processes; few rows are made in this one in any case.
+    """
+    if workers <= 1 or len(rows) <= CHUNK:
+        yield from map(maker.make, rows)
+        return
+    chunks = [rows[start : start + CHUNK] for start in range(0, len(rows), CHUNK)]
+    arguments = (maker.template, maker.required_mm, maker.font)
+    context = get_context("spawn")
+    with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
+        for results in pool.map(_make_chunk, chunks):
+            yield from results
+
+
+def _open_maker(template: Template, required_mm: float, font: str | None) -> None:
+    global _maker
+    _maker = make_maker(template, required_mm, font)
+
+
+def _make_chunk(rows: Sequence[Row]) -> list[tuple[Row, Piece | None]]:
+    if _maker is None:
+        raise RuntimeError("a worker was not set up")
+    return [_maker.make(row) for row in rows]

@@ -1,0 +1,41 @@
+"""Kerf: what is left after cutting has the template's sizes."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Point, Polygon, affinity, box
+
+from namebatch.errors import OutlineError
+from namebatch.outline import offset_for_kerf
+
+
+@given(st.floats(0.01, 1), st.floats(0.01, 1))
+def test_corners_and_sizes(kx: float, ky: float) -> None:
+    """A rectangle grows by the kerf in x and in y and keeps its corners; holes shrink."""
+    plate = box(0, 0, 40, 20) - box(10, 5, 15, 9)
+    moved = offset_for_kerf(plate, (kx, ky))
+    assert moved.bounds == pytest.approx((-kx / 2, -ky / 2, 40 + kx / 2, 20 + ky / 2))
+    assert Polygon(moved.exterior).area == pytest.approx((40 + kx) * (20 + ky))
+    assert Polygon(moved.interiors[0]).area == pytest.approx((5 - kx) * (4 - ky))
+
+
+def test_cut_of_the_kerf_gives_the_piece_back() -> None:
+    """Taking half the kerf off again (a round beam) gives the piece, corners included."""
+    plate = affinity.rotate(box(0, 0, 40, 20), 17) - Point(15, 12).buffer(3)
+    moved = offset_for_kerf(plate, (0.2, 0.2))
+    again = moved.buffer(-0.1, join_style="mitre")
+    assert again.symmetric_difference(plate).area < 0.01
+    assert again.hausdorff_distance(plate) < 0.002
+
+
+def test_no_kerf_changes_nothing() -> None:
+    """Zero means the line as drawn."""
+    plate = box(0, 0, 1, 1)
+    assert offset_for_kerf(plate, (0, 0)) is plate
+
+
+def test_hole_narrower_than_the_kerf_is_refused() -> None:
+    """A hole that would close up is said, with the kerf."""
+    plate = box(0, 0, 40, 20) - box(10, 5, 10.1, 9)
+    with pytest.raises(OutlineError, match="narrower than the kerf"):
+        offset_for_kerf(plate, (0.2, 0.2))

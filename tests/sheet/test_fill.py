@@ -1,0 +1,101 @@
+"""Filling: nothing is lost, nothing overlaps, nothing leaves the sheet."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from namebatch.sheet.blocks import Block, Member, Turned
+from namebatch.sheet.fill import FILLS, fitting
+from namebatch.sheet.model import Placement
+
+USABLE = (5.0, 7.0, 200.0, 280.0)
+size = st.tuples(st.integers(5, 195), st.integers(5, 195))
+
+
+def _block(index: int, width: float, height: float) -> Block:
+    member = (Member(f"L{index + 2}-1", "front", False, 0.0, 0.0),)
+    return Block(
+        (Turned(0.0, width, height, member), Turned(90.0, height, width, member)), width * height
+    )
+
+
+def _boxes(
+    sheet: list[Placement], blocks: list[Block]
+) -> list[tuple[float, float, float, float]]:
+    out = []
+    for placement in sheet:
+        block = blocks[int(placement.piece[1:-2]) - 2]
+        turned = next(t for t in block.turns if t.turn_deg == placement.rotation_deg)
+        x, y = placement.x_mm, placement.y_mm
+        out.append((x, y, x + turned.width_mm, y + turned.height_mm))
+    return out
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(size, max_size=60), st.integers(0, 10), st.booleans(), st.sampled_from([*FILLS]))
+def test_every_way_of_filling(
+    sizes: list[tuple[int, int]], gap: int, keep_order: bool, way: str
+) -> None:
+    """Every block lies exactly once, inside the usable area, apart by the gap."""
+    blocks = [_block(i, w, h) for i, (w, h) in enumerate(sizes)]
+    sheets = FILLS[way](blocks, USABLE, gap, keep_order)
+    ids = [placement.piece for sheet in sheets for placement in sheet]
+    assert sorted(ids) == sorted(f"L{i + 2}-1" for i in range(len(sizes)))
+    for sheet in sheets:
+        assert sheet
+        boxes = _boxes(sheet, blocks)
+        for i, (x0, y0, x1, y1) in enumerate(boxes):
+            assert x0 >= 5 - 1e-6
+            assert y0 >= 7 - 1e-6
+            assert x1 <= 205 + 1e-6
+            assert y1 <= 287 + 1e-6
+            for u0, v0, u1, v1 in boxes[i + 1 :]:
+                apart = max(u0 - x1, x0 - u1, v0 - y1, y0 - v1)
+                assert apart >= gap - 1e-6
+
+
+def test_keep_order_keeps_it() -> None:
+    """List order runs along the sheets."""
+    blocks = [_block(i, 60 if i % 3 else 90, 40) for i in range(50)]
+    sheets = FILLS["fast"](blocks, USABLE, 2, True)
+    ids = [placement.piece for sheet in sheets for placement in sheet]
+    assert ids == [f"L{i + 2}-1" for i in range(50)]
+
+
+def test_equal_tags_fill_a_grid() -> None:
+    """55 × 30 tags, gap 2, on 206 × 293: 30 a sheet (measured for a box grid before)."""
+    blocks = [_block(i, 55, 30) for i in range(60)]
+    assert len(FILLS["fast"](blocks, (2, 2, 206, 293), 2, False)) == 2
+
+
+def test_block_that_fits_only_turned() -> None:
+    """A long block is turned when it must be."""
+    blocks = [_block(0, 250, 20)]
+    [[placement]] = FILLS["fast"](blocks, USABLE, 2, False)
+    assert placement.rotation_deg == 90.0
+    assert [turned.turn_deg for turned in fitting(blocks[0], USABLE)] == [90.0]
+
+
+def test_no_blocks_no_sheets() -> None:
+    """An empty batch needs no sheet."""
+    assert FILLS["fast"]([], USABLE, 2, False) == []
+
+
+def test_first_fit_is_at_most_the_shelf_bound() -> None:
+    """Area of the sheets used stays below the shelf bound for decreasing height.
+
+    Coffman, Garey, Johnson & Tarjan 1980: FFDH ≤ 1.7·OPT + h_max in strip height, here
+    checked against the area bound of a strip (weaker, so a failure means a fault).
+    """
+    blocks = [_block(i, 20 + (i * 37) % 70, 10 + (i * 53) % 60) for i in range(300)]
+    sheets = FILLS["fast"](blocks, USABLE, 0, False)
+    area = sum(block.area_mm2 for block in blocks)
+    assert len(sheets) <= 2 * area / (200 * 280) + 2
+    assert len(sheets) >= area / (200 * 280)
+
+
+def test_gap_between_two_in_a_row() -> None:
+    """Two blocks side by side leave exactly the gap."""
+    blocks = [_block(0, 50, 20), _block(1, 50, 20)]
+    [[a, b]] = FILLS["fast"](blocks, USABLE, 3.5, True)
+    assert b.x_mm - a.x_mm == pytest.approx(53.5)

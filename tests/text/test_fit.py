@@ -1,0 +1,121 @@
+"""Fitting: as large as the box and the heights allow, never beyond."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from namebatch.finding import Finding, Severity
+from namebatch.text.catalogue import Catalogue, load_catalogue
+from namebatch.text.fit import SetText, fit
+from tests.text.conftest import text_box
+
+FACES = ("Pacifico", "Fredoka SemiBold", "Noto Sans", "Vollkorn SemiBold", "Dancing Script")
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.text(st.characters(codec="latin-1", categories=["L", "N", "P"]), min_size=1, max_size=24),
+    st.sampled_from(FACES),
+    st.floats(5, 120),
+    st.floats(4, 60),
+    st.sampled_from(["left", "centre", "right"]),
+    st.sampled_from(["top", "middle", "bottom", "baseline"]),
+)
+def test_ink_never_leaves_the_box(
+    text: str, face: str, width: float, height: float, align: str, vertical: str
+) -> None:
+    """Whatever the text, face and box, the ink lies inside to 0.001 mm and is valid."""
+    box = text_box(
+        width,
+        height,
+        align=align,
+        vertical=vertical,
+        baseline_mm=height / 3,
+        least=0.01,
+        largest=40,
+    )
+    result = fit(text, [load_catalogue().open(face)], box)
+    assert isinstance(result, SetText), result
+    x0, y0, x1, y1 = result.shape.bounds
+    assert x0 >= 10 - 1e-3
+    assert y0 >= 20 - 1e-3
+    assert x1 <= 10 + width + 1e-3
+    assert y1 <= 20 + height + 1e-3
+    assert result.shape.is_valid
+    assert result.height_mm <= 40 + 1e-9
+
+
+def test_as_large_as_fits(catalogue: Catalogue) -> None:
+    """A long name fills the width, a short one stops at the largest height."""
+    faces = [catalogue.open("Noto Sans")]
+    long = fit("Bartholomew Sandreed", faces, text_box())
+    short = fit("Al", faces, text_box())
+    assert isinstance(long, SetText)
+    assert isinstance(short, SetText)
+    x0, _, x1, _ = long.shape.bounds
+    assert x1 - x0 == pytest.approx(80, abs=1e-4)
+    assert short.height_mm == pytest.approx(15)
+
+
+def test_height_is_that_of_capitals(catalogue: Catalogue) -> None:
+    """The stated height is what one measures on a capital H."""
+    result = fit("H", [catalogue.open("Noto Sans")], text_box(largest=11))
+    assert isinstance(result, SetText)
+    _, y0, _, y1 = result.shape.bounds
+    assert y1 - y0 == pytest.approx(11, abs=0.02)
+
+
+def test_names_of_a_batch_share_a_baseline(catalogue: Catalogue) -> None:
+    """Where there is room, ascenders and descenders do not shift a name up or down."""
+    faces = [catalogue.open("Noto Sans")]
+    results = [fit(text, faces, text_box(largest=8)) for text in ("ace", "Jgy", "Åsa")]
+    assert len({r.baseline_mm for r in results if isinstance(r, SetText)}) == 1
+
+
+def test_below_the_least_height_is_held_with_the_figure(catalogue: Catalogue) -> None:
+    """The finding says at which height it would fit."""
+    result = fit("Bartholomew-Maximilian", [catalogue.open("Noto Sans")], text_box(20, least=3.5))
+    assert isinstance(result, Finding)
+    assert result.severity is Severity.HOLD
+    assert "fits only at 1." in result.message
+    assert "3.5 mm" in result.message
+
+
+def test_first_face_with_all_characters_is_used(catalogue: Catalogue) -> None:
+    """The chain is tried in order, whole names only."""
+    faces = [catalogue.open(n) for n in ("Lobster", "Noto Sans", "Noto Sans Thai SemiBold")]
+    fonts = []
+    for text in ("Marlo", "Αλκυόνη", "อรุณี"):
+        result = fit(text, faces, text_box())
+        assert isinstance(result, SetText)
+        fonts.append(result.font)
+    assert fonts == ["Lobster", "Noto Sans", "Noto Sans Thai SemiBold"]
+
+
+def test_character_that_no_face_has_is_named(catalogue: Catalogue) -> None:
+    """Code and Unicode name of the sign stand in the reason."""
+    result = fit("Zoë 🎪", [catalogue.open("Lobster")], text_box())
+    assert isinstance(result, Finding)
+    assert "U+1F3AA circus tent" in result.message
+
+
+def test_characters_in_different_faces_are_held(catalogue: Catalogue) -> None:
+    """No face is mixed into a name without being asked."""
+    faces = [catalogue.open("Lobster"), catalogue.open("Noto Sans Thai")]
+    result = fit("Жanna อรุณี", faces, text_box())
+    assert isinstance(result, Finding)
+    assert result.code == "no-single-face"
+
+
+def test_mixed_direction_is_held(catalogue: Catalogue) -> None:
+    """Digits beside Arabic would come out in the wrong order, so the row is held."""
+    result = fit("محمد 12", [catalogue.open("Noto Sans Arabic")], text_box())
+    assert isinstance(result, Finding)
+    assert result.code == "mixed-direction"
+
+
+def test_space_alone_leaves_no_ink(catalogue: Catalogue) -> None:
+    """A text without ink is held, not made as a blank."""
+    result = fit("\u2003", [catalogue.open("Noto Sans")], text_box())
+    assert isinstance(result, Finding)
+    assert result.code == "no-ink"
