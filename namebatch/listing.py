@@ -14,7 +14,7 @@ def list_templates(*, as_json: bool) -> None:
     """Print the bundled templates."""
     templates = [load_template(find_template(name)) for name in bundled_templates()]
     if as_json:
-        entries = [
+        entries: list[dict[str, object]] = [
             {
                 "name": template.name,
                 "title": template.title,

@@ -9,7 +9,7 @@ from shapely import MultiPolygon, Polygon
 
 from namebatch.finding import Finding, is_held
 from namebatch.names.row import Row
-from namebatch.outline import finish
+from namebatch.outline import Limits, finish
 from namebatch.template.model import FaceName, Made, Template
 from namebatch.text import fit, load_catalogue
 from namebatch.text.face import Face
@@ -104,13 +104,13 @@ class Maker:
     Attributes:
         template: what a piece looks like.
         faces: text box → typefaces, in the order in which they are tried.
-        required_mm: least width of the material that is cut.
+        limits: what material and cutter ask of an outline.
         font: the typeface that is tried first, if one was chosen.
     """
 
     template: Template
     faces: Mapping[str, tuple[Face, ...]]
-    required_mm: float
+    limits: Limits
     font: str | None = None
 
     def make(self, row: Row) -> tuple[Row, Piece | None]:
@@ -130,7 +130,7 @@ class Maker:
             template.base,
             _union([part.shape for part in letterings if part.made == "outline"]),
             template.holes,
-            self.required_mm,
+            self.limits,
         )
         findings += tuple(_on_line(row, finding) for finding in outline.findings)
         findings = row.findings + findings
@@ -172,15 +172,16 @@ class Maker:
                     result.height_mm,
                 )
             )
-        return tuple(letterings), tuple(findings)
+        # the same sign may be lacking in several boxes: say it once
+        return tuple(letterings), tuple(dict.fromkeys(findings))
 
 
-def make_maker(template: Template, required_mm: float, font: str | None = None) -> Maker:
+def make_maker(template: Template, limits: Limits, font: str | None = None) -> Maker:
     """Open the typefaces of a template.
 
     Args:
         template: whose text boxes are set.
-        required_mm: least width of the material that is cut.
+        limits: what material and cutter ask of an outline.
         font: a typeface tried before the template's own in every box that takes a column.
 
     Raises:
@@ -191,7 +192,7 @@ def make_maker(template: Template, required_mm: float, font: str | None = None) 
     for box in template.boxes:
         names = [font, *box.fonts] if font and box.column else list(box.fonts)
         faces[box.name] = tuple(catalogue.open(name) for name in dict.fromkeys(names))
-    return Maker(template, faces, required_mm, font)
+    return Maker(template, faces, limits, font)
 
 
 def _on_line(row: Row, finding: Finding) -> Finding:

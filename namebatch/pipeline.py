@@ -9,6 +9,7 @@ from namebatch.finding import Finding, hold, is_held
 from namebatch.job import Job, Totals
 from namebatch.names import read_list
 from namebatch.names.row import NameList, Row
+from namebatch.outline import Limits
 from namebatch.piece import Piece, make_maker
 from namebatch.sheet import Filled, Stock, board_page, fits, jig_of, lay_out, printed_page
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
@@ -62,7 +63,7 @@ class Plan:
     workshop: Workshop
     names: NameList
     stocks: tuple[Stock, ...]
-    required_mm: float
+    limits: Limits
     bleed_mm: float
     recorded: Mapping[str, object]
     notes: tuple[str, ...]
@@ -98,7 +99,10 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
         workshop=workshop,
         names=names,
         stocks=stocks,
-        required_mm=max(stock.material.minimum_width_mm for stock in stocks),
+        limits=Limits(
+            max(stock.material.minimum_width_mm for stock in stocks),
+            max(max(stock.material.kerf_mm) for stock in stocks),
+        ),
         bleed_mm=bleed,
         recorded=_recorded(settings, template, workshop, names, stocks, gap),
         notes=_notes(template, workshop, stocks, bleed),
@@ -111,7 +115,7 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     Returns:
         All rows with all their findings, and the pieces of those that were made.
     """
-    maker = make_maker(plan.template, plan.required_mm, plan.settings.font)
+    maker = make_maker(plan.template, plan.limits, plan.settings.font)
     rows: list[Row] = []
     pieces: list[Piece] = []
     total = len(plan.names.rows)

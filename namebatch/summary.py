@@ -14,7 +14,9 @@ from namebatch.errors import SettingsError
 from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.names.row import NameList, Row
-from namebatch.output import check_target, row_entry, write_job
+from namebatch.output.atomic import write_job
+from namebatch.output.manifest import identity, row_entry
+from namebatch.output.target import check_target
 from namebatch.pipeline import Settings, check_rows, make_job, plan_job
 from namebatch.resources import bundled
 from namebatch.template import bundled_templates
@@ -72,7 +74,7 @@ def make_and_tell(
     """
     console = Console(stderr=False, soft_wrap=True)
     plan = plan_job(list_file, settings)
-    check_target(out, plan.template.name, plan.recorded, replace)
+    check_target(out, replace, identity(plan.template, plan.recorded))
     teller = Teller(console)
     try:
         job = make_job(plan, teller)
@@ -99,8 +101,8 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
     rows, pieces = check_rows(plan, _silent)
     held = len(rows) - len(pieces)
     if as_json:
-        by_line = {piece.line: piece for piece in pieces}
-        entries = [row_entry(row, by_line.get(row.line)) for row in rows]
+        by_line = {piece.line: piece.ids for piece in pieces}
+        entries = [row_entry(row, by_line.get(row.line, ())) for row in rows]
         print(json.dumps(entries, ensure_ascii=False, indent=1, sort_keys=True))
         return held
     console = Console(soft_wrap=True)

@@ -5,6 +5,7 @@ from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 
 from namebatch.names.row import Row
+from namebatch.outline import Limits
 from namebatch.piece import Maker, Piece, make_maker
 from namebatch.template.model import Template
 
@@ -28,16 +29,16 @@ def make_pieces(
         yield from map(maker.make, rows)
         return
     chunks = [rows[start : start + CHUNK] for start in range(0, len(rows), CHUNK)]
-    arguments = (maker.template, maker.required_mm, maker.font)
+    arguments = (maker.template, maker.limits, maker.font)
     context = get_context("spawn")
     with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
         for results in pool.map(_make_chunk, chunks):
             yield from results
 
 
-def _open_maker(template: Template, required_mm: float, font: str | None) -> None:
+def _open_maker(template: Template, limits: Limits, font: str | None) -> None:
     global _maker
-    _maker = make_maker(template, required_mm, font)
+    _maker = make_maker(template, limits, font)
 
 
 def _make_chunk(rows: Sequence[Row]) -> list[tuple[Row, Piece | None]]:

@@ -45,9 +45,7 @@ def test_cubic_stays_within_tolerance(a: Point, b: Point, c: Point, d: Point, to
         t = i / 100
         u = 1 - t
         weights = (u**3, 3 * u * u * t, 3 * u * t * t, t**3)
-        p = tuple(
-            sum(w * q[k] for w, q in zip(weights, (a, b, c, d), strict=True)) for k in (0, 1)
-        )
+        p = tuple(sum(w * q[k] for w, q in zip(weights, (a, b, c, d), strict=True)) for k in (0, 1))
         assert _distance_to_chords((p[0], p[1]), ring) <= tol * (1 + 1e-6) + 1e-9
 
 

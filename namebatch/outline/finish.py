@@ -7,6 +7,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.finding import Finding, hold
+from namebatch.outline.gaps import close_gaps, survives_kerf
 from namebatch.outline.hang import hang_tilt_deg
 from namebatch.outline.necks import Neck, narrowest_neck
 from namebatch.outline.rules import RULES
@@ -15,6 +16,19 @@ from namebatch.template.model import Rule
 TOLERANCE_MM = 0.02
 LOOK_UP_TO = 4.0
 """Necks are searched up to this many times the least width."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What material and cutter ask of an outline.
+
+    Attributes:
+        required_mm: nothing may be narrower than this.
+        kerf_mm: width of the cut, the larger of x and y; gaps below it are filled.
+    """
+
+    required_mm: float
+    kerf_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +57,7 @@ def finish(
     base: Polygon,
     text: MultiPolygon,
     holes: Sequence[Polygon],
-    required_mm: float,
+    limits: Limits,
 ) -> Outline:
     """Join base and text by a rule and prove the result.
 
@@ -52,15 +66,26 @@ def finish(
         base: the fixed shape, holes already cut out.
         text: ink that takes part in the outline; empty for ``base``.
         holes: round holes and slots that must stay open, the carrying hole first.
-        required_mm: nothing may be narrower than this.
+        limits: what the material and the cutter ask for.
     """
+    required_mm = limits.required_mm
     joined = RULES[rule](base, text, MultiPolygon(list(holes)))
     parts = sorted(
         (part for part in shapely.get_parts(joined) if isinstance(part, Polygon) and part.area > 0),
         key=lambda part: -part.area,
     )
     findings: list[Finding] = []
-    shape = shapely.normalize(parts[0])
+    shape = parts[0] if rule == "base" else close_gaps(parts[0], limits.kerf_mm)
+    shape = shapely.normalize(shape)
+    if not survives_kerf(shape, limits.kerf_mm):
+        findings.append(
+            hold(
+                "gap-narrower-than-kerf",
+                "A hole, a slot or a gap between letters is narrower than the kerf of "
+                f"{limits.kerf_mm:g} mm and would close up. Make it wider, choose another "
+                "typeface or correct the kerf in the workshop file.",
+            )
+        )
     if len(parts) > 1:
         findings.append(_loose(rule, parts))
     if rule == "open" and not shapely.contains_properly(Polygon(base.exterior), text):

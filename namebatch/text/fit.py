@@ -69,9 +69,7 @@ def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
     return SetText(ink_of(line, scale, x, y), face.name, height, y)
 
 
-def _largest_scale(
-    line: Line, ink: tuple[float, float, float, float], box: TextBox
-) -> float:
+def _largest_scale(line: Line, ink: tuple[float, float, float, float], box: TextBox) -> float:
     """Millimetres a font unit, from the ink's bounds; closed form."""
     x0, y0, x1, y1 = ink
     _, _, width, height = box.box_mm

@@ -19,9 +19,7 @@ def _block(index: int, width: float, height: float) -> Block:
     )
 
 
-def _boxes(
-    sheet: list[Placement], blocks: list[Block]
-) -> list[tuple[float, float, float, float]]:
+def _boxes(sheet: list[Placement], blocks: list[Block]) -> list[tuple[float, float, float, float]]:
     out = []
     for placement in sheet:
         block = blocks[int(placement.piece[1:-2]) - 2]

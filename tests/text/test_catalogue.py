@@ -13,9 +13,12 @@ def test_every_listed_face_opens(catalogue: Catalogue) -> None:
     """Each entry's file is there, its axes exist and its letters have ink."""
     for info in catalogue.infos:
         assert info.licence in ("OFL-1.1", "Apache-2.0")
-        assert catalogue.open(info.name).glyph_shape(
-            catalogue.open(info.name).shape("o").glyphs[0].gid, 2.0
-        ).area > 0
+        assert (
+            catalogue.open(info.name)
+            .glyph_shape(catalogue.open(info.name).shape("o").glyphs[0].gid, 2.0)
+            .area
+            > 0
+        )
 
 
 def test_styles_that_the_workshop_needs(catalogue: Catalogue) -> None:

@@ -42,9 +42,7 @@ def test_nothing_gives_nothing() -> None:
 
 @given(
     st.lists(
-        st.tuples(
-            st.integers(0, 12), st.integers(0, 12), st.integers(1, 6), st.booleans()
-        ),
+        st.tuples(st.integers(0, 12), st.integers(0, 12), st.integers(1, 6), st.booleans()),
         min_size=1,
         max_size=6,
     )

@@ -1,0 +1,95 @@
+"""Characters that no piece can carry, and how texts are shown in messages."""
+
+import unicodedata
+from typing import Final
+
+JOINERS: Final = "\u200c\u200d"
+"""Zero-width non-joiner and joiner: part of the spelling in many scripts, always kept."""
+
+_BIDI: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_UNSEEN: Final = frozenset("\u200b\ufeff")
+_DAMAGED: Final = "\ufffd"
+
+# Control characters have no names in the Unicode Character Database; these are the aliases
+# of its NameAliases.txt that turn up in lists.
+_CONTROLS: Final = {
+    0x00: "null",
+    0x01: "start of heading",
+    0x03: "end of text",
+    0x04: "end of transmission",
+    0x07: "alert",
+    0x08: "backspace",
+    0x0B: "line tabulation",
+    0x0C: "form feed",
+    0x1A: "substitute",
+    0x1B: "escape",
+    0x1C: "file separator",
+    0x1D: "group separator",
+    0x1E: "record separator",
+    0x1F: "unit separator",
+    0x7F: "delete",
+    0x85: "next line",
+}
+_UNNAMED: Final = {
+    "Cc": "a control character",
+    "Cn": "not a character in Unicode",
+    "Co": "a private-use character",
+    "Cs": "half of a surrogate pair",
+}
+
+
+def is_unusable(character: str) -> bool:
+    """True if a text with this character cannot be made.
+
+    Control characters (tab and line breaks too: tidying has removed those that are only
+    white space), marks that turn the reading direction, unseen marks without a meaning of
+    their own, the replacement character, halves of pairs, private-use and unassigned codes.
+    """
+    if character in _BIDI or character in _UNSEEN or character == _DAMAGED:
+        return True
+    return unicodedata.category(character) in _UNNAMED
+
+
+def unusable_in(text: str) -> tuple[str, ...]:
+    """The distinct unusable characters of a text, in order of first appearance."""
+    if text.isascii() and text.isprintable():
+        return ()
+    return tuple(dict.fromkeys(character for character in text if is_unusable(character)))
+
+
+def code_of(character: str) -> str:
+    """The code point as people write it: ``U+00E9``."""
+    return f"U+{ord(character):04X}"
+
+
+def described(character: str) -> str:
+    """Code and name of a character: ``U+202E right-to-left override``."""
+    name = unicodedata.name(character, "").lower() or _CONTROLS.get(ord(character), "")
+    kind = name or _UNNAMED.get(unicodedata.category(character), "a character without a name")
+    return f"{code_of(character)} {kind}"
+
+
+def remedy_for(character: str) -> str:
+    """What to do about an unusable character, as a sentence."""
+    if character == _DAMAGED:
+        return "A character was lost before the list came here: retype the text"
+    if character in _BIDI:
+        return "It is not seen and turns the reading direction: delete it, or retype the text"
+    if unicodedata.category(character) in ("Co", "Cn"):
+        return "No typeface is sure to show it: replace it or leave it out"
+    return "It is not seen: delete it, or retype the text"
+
+
+def shown(text: str, limit: int = 60) -> str:
+    """A text made safe for a message: unseen characters by code, long ones shortened.
+
+    Args:
+        text: anything that came out of a list.
+        limit: most characters taken over from the text.
+    """
+    cut = text[:limit]
+    safe = "".join(
+        character if character.isprintable() or character in JOINERS else f"<{code_of(character)}>"
+        for character in cut
+    )
+    return safe + "…" if len(text) > limit else safe

@@ -1,0 +1,49 @@
+"""Which delimiter a text list uses."""
+
+import re
+from collections.abc import Callable
+from itertools import islice
+from typing import Final
+
+from namebatch.names.records import split_records
+from namebatch.names.tidy import tidy
+
+NAMES: Final = {",": "commas", ";": "semicolons", "\t": "tabs"}
+"""Delimiters that are looked for, and what people call them."""
+
+_SEP: Final = re.compile(r'"?sep=([^\w"\r\n])"?\1*[ \t]*(?:\r\n|\r|\n|$)', re.IGNORECASE)
+_SAMPLE_RECORDS: Final = 50
+
+
+def announced(text: str) -> tuple[str, int] | None:
+    """The delimiter of a first line ``sep=;`` and where the next line starts, or None."""
+    found = _SEP.match(text)
+    return (found[1], found.end()) if found else None
+
+
+def find_delimiter(text: str, known: Callable[[str], bool], preferred: str = ",") -> str:
+    """The likeliest delimiter of a text.
+
+    What counts is, in this order: headers that the job knows, then how many of the first
+    lines have as many cells as the first, then the number of cells; `preferred` wins ties.
+
+    Args:
+        text: the whole list.
+        known: tells whether a cell is a header that the job can use.
+        preferred: taken when nothing speaks for another one.
+    """
+    order = sorted(NAMES, key=lambda delimiter: delimiter != preferred)
+    return max(order, key=lambda delimiter: _score(text, delimiter, known))
+
+
+def _score(text: str, delimiter: str, known: Callable[[str], bool]) -> tuple[int, float, int]:
+    sample = list(islice(split_records(text, delimiter), _SAMPLE_RECORDS))
+    filled = [record for record in sample if any(tidy(cell).text for cell in record.cells)]
+    if not filled:
+        return 0, 0.0, 0
+    first = filled[0].cells
+    matches = sum(known(tidy(cell).text) for cell in first)
+    if len(first) == 1:
+        return matches, 0.0, 1
+    alike = sum(len(record.cells) == len(first) for record in filled)
+    return matches, alike / len(filled), len(first)

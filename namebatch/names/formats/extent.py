@@ -1,0 +1,183 @@
+"""How far the filled cells of a sheet reach, found before the spreadsheet reader runs.
+
+That reader lays out the whole rectangle around the filled cells in memory, so two cells in
+opposite corners of a sheet would ask for more than any machine has. Here the XML is read as a
+stream and only counted.
+"""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final
+from xml.parsers import expat
+
+from namebatch.errors import ListError
+from namebatch.names import limits
+from namebatch.names.formats.package import damaged
+
+_REFERENCE: Final = re.compile(r"([A-Za-z]{1,3})(\d{1,7})")
+_ERRORS_KEPT: Final = 20
+
+Start = Callable[[str, dict[str, str]], None]
+
+
+@dataclass(slots=True)
+class _Extent:
+    """Rectangle of filled cells seen so far; None bounds while there are none."""
+
+    name: str
+    top: int = 0
+    left: int = 0
+    bottom: int = -1
+    right: int = -1
+    filled: int = 0
+
+    def add(self, row: int, column: int, rows: int = 1, columns: int = 1) -> None:
+        """Take in a block of filled cells and check the limits."""
+        if self.bottom < 0:
+            self.top, self.left = row, column
+        self.top, self.left = min(self.top, row), min(self.left, column)
+        self.bottom = max(self.bottom, row + rows - 1)
+        self.right = max(self.right, column + columns - 1)
+        self.filled += 1
+        height, width = self.bottom - self.top + 1, self.right - self.left + 1
+        if height * width > limits.GRID_CELLS or self.filled > limits.GRID_CELLS:
+            raise ListError(
+                f'"{self.name}": the filled cells of a sheet span {height:,} rows by {width:,} '
+                f"columns, more than {limits.GRID_CELLS:,} cells. Delete stray cells far from "
+                "the list, or save the list alone as CSV."
+            )
+
+
+@dataclass(slots=True)
+class _XlsxCounter:
+    """Counts filled cells (`c` elements with anything in them) of one XLSX part."""
+
+    extent: _Extent
+    row: int = -1
+    column: int = -1
+    inside: bool = False
+    is_error: bool = False
+    errors: list[str] = field(default_factory=list)
+
+    def start(self, tag: str, attributes: dict[str, str]) -> None:
+        local = tag.rpartition(":")[2]
+        if local == "row":
+            said = attributes.get("r", "")
+            self.row = int(said) - 1 if said.isdecimal() and len(said) < 9 else self.row + 1
+            self.column = -1
+        elif local == "c":
+            self._place(attributes.get("r"))
+            self.inside = True
+            self.is_error = attributes.get("t") == "e"
+        elif self.inside:
+            self.inside = False
+            self.extent.add(max(self.row, 0), self.column)
+            if self.is_error and len(self.errors) < _ERRORS_KEPT:
+                self.errors.append(f"{_letters(self.column)}{max(self.row, 0) + 1}")
+
+    def end(self, tag: str) -> None:
+        if tag.rpartition(":")[2] == "c":
+            self.inside = False
+
+    def _place(self, reference: str | None) -> None:
+        if reference is None:
+            self.column += 1
+            return
+        found = _REFERENCE.fullmatch(reference)
+        if found is None:
+            raise damaged(self.extent.name)
+        self.column = _number(found[1])
+        self.row = int(found[2]) - 1
+
+
+@dataclass(slots=True)
+class _OdsCounter:
+    """Counts filled cells of an ODS content part, repeats included."""
+
+    extent: _Extent
+    row: int = 0
+    rows: int = 1
+    column: int = 0
+    columns: int = 1
+    in_cell: bool = False
+    filled: bool = False
+
+    def start(self, tag: str, attributes: dict[str, str]) -> None:
+        local = tag.rpartition(":")[2]
+        if local == "table":
+            self.row = 0
+            self.extent = _Extent(self.extent.name)
+        elif local == "table-row":
+            self.rows = _repeat(attributes, "number-rows-repeated")
+            self.column = 0
+        elif local in ("table-cell", "covered-table-cell"):
+            self.columns = _repeat(attributes, "number-columns-repeated")
+            self.in_cell = True
+            self.filled = any(key.endswith(("value-type", ":value")) for key in attributes)
+        elif self.in_cell:
+            self.filled = True
+
+    def end(self, tag: str) -> None:
+        local = tag.rpartition(":")[2]
+        if local in ("table-cell", "covered-table-cell"):
+            if self.filled:
+                self.extent.add(self.row, self.column, self.rows, self.columns)
+            self.column += self.columns
+            self.in_cell = False
+        elif local == "table-row":
+            self.row += self.rows
+
+
+def check_xlsx_part(part: bytes, name: str) -> tuple[str, ...]:
+    """Check one part of an XLSX file; gives back cells with a formula error (``B4``).
+
+    Raises:
+        ListError: if filled cells reach too far, or the part is not well-formed.
+    """
+    counter = _XlsxCounter(_Extent(name))
+    _parse(part, name, counter.start, counter.end)
+    return tuple(counter.errors)
+
+
+def check_ods_content(part: bytes, name: str) -> None:
+    """Check the content part of an ODS file; errors as for XLSX."""
+    counter = _OdsCounter(_Extent(name))
+    _parse(part, name, counter.start, counter.end)
+
+
+def _parse(part: bytes, name: str, start: Start, end: Callable[[str], None]) -> None:
+    parser = expat.ParserCreate()
+    parser.StartElementHandler = start
+    parser.EndElementHandler = end
+
+    def refuse(*_: object) -> None:
+        # No spreadsheet program writes a document type; it is where entities hide.
+        raise damaged(name)
+
+    parser.StartDoctypeDeclHandler = refuse
+    try:
+        parser.Parse(part, True)
+    except (expat.ExpatError, ValueError, LookupError) as error:
+        raise damaged(name) from error
+
+
+def _repeat(attributes: dict[str, str], key: str) -> int:
+    said = next((value for name, value in attributes.items() if name.endswith(key)), "1")
+    return max(1, int(said)) if said.isdecimal() and len(said) < 19 else 1
+
+
+def _number(letters: str) -> int:
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + ord(letter) - 64
+    return number - 1
+
+
+def _letters(column: int) -> str:
+    letters = ""
+    column += 1
+    while column > 0:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(65 + rest) + letters
+    return letters

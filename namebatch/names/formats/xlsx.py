@@ -1,0 +1,50 @@
+"""XLSX: Office Open XML workbooks (ECMA-376)."""
+
+from typing import Final
+
+from namebatch.finding import warn
+from namebatch.names.formats.extent import check_xlsx_part
+from namebatch.names.formats.model import ListFormat, Source
+from namebatch.names.formats.package import part_names, unpack
+from namebatch.names.formats.workbook import read_workbook
+from namebatch.names.table import Table
+
+
+def claims(data: bytes) -> bool:
+    """A package with a workbook part; the binary kind (XLSB) has another one."""
+    return "xl/workbook.xml" in part_names(data)
+
+
+def read(source: Source) -> Table:
+    """Read the first sheet that is not empty.
+
+    Raises:
+        ListError: for damage, a password, or more than the limits allow.
+    """
+    parts = unpack(source.data, source.name)
+    errors = [
+        cell
+        for part, content in parts.items()
+        if part.endswith(".xml")
+        for cell in check_xlsx_part(content, source.name)
+    ]
+    table = read_workbook(parts, source.name, "XLSX")
+    if not errors:
+        return table
+    cells = ", ".join(errors[:10])
+    doubt = warn(
+        "cell-errors",
+        f'"{source.name}" has formulas that ended in an error (cells {cells}); they are read as '
+        "empty. Mend them in the spreadsheet.",
+    )
+    return Table(
+        table.records,
+        table.reading,
+        table.place,
+        table.grid,
+        table.blank_before,
+        (*table.findings, doubt),
+    )
+
+
+FORMAT: Final = ListFormat("XLSX", claims, read)

@@ -1,0 +1,188 @@
+"""Finding the header line, or the want of one."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from namebatch.errors import ListError
+from namebatch.finding import Finding, note, warn
+from namebatch.names import limits
+from namebatch.names.characters import shown
+from namebatch.names.columns import listed, match_columns
+from namebatch.names.quantity import read_quantity
+from namebatch.names.table import Record, Table
+from namebatch.names.tidy import tidy
+from namebatch.names.wanted import Wanted
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The headers and where the rows begin.
+
+    Attributes:
+        headers: distinct; a column without a name is called ``column 3``.
+        first: index of the first record that is a row.
+        blank: blank records passed on the way.
+        findings: what was assumed.
+    """
+
+    headers: tuple[str, ...]
+    first: int
+    blank: int
+    findings: tuple[Finding, ...] = ()
+
+
+def find_heading(table: Table, wanted: Wanted, *, pasted: bool = False) -> Heading:
+    """Find the headers of a table.
+
+    The first record that is not blank is the header line if any of its cells (pasted text:
+    its first cell) is a header that the job knows. A single column without one is a list of
+    names. Pasted columns without one are taken in the order of the fields, then quantity.
+
+    Raises:
+        ListError: if the list is empty, or its columns have no headers.
+    """
+    filled = ((at, cells) for at, cells in _tidied(table.records) if any(cells))
+    found = next(filled, None)
+    if found is None:
+        raise ListError("The list is empty. Put one name on each line, under a header.")
+    at, cells = found
+    record = table.records[at]
+    if any(map(wanted.known, cells[:1] if pasted else cells)):
+        width = _width(table) if table.grid else len(_trimmed(cells))
+        return _named(table, record, cells[:width], at)
+    below = list(islice(filled, limits.TITLE_LINES))
+    if not pasted:
+        _refuse_title(table, cells, below, wanted)
+    width = _width(table) if table.grid or pasted else len(_trimmed(cells))
+    if width == 1:
+        return Heading(("name",), at, at, tuple(_headless(table, record, cells[0], below, wanted)))
+    if pasted:
+        return _in_order(table, wanted, width, at)
+    raise ListError(
+        f"None of the headers of the list is one that the template needs. "
+        f"{table.place} {record.line} has {listed(_trimmed(cells))}; the template needs "
+        f"{listed(wanted.fields)}. Add a header line, or say --column FIELD=HEADER. If each line "
+        'is one name that has commas in it, put every name in quotation marks ("…").',
+        _problems(_trimmed(cells), wanted),
+    )
+
+
+def _problems(headers: Sequence[str], wanted: Wanted) -> tuple[str, ...]:
+    """What each field lacks, with the nearest header, if these were the headers."""
+    try:
+        match_columns(headers, wanted)
+    except ListError as error:
+        return error.problems
+    return ()
+
+
+def _tidied(records: Sequence[Record]) -> Iterator[tuple[int, tuple[str, ...]]]:
+    for at, record in enumerate(records):
+        yield at, tuple(tidy(cell).text for cell in record.cells)
+
+
+def _trimmed(cells: Sequence[str]) -> tuple[str, ...]:
+    width = max((at for at, cell in enumerate(cells, start=1) if cell), default=0)
+    return tuple(cells[:width])
+
+
+def _width(table: Table) -> int:
+    """Columns up to the last one with anything in it."""
+    return max(len(_trimmed([tidy(cell).text for cell in row.cells])) for row in table.records)
+
+
+def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Heading:
+    if record.findings:
+        raise ListError(f"The header line cannot be read. {record.findings[0].message}")
+    if len(cells) > limits.COLUMNS:
+        raise ListError(
+            f"The list has {len(cells):,} columns or more; at most {limits.COLUMNS} are read. "
+            "Delete those that are not needed."
+        )
+    long = max(cells, key=len)
+    if len(long) > limits.CELL_CHARACTERS:
+        raise ListError(
+            f"{table.place} {record.line}: a header is {len(long):,} characters long "
+            f'("{shown(long, 30)}"). Is a quotation mark missing there?'
+        )
+    headers: list[str] = []
+    findings: list[Finding] = []
+    for column, cell in enumerate(cells, start=1):
+        name = unused(cell or f"column {column}", headers)
+        headers.append(name)
+        if cell and name != cell:
+            text = (
+                f'{table.place} {record.line}: the header "{shown(cell)}" stands there more than '
+                f'once; the one in column {column} is called "{shown(name)}" here. Check that '
+                "the right one is used, or rename it in the list."
+            )
+            findings.append(warn("header-twice", text))
+    return Heading(tuple(headers), at + 1, at, tuple(findings))
+
+
+def unused(name: str, taken: Sequence[str]) -> str:
+    """The name, or with the first free number behind it: ``name (2)``."""
+    if name not in taken:
+        return name
+    number = 2
+    while f"{name} ({number})" in taken:
+        number += 1
+    return f"{name} ({number})"
+
+
+def _refuse_title(
+    table: Table,
+    first: Sequence[str],
+    below: Sequence[tuple[int, tuple[str, ...]]],
+    wanted: Wanted,
+) -> None:
+    """A header line further down means that there is a title above it."""
+    for at, cells in below:
+        if len(_trimmed(cells)) > 1 and any(map(wanted.known, cells)):
+            line = table.records[at].line
+            raise ListError(
+                f"{table.place} {line} looks like the header line ({listed(_trimmed(cells))}), "
+                f'and "{shown(_trimmed(first)[0])}" stands above it. Delete what is above it.'
+            )
+
+
+def _headless(
+    table: Table,
+    record: Record,
+    first: str,
+    below: Sequence[tuple[int, tuple[str, ...]]],
+    wanted: Wanted,
+) -> Iterator[Finding]:
+    yield note(
+        "no-header",
+        f'The list has no header line: every line is a name, from "{shown(first)}" on '
+        f"{table.place.lower()} {record.line} on.",
+    )
+    for at, cells in below:
+        if cells and wanted.known(cells[0]):
+            yield warn(
+                "header-below",
+                f'{table.place} {table.records[at].line}: "{shown(cells[0])}" looks like a '
+                "header, but stands below other lines; it is taken as a name. If it is one, "
+                "delete what is above it.",
+            )
+
+
+def _in_order(table: Table, wanted: Wanted, width: int, at: int) -> Heading:
+    """Pasted columns without headers: the fields in order, then how many."""
+    headers = (*wanted.fields, unused("quantity", wanted.fields))[:width]
+    if width > len(wanted.fields) + 1:
+        raise ListError(
+            f"The pasted text has {width} columns and no header line; the template needs "
+            f"{listed(wanted.fields)}. Paste the header line too."
+        )
+    last = tidy(table.records[at].cells[-1]).text if table.records[at].cells else ""
+    if width > len(wanted.fields) and read_quantity(last, "").finding is not None:
+        text = (
+            f'Without a header line the last pasted column is how many to make; "{shown(last)}" '
+            "is not. Paste the header line too."
+        )
+        return Heading(headers, at, at, (warn("columns-in-order", text),))
+    text = f"The pasted text has no header line: its columns are taken as {listed(headers)}."
+    return Heading(headers, at, at, (note("columns-in-order", text),))

@@ -1,0 +1,33 @@
+"""How much a list may hold. Lists come from strangers; a machine in a workshop is small."""
+
+from typing import Final
+
+FILE_BYTES: Final = 64 * 1024 * 1024
+"""Largest list file, and largest pasted text, in bytes."""
+
+UNZIPPED_BYTES: Final = 256 * 1024 * 1024
+"""Largest sum of the parts of an XLSX or ODS file once unpacked, in bytes."""
+
+ZIP_PARTS: Final = 2_000
+"""Most parts in an XLSX or ODS file."""
+
+GRID_CELLS: Final = 10_000_000
+"""Largest filled rectangle of a spreadsheet, in cells, empty ones included."""
+
+ROWS: Final = 1_000_000
+"""Most lines of a list, the header included."""
+
+COLUMNS: Final = 500
+"""Most columns of a list."""
+
+CELL_CHARACTERS: Final = 10_000
+"""Longest cell of any column, used or not."""
+
+FIELD_CHARACTERS: Final = 120
+"""Longest text that a piece may carry."""
+
+QUANTITY: Final = 9_999
+"""Most pieces that one row may order."""
+
+TITLE_LINES: Final = 20
+"""How far down a header line is looked for, to tell people about lines above it."""

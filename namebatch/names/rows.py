@@ -1,0 +1,161 @@
+"""From records to rows: tidying, checking, counting; no line that is not blank is lost."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from namebatch.errors import ListError
+from namebatch.finding import Finding, hold, note, warn
+from namebatch.names import limits
+from namebatch.names.characters import shown
+from namebatch.names.columns import Columns, match_columns
+from namebatch.names.fieldcheck import check_field
+from namebatch.names.headers import Heading, find_heading, unused
+from namebatch.names.quantity import read_quantity
+from namebatch.names.row import NameList, Row
+from namebatch.names.table import Record, Table
+from namebatch.names.tidy import tidy
+from namebatch.names.wanted import Wanted
+
+_SHOWN_DUPLICATE: Final = 40
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """What every row is read by."""
+
+    place: str
+    headers: tuple[str, ...]
+    columns: Columns
+    wanted: Wanted
+
+
+def assemble(
+    table: Table, wanted: Wanted, *, source: str, sha256: str, pasted: bool = False
+) -> NameList:
+    """Make the list of rows from a table.
+
+    Args:
+        table: as a reader returned it.
+        wanted: what the job wants.
+        source: what the list is called.
+        sha256: of its bytes.
+        pasted: True for pasted text, where headers may be left out.
+
+    Raises:
+        ListError: if there is no usable header, a field has no column, or there is no row.
+    """
+    heading = find_heading(table, wanted, pasted=pasted)
+    columns = match_columns(heading.headers, wanted)
+    layout = _Layout(table.place, heading.headers, columns, wanted)
+    records = table.records[heading.first :]
+    read = tuple(_row(record, layout) for record in records)
+    rows = tuple(_with_duplicates([row for row in read if row is not None], layout))
+    if not rows:
+        raise ListError("The list has a header line and nothing under it. Add the names.")
+    return NameList(
+        source=source,
+        sha256=sha256,
+        headers=heading.headers,
+        columns=_used(heading, columns),
+        rows=rows,
+        blank_lines=table.blank_before + heading.blank + read.count(None),
+        reading=table.reading,
+        findings=(*table.findings, *heading.findings, *columns.findings),
+    )
+
+
+def _used(heading: Heading, columns: Columns) -> Mapping[str, str]:
+    return {name: heading.headers[index] for name, index in columns.fields.items()}
+
+
+def _row(record: Record, layout: _Layout) -> Row | None:
+    """One record as a row; None if it is blank."""
+    values, findings = _tidied_cells(record, layout)
+    if not any(values.values()) and not record.findings:
+        return None
+    where = f"{layout.place} {record.line}"
+    fields = dict.fromkeys(layout.wanted.fields, "")
+    for name, index in layout.columns.fields.items():
+        header = layout.headers[index]
+        fields[name] = values[header]
+        optional = name in layout.wanted.optional
+        findings.extend(check_field(fields[name], f'{where}, "{shown(header)}"', optional=optional))
+    quantity = 1
+    if layout.columns.quantity is not None:
+        header = layout.headers[layout.columns.quantity]
+        ordered = read_quantity(values[header], f'{where}, "{shown(header)}"')
+        quantity = ordered.number
+        findings.extend([ordered.finding] if ordered.finding else [])
+    return Row(record.line, values, fields, quantity, (*record.findings, *findings))
+
+
+def _tidied_cells(record: Record, layout: _Layout) -> tuple[dict[str, str], list[Finding]]:
+    """All cells by header, and what was done to them; extra cells are kept too."""
+    values = dict.fromkeys(layout.headers, "")
+    findings: list[Finding] = []
+    extra: list[str] = []
+    for index, cell in enumerate(record.cells):
+        if not cell:
+            continue
+        header = _header(index, layout.headers, values)
+        where = f'{layout.place} {record.line}, "{shown(header)}"'
+        text, told = _tidied_cell(cell, where)
+        findings.extend(told)
+        if index < len(layout.headers):
+            values[header] = text
+        elif text:
+            extra.append(text)
+            values[header] = text
+    if extra and not record.findings:
+        findings.append(_too_many(record, layout, extra))
+    return values, findings
+
+
+def _header(index: int, headers: Sequence[str], values: Mapping[str, str]) -> str:
+    if index < len(headers):
+        return headers[index]
+    return unused(f"column {index + 1}", tuple(values))
+
+
+def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
+    if len(cell) > limits.CELL_CHARACTERS:
+        text = (
+            f"{where}: the cell has {len(cell):,} characters; at most {limits.CELL_CHARACTERS:,} "
+            "are kept. Shorten it, or is a quotation mark missing? Held."
+        )
+        return tidy(cell[: limits.CELL_CHARACTERS]).text, [hold("cell-too-long", text)]
+    tidied = tidy(cell)
+    if not tidied.changes:
+        return tidied.text, []
+    what = "; ".join(tidied.changes)
+    outcome = f' Now "{shown(tidied.text)}".' if tidied.text else ""
+    return tidied.text, [note("tidied", f"{where}: {what}.{outcome}")]
+
+
+def _too_many(record: Record, layout: _Layout, extra: Sequence[str]) -> Finding:
+    return hold(
+        "too-many-cells",
+        f"{layout.place} {record.line}: more cells than the {len(layout.headers)} headers; "
+        f'"{shown(extra[0])}" stands past the last one. A delimiter too many? If it belongs to '
+        'the name, put the name in quotation marks ("…"). Held.',
+    )
+
+
+def _with_duplicates(rows: Sequence[Row], layout: _Layout) -> Iterator[Row]:
+    """Rows again, with a warning on each that repeats an earlier one."""
+    seen: dict[tuple[str, ...], int] = {}
+    for row in rows:
+        key = tuple(text.casefold() for text in row.fields.values())
+        first = seen.setdefault(key, row.line) if any(key) else row.line
+        if first == row.line:
+            yield row
+            continue
+        text = ", ".join(text for text in row.fields.values() if text)
+        found = warn(
+            "duplicate",
+            f'{layout.place} {row.line}: "{shown(text, _SHOWN_DUPLICATE)}" stands on '
+            f"{layout.place.lower()} {first} already. Delete one of the two if it is not meant "
+            "twice.",
+        )
+        yield replace(row, findings=(*row.findings, found))

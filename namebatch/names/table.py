@@ -1,0 +1,42 @@
+"""What every reader of a list format returns: numbered records of raw cells."""
+
+from dataclasses import dataclass
+
+from namebatch.finding import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One record of the file, nothing tidied yet.
+
+    Attributes:
+        line: physical line on which it starts, or row of the spreadsheet; from 1.
+        cells: as they stand in the file.
+        findings: what is wrong with the way it is written (a quote never closed).
+    """
+
+    line: int
+    cells: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A list as read, before anything is known about its columns.
+
+    Attributes:
+        records: in list order, blank ones included.
+        reading: how it was read, for people.
+        place: what people call a record's place: ``Line`` or ``Row``.
+        grid: True for spreadsheets, where a cell without a header is a column without a
+            name; in text it is a sign of a stray delimiter.
+        blank_before: empty rows above the first record that the reader left out.
+        findings: about the reading as a whole.
+    """
+
+    records: tuple[Record, ...]
+    reading: str
+    place: str
+    grid: bool
+    blank_before: int = 0
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,160 @@
+"""Jobs are written somewhere else first and moved in whole: all of it or nothing.
+
+`job.json` goes last; a folder without it is unfinished.
+"""
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+
+from namebatch.job import Job
+from namebatch.output.manifest import FILE as MANIFEST
+from namebatch.output.manifest import identity, manifest
+from namebatch.output.registry import WRITERS
+from namebatch.output.target import (
+    cannot_write,
+    check_target,
+    digest_of,
+    listed_files,
+    read_manifest,
+    refuse_blocked,
+    refuse_unknown,
+    unchanged_files,
+)
+
+Progress = Callable[[str, int, int], None]
+"""Called with a stage's label, steps done, steps in all."""
+
+
+def write_job(job: Job, out: Path, replace: bool, progress: Progress) -> tuple[Path, ...]:
+    """Write every file of a job into a folder.
+
+    The folder is made if need be, with those above it. One that holds the same job (template
+    and settings) is brought up to date; files that no job of ours listed are left alone.
+
+    Args:
+        job: what was made.
+        out: the job folder.
+        replace: whether another job in the folder may be replaced.
+        progress: called with the label of each stage, steps done and steps in all.
+
+    Returns:
+        The files' paths, sorted, the manifest last.
+
+    Raises:
+        OutputError: when the folder is refused or cannot be written; it is then as it was.
+    """
+    out = out.resolve()
+    check_target(out, replace, identity(job.template, job.settings))
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        with _making_place(out) as place:
+            fresh = place / "new"
+            fresh.mkdir()
+            paths = _fill(job, fresh, progress)
+            if out.exists():
+                _move_in(fresh, out, place / "old", paths, replace)
+            else:
+                fresh.rename(out)
+    except OSError as error:
+        raise cannot_write(out, error) from error
+    return tuple(out / path for path in paths)
+
+
+def _fill(job: Job, folder: Path, progress: Progress) -> tuple[str, ...]:
+    """Run every writer, then the manifest; paths below the folder, the manifest last."""
+    for writer in WRITERS:
+        writer.write(job, folder, partial(progress, writer.label))
+    files = {
+        path.relative_to(folder).as_posix(): digest_of(path)
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+    (folder / MANIFEST).write_bytes(manifest(job, files))
+    return (*sorted(files), MANIFEST)
+
+
+@contextmanager
+def _making_place(out: Path) -> Iterator[Path]:
+    """A folder on the same disk as `out`, removed at the end whatever happens.
+
+    Beside `out`, or in it where only that will do: a folder may be a disk of its own.
+    """
+    beside = not out.exists() or (
+        os.access(out.parent, os.W_OK) and out.parent.stat().st_dev == out.stat().st_dev
+    )
+    place = Path(
+        tempfile.mkdtemp(prefix=f".{out.name[:60]}.making-", dir=out.parent if beside else out)
+    )
+    try:
+        yield place
+    finally:
+        shutil.rmtree(place, ignore_errors=True)
+
+
+@dataclass(slots=True)
+class _Moves:
+    """Files that were moved, so that all of it can be taken back."""
+
+    done: list[tuple[Path, Path]] = field(default_factory=list)
+    made: list[Path] = field(default_factory=list)
+
+    def move(self, source: Path, target: Path) -> None:
+        """Move a file, making the folders above it."""
+        missing = [folder for folder in target.parents if not folder.exists()]
+        for folder in reversed(missing):
+            folder.mkdir()
+            self.made.append(folder)
+        source.replace(target)
+        self.done.append((source, target))
+
+    def undo(self) -> None:
+        """Put everything back where it was, as far as the system lets us."""
+        for source, target in reversed(self.done):
+            with suppress(OSError):
+                target.replace(source)
+        for folder in reversed(self.made):
+            with suppress(OSError):
+                folder.rmdir()
+
+
+def _move_in(fresh: Path, out: Path, old: Path, paths: tuple[str, ...], replace: bool) -> None:
+    """Swap the files of an existing folder: ours out, the new ones in, the manifest last.
+
+    Raises:
+        OutputError: when a file there is not known as ours and may not be replaced, or a
+            folder that is needed is a link.
+    """
+    manifest_there = read_manifest(out)
+    present = [path for path in paths if os.path.lexists(out / path)]
+    refuse_blocked(out, paths)
+    if not replace:
+        known = {*listed_files(out, manifest_there), MANIFEST}
+        refuse_unknown(out, [path for path in present if path not in known])
+    stale = set(unchanged_files(out, manifest_there)).difference(paths)
+    # the manifest first: from here to the end the folder says that it is unfinished
+    leaving = sorted({*present, *stale}, key=lambda path: (path != MANIFEST, path))
+    moves = _Moves()
+    try:
+        for path in leaving:
+            moves.move(out / path, old / path)
+        for path in paths:
+            moves.move(fresh / path, out / path)
+    except BaseException:
+        moves.undo()
+        raise
+    _drop_empty(out, stale)
+
+
+def _drop_empty(out: Path, paths: set[str]) -> None:
+    """Remove the folders that became empty when these files left."""
+    folders = {parent for path in paths for parent in (out / path).parents}
+    for folder in sorted(folders, key=lambda folder: -len(folder.parts)):
+        if out in folder.parents:
+            with suppress(OSError):
+                folder.rmdir()  # refuses by itself while anything is in it

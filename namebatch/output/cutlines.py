@@ -1,0 +1,75 @@
+"""Cut lines in the order and grouping in which every cut file gives them."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from shapely import STRtree
+from shapely.geometry.polygon import Polygon
+
+from namebatch.curves import Point
+from namebatch.sheet.model import CutPath, Operation
+
+RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
+"""Marks and engraving need the material to lie still; a loose part comes last."""
+
+FALLBACK_COLOUR = "#000000"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnerCuts:
+    """All lines of one operation on one placed face, in run order."""
+
+    owner: str
+    cuts: tuple[CutPath, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OperationCuts:
+    """All lines of one operation.
+
+    Attributes:
+        operation: what the cutter does.
+        layer: name of its SVG group and its DXF layer.
+        colour: ``#rrggbb`` from the workshop file.
+        owners: placed faces in the order of their first line.
+    """
+
+    operation: Operation
+    layer: str
+    colour: str
+    owners: tuple[OwnerCuts, ...]
+
+
+def by_operation(cuts: Sequence[CutPath], colours: Mapping[str, str]) -> tuple[OperationCuts, ...]:
+    """The lines of a sheet by operation, then by owner; operations without lines left out."""
+    result = []
+    for operation in RUN_ORDER:
+        owners: dict[str, list[CutPath]] = {}
+        for cut in cuts:
+            if cut.operation == operation:
+                owners.setdefault(cut.owner, []).append(cut)
+        if owners:
+            colour = colours.get(operation, FALLBACK_COLOUR)
+            grouped = tuple(OwnerCuts(owner, tuple(lines)) for owner, lines in owners.items())
+            result.append(OperationCuts(operation, f"op-{operation}", colour, grouped))
+    return tuple(result)
+
+
+def oriented(rings: Sequence[Sequence[Point]]) -> tuple[tuple[Point, ...], ...]:
+    """Rings turned so that the non-zero rule fills what the even-odd rule would.
+
+    A ring inside an even number of others runs counter-clockwise (y up), the rest clockwise.
+    Rings must not cross each other, as the rings of a valid shape do not.
+    """
+    polygons = [Polygon(ring) for ring in rings]
+    tree = STRtree(polygons)
+    depth = [0] * len(rings)
+    inside, around = tree.query(polygons, predicate="within")
+    for inner, outer in zip(inside.tolist(), around.tolist(), strict=True):
+        depth[inner] += inner != outer
+    turned = []
+    for ring, polygon, level in zip(rings, polygons, depth, strict=True):
+        points = tuple(ring)
+        right = polygon.exterior.is_ccw == (level % 2 == 0)
+        turned.append(points if right else (points[0], *reversed(points[1:])))
+    return tuple(turned)

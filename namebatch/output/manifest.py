@@ -1,0 +1,205 @@
+"""`job.json`: what was made, for programs. The words of its keys are fixed by the contract."""
+
+import json
+from collections.abc import Mapping
+from math import isfinite
+
+from shapely import Polygon
+
+from namebatch import __version__
+from namebatch.errors import OutputError
+from namebatch.finding import Finding
+from namebatch.job import Job, Totals
+from namebatch.names.row import Row
+from namebatch.piece import Piece
+from namebatch.sheet.model import Sheet
+from namebatch.template.model import Template
+
+FILE = "job.json"
+FORMAT = 1
+Json = dict[str, object]
+
+
+def identity(template: Template, settings: Mapping[str, object]) -> Json:
+    """What makes a job the same job: its template and its settings (the list among them).
+
+    Raises:
+        OutputError: when a setting is not a JSON value.
+    """
+    try:
+        kept = json.loads(json.dumps(dict(settings), allow_nan=False))
+    except (TypeError, ValueError, RecursionError) as error:
+        raise OutputError(
+            f"The job's settings cannot be written into job.json: {error}. "
+            "Settings may be texts, numbers, lists and tables only."
+        ) from error
+    return {"template": template.name, "template_digest": template.digest, "settings": kept}
+
+
+def manifest(job: Job, files: Mapping[str, str]) -> bytes:
+    """The manifest of a job.
+
+    Args:
+        job: what was made.
+        files: path below the job folder, with ``/`` → SHA-256 in hexadecimal, all files but
+            the manifest itself.
+
+    Returns:
+        UTF-8 JSON with sorted keys and a line break at its end.
+
+    Raises:
+        OutputError: when a setting is not a JSON value or a measure is not finite.
+    """
+    lengths = _cut_lengths(job)
+    ids = {piece.line: piece.ids for piece in job.pieces}
+    content: Json = {
+        **identity(job.template, job.settings),
+        "format": FORMAT,
+        "software": {"name": "namebatch", "version": __version__},
+        "build": job.template.build,
+        "list": _list(job),
+        "blank_lines": job.names.blank_lines,
+        "bleed_mm": _mm(job.bleed_mm),
+        "notes": list(job.notes),
+        "rows": [row_entry(row, ids.get(row.line, ())) for row in job.rows],
+        "pieces": [
+            _copy(piece, copy, lengths)
+            for piece in job.pieces
+            for copy in range(1, piece.copies + 1)
+        ],
+        "sheets": [_sheet(sheet) for sheet in job.sheets],
+        "totals": _totals(job.totals),
+        "files": dict(files),
+    }
+    text = json.dumps(content, ensure_ascii=False, sort_keys=True, indent=1, allow_nan=False)
+    # half a surrogate pair, which no file can hold, becomes its JSON escape
+    return (text + "\n").encode("utf-8", errors="backslashreplace")
+
+
+def _list(job: Job) -> Json:
+    """Where the rows came from."""
+    names = job.names
+    return {
+        "source": names.source,
+        "sha256": names.sha256,
+        "reading": names.reading,
+        "headers": list(names.headers),
+        "columns": dict(names.columns),
+        "findings": _findings(names.findings),
+    }
+
+
+def row_entry(row: Row, pieces: tuple[str, ...]) -> Json:
+    """A line of the list and what became of it."""
+    return {
+        "line": row.line,
+        "status": "held" if row.held else "made",
+        "values": dict(row.values),
+        "quantity": row.quantity,
+        "pieces": list(pieces),
+        "findings": _findings(row.findings),
+    }
+
+
+def _copy(piece: Piece, copy: int, lengths: Mapping[str, float]) -> Json:
+    """One thing to make, with what was measured on it."""
+    proof = piece.proof
+    piece_id = piece.ids[copy - 1]
+    heights = {text.box: _mm(text.height_mm) for text in piece.letterings}
+    # fixed lines are the template's business; the figure is about the first that the list gave
+    given = [height for box, height in heights.items() if box in piece.text]
+    return {
+        "id": piece_id,
+        "line": piece.line,
+        "copy": copy,
+        "text": dict(piece.text),
+        "size_mm": _mms(piece.size_mm),
+        "area_mm2": _mm(piece.outline.area),
+        "parts": proof.parts,
+        "narrowest_mm": _mm(proof.narrowest_mm),
+        "narrowest_at_mm": None if proof.narrowest_at is None else _mms(proof.narrowest_at),
+        "required_mm": _mm(proof.required_mm),
+        "bridges": proof.bridges,
+        "text_height_mm": next(iter(given), None),
+        "text_heights_mm": heights,
+        "hang_tilt_deg": None if proof.hang_tilt_deg is None else _mm(proof.hang_tilt_deg),
+        "cut_length_mm": _mm(lengths.get(piece_id, 0.0)),
+        "findings": _findings(piece.findings),
+    }
+
+
+def _sheet(sheet: Sheet) -> Json:
+    """A page or a board and where everything lies on it."""
+    return {
+        "id": sheet.id,
+        "kind": sheet.kind,
+        "material": sheet.material,
+        "size_mm": _mms(sheet.size_mm),
+        "usable_mm": _mms(sheet.usable_mm),
+        "frame_mm": _mms(sheet.frame_mm),
+        "gap_mm": _mm(sheet.gap_mm),
+        "fill": _mm(sheet.fill),
+        "placements": [
+            {
+                "piece": placement.piece,
+                "face": placement.face,
+                "x_mm": _mm(placement.x_mm),
+                "y_mm": _mm(placement.y_mm),
+                "rotation_deg": _mm(placement.rotation_deg),
+                "mirrored": placement.mirrored,
+            }
+            for placement in sheet.placements
+        ],
+        "cut_length_mm": _mm(sheet.cut_length_mm),
+        "travel_mm": _mm(sheet.travel_mm),
+        "seconds": _finite(sheet.seconds, 1),
+    }
+
+
+def _totals(totals: Totals) -> Json:
+    """The counts; rows = made + held."""
+    return {
+        "rows": totals.rows,
+        "made": totals.made,
+        "held": totals.held,
+        "pieces": totals.pieces,
+        "sheets": totals.sheets,
+        "sheets_lower_bound": totals.sheets_lower_bound,
+        "boards": totals.boards,
+        "boards_lower_bound": totals.boards_lower_bound,
+        "cut_seconds": _finite(totals.cut_seconds, 1),
+        "cost": None if totals.cost is None else _finite(totals.cost, 2),
+    }
+
+
+def _cut_lengths(job: Job) -> dict[str, float]:
+    """Piece id → length of all its cut lines, over every face and sheet; mm."""
+    lengths: dict[str, float] = {}
+    for sheet in job.sheets:
+        for cut in sheet.cuts:
+            piece = cut.owner.rpartition(".")[0]
+            lengths[piece] = lengths.get(piece, 0.0) + Polygon(cut.points).length
+    return lengths
+
+
+def _findings(findings: tuple[Finding, ...]) -> list[Json]:
+    return [{"code": f.code, "severity": f.severity.value, "message": f.message} for f in findings]
+
+
+def _mm(value: float) -> float:
+    """Millimetres, degrees and ratios: four decimals."""
+    return _finite(value, 4)
+
+
+def _mms(values: tuple[float, ...]) -> list[float]:
+    return [_mm(value) for value in values]
+
+
+def _finite(value: float, digits: int) -> float:
+    """A rounded number; JSON has no word for infinity."""
+    if not isfinite(value):
+        raise OutputError(
+            f"A measure of this job is {value}, which is no number to cut by. Nothing was "
+            "written; send the template and the list to whoever looks after this program."
+        )
+    return round(float(value), digits) + 0.0

@@ -1,0 +1,232 @@
+"""One drawing of a piece, in mm, y up: the same for preview, proof and work card.
+
+A picture says what to draw and where; `preview` writes it as SVG, `picture_pdf` draws it on a
+page.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import hypot
+from typing import TypeAlias
+
+from shapely import MultiPolygon, Point, Polygon, affinity
+from shapely.ops import nearest_points
+
+from namebatch.curves import Point as Place
+from namebatch.job import Job
+from namebatch.output.lettering import figure_path
+from namebatch.piece import Lettering, Piece
+from namebatch.template.model import Artwork, FaceName, Template
+
+CUT_COLOUR = "#211f1b"
+MEASURE_COLOUR = "#b4472e"
+_SCORCH = (0x3B, 0x24, 0x14)
+_BARE_TINT = "#e9dcc3"
+_PAPER_TINT = "#fbfaf6"
+Bounds: TypeAlias = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """A text on a face: filled or drawn as a line, in one colour."""
+
+    shape: MultiPolygon
+    colour: str
+    filled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """The narrowest place as a dimension line.
+
+    Attributes:
+        arrows: two triangles that point at the two walls of the neck.
+        lines: their tails, and the thin line that leads to the figure.
+        text: the width with its unit, standing outside the piece.
+        text_at: start of its baseline.
+        text_size: height of its em, mm.
+        bounds: x0, y0, x1, y1 of it all.
+    """
+
+    arrows: tuple[tuple[Place, Place, Place], ...]
+    lines: tuple[tuple[Place, Place], ...]
+    text: str
+    text_at: Place
+    text_size: float
+    bounds: Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class FacePicture:
+    """One face as one sees it.
+
+    Attributes:
+        face: front or back.
+        shift_mm: where the face's own origin lies in the picture.
+        outline: the cut line, holes cut out, in the face's own coordinates.
+        artwork: the print below the texts, clipped to the outline.
+        inks: the texts in painting order.
+        measure: on the front, if there is a narrowest place.
+    """
+
+    face: FaceName
+    shift_mm: Place
+    outline: Polygon
+    artwork: Artwork | None
+    inks: tuple[Ink, ...]
+    measure: Measure | None
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePicture:
+    """All faces of a piece side by side.
+
+    Attributes:
+        faces: front, then back.
+        size_mm: width and height, margins for the figures included.
+        tint: `#rrggbb` of the material.
+        line_mm: width of the drawn cut line.
+    """
+
+    faces: tuple[FacePicture, ...]
+    size_mm: Place
+    tint: str
+    line_mm: float
+
+
+def unit_for(size_mm: Place) -> float:
+    """Height of figures, in mm of the picture, that suits a piece seen on its own."""
+    return min(5.0, max(1.6, 0.05 * max(size_mm)))
+
+
+def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> PiecePicture:
+    """The drawing of a piece.
+
+    Args:
+        job: the batch; template and workshop are read.
+        piece: one of its pieces.
+        unit_mm: height of figures in mm of the picture; arrows, margins and lines follow it.
+    """
+    unit = unit_mm or unit_for(piece.size_mm)
+    tint = _tint(job)
+    measure = _measure(piece, unit)
+    outlines = [(face, outline_seen(job.template, piece, face)) for face in _seen(job.template)]
+    extents = [outline.bounds for _, outline in outlines]
+    if measure is not None:
+        extents[0] = _together(extents[0], measure.bounds)
+    margin = 0.5 * unit
+    low = min(extent[1] for extent in extents)
+    high = max(extent[3] for extent in extents)
+    x, faces = margin, []
+    for (face, outline), extent in zip(outlines, extents, strict=True):
+        letterings = (one for one in piece.letterings if one.face == face)
+        faces.append(
+            FacePicture(
+                face=face,
+                shift_mm=(x - extent[0], margin - low),
+                outline=outline,
+                artwork=job.template.artwork.get(face),
+                inks=tuple(ink for one in letterings if (ink := _ink(one, tint))),
+                measure=measure if face == "front" else None,
+            )
+        )
+        x += extent[2] - extent[0] + 1.6 * unit
+    size = (x - 1.6 * unit + margin, high - low + 2 * margin)
+    return PiecePicture(tuple(faces), size, tint, 0.075 * unit)
+
+
+def _together(one: Bounds, other: Bounds) -> Bounds:
+    """The least upright rectangle round two."""
+    return (
+        min(one[0], other[0]),
+        min(one[1], other[1]),
+        max(one[2], other[2]),
+        max(one[3], other[3]),
+    )
+
+
+def _seen(template: Template) -> tuple[FaceName, ...]:
+    """The faces worth a picture; a piece without print still has its front."""
+    return template.faces or ("front",)
+
+
+def outline_seen(template: Template, piece: Piece, face: FaceName) -> Polygon:
+    """The outline as one sees a face: the back is the front turned over."""
+    if face == "front":
+        return piece.outline
+    return affinity.affine_transform(piece.outline, (-1.0, 0.0, 0.0, 1.0, template.size_mm[0], 0.0))
+
+
+def _tint(job: Job) -> str:
+    """The workshop's colour of what is seen: paper or bare material."""
+    material = job.workshop.materials.get(job.template.material)
+    if material is not None:
+        return material.colour
+    return _BARE_TINT if job.template.build == "bare" else _PAPER_TINT
+
+
+def _ink(lettering: Lettering, tint: str) -> Ink | None:
+    """How a text looks; a part of the outline without print has no ink of its own."""
+    if lettering.shape.is_empty:
+        return None
+    if lettering.colour is not None and lettering.made in ("print", "outline"):
+        return Ink(lettering.shape, lettering.colour, filled=True)
+    if lettering.made == "print":
+        return Ink(lettering.shape, "#000000", filled=True)
+    if lettering.made in ("engrave", "mark"):
+        return Ink(lettering.shape, scorched(tint), filled=lettering.made == "engrave")
+    return None
+
+
+@lru_cache(maxsize=64)
+def scorched(tint: str) -> str:
+    """The colour of an engraving on a material: the tint, burnt by seven tenths."""
+    channels = (int(tint[i : i + 2], 16) for i in (1, 3, 5))
+    burnt = (round(0.3 * c + 0.7 * s) for c, s in zip(channels, _SCORCH, strict=True))
+    return "#" + "".join(f"{c:02x}" for c in burnt)
+
+
+def _measure(piece: Piece, unit: float) -> Measure | None:
+    """The dimension line across the narrowest neck, its figure outside the piece."""
+    proof = piece.proof
+    if proof.narrowest_at is None:
+        return None
+    x, y = proof.narrowest_at
+    dx, dy = _across(piece.outline, (x, y))
+    half = proof.narrowest_mm / 2
+    arrows, lines = [], []
+    for side in (1.0, -1.0):
+        tip = (x + side * dx * half, y + side * dy * half)
+        back = (tip[0] + side * dx * 0.8 * unit, tip[1] + side * dy * 0.8 * unit)
+        wing = 0.22 * unit
+        arrows.append(
+            (
+                tip,
+                (back[0] - dy * wing, back[1] + dx * wing),
+                (back[0] + dy * wing, back[1] - dx * wing),
+            )
+        )
+        lines.append((back, (back[0] + side * dx * 0.7 * unit, back[1] + side * dy * 0.7 * unit)))
+    x0, y0, x1, y1 = piece.outline.bounds
+    up = y1 - y <= y - y0
+    tails = [end[1] for _, end in lines]
+    end = (x, max(y1 + 0.35 * unit, *tails) if up else min(y0 - 0.35 * unit, *tails))
+    lines.append(((x, y), end))
+    text = f"{proof.narrowest_mm:.2f} mm"
+    width = figure_path(text, 1.0, 700)[1] * unit
+    left = min(max(x - width / 2, x0), max(x0, x1 - width))
+    base = end[1] + 0.25 * unit if up else end[1] - 0.95 * unit
+    corners = [point for line in lines for point in line]
+    corners += [(left, base), (left + width, base + 0.7 * unit)]
+    xs, ys = [px for px, _ in corners], [py for _, py in corners]
+    bounds = (min(xs), min(ys), max(xs), max(ys))
+    return Measure(tuple(arrows), tuple(lines), text, (left, base), unit, bounds)
+
+
+def _across(outline: Polygon, at: Place) -> Place:
+    """Unit direction from a place in a neck to its nearer wall."""
+    here = Point(at)
+    wall = nearest_points(outline.boundary, here)[0]
+    dx, dy = wall.x - at[0], wall.y - at[1]
+    length = hypot(dx, dy)
+    return (dx / length, dy / length) if length > 1e-6 else (1.0, 0.0)

@@ -1,0 +1,107 @@
+"""The drawing of a piece on a PDF page, its artwork kept once as a form.
+
+Pages measure in points; inside a picture one unit is one millimetre.
+"""
+
+from functools import lru_cache
+from typing import Any
+
+from reportlab.lib.colors import HexColor
+from reportlab.pdfgen.pathobject import PDFPathObject
+from shapely import MultiPolygon, Polygon
+
+from namebatch.output.artwork_form import draw_artwork
+from namebatch.output.lettering import MM, figure_path
+from namebatch.output.pdfpath import path_operators
+from namebatch.output.picture import (
+    CUT_COLOUR,
+    MEASURE_COLOUR,
+    FacePicture,
+    Measure,
+    PiecePicture,
+)
+from namebatch.output.picture_data import pdf_path
+
+EVEN_ODD, NON_ZERO = 0, 1
+_FIGURE_EM = 100.0
+_DETAIL_MM = 0.02  # on paper: a third of a dot at 400 dpi
+
+
+def draw_picture(canvas: Any, picture: PiecePicture, x: float, y: float, scale: float) -> None:
+    """Draw a piece with its lower left corner at x, y (points).
+
+    Args:
+        canvas: a reportlab canvas.
+        picture: what to draw.
+        x: left edge, points.
+        y: lower edge, points.
+        scale: 1 is actual size.
+    """
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.scale(MM * scale, MM * scale)
+    for face in picture.faces:
+        _draw_face(canvas, face, picture, _DETAIL_MM / scale)
+    canvas.restoreState()
+
+
+def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: float) -> None:
+    """One face: tint, print and texts within the outline, the cut line above them."""
+    canvas.saveState()
+    canvas.translate(*face.shift_mm)
+    outline = _operators(face.outline, detail)
+    canvas.saveState()
+    canvas.clipPath(PDFPathObject([outline]), stroke=0, fill=0, fillMode=EVEN_ODD)
+    x0, y0, x1, y1 = face.outline.bounds
+    canvas.setFillColor(HexColor(picture.tint))
+    canvas.rect(x0, y0, x1 - x0, y1 - y0, stroke=0, fill=1)
+    if face.artwork is not None:
+        draw_artwork(canvas, face.artwork)
+    for ink in face.inks:
+        colour = HexColor(ink.colour)
+        canvas.setFillColor(colour)
+        canvas.setStrokeColor(colour)
+        canvas.setLineWidth(picture.line_mm)
+        path = PDFPathObject([_operators(ink.shape, detail)])
+        filled = int(ink.filled)
+        canvas.drawPath(path, stroke=1 - filled, fill=filled, fillMode=EVEN_ODD)
+    canvas.restoreState()
+    canvas.setStrokeColor(HexColor(CUT_COLOUR))
+    canvas.setLineWidth(picture.line_mm)
+    canvas.setLineJoin(1)
+    canvas.drawPath(PDFPathObject([outline]), stroke=1, fill=0)
+    if face.measure is not None:
+        _draw_measure(canvas, face.measure, picture.line_mm)
+    canvas.restoreState()
+
+
+def _operators(shape: Polygon | MultiPolygon, detail: float) -> str:
+    """A shape as path operators, without what is finer than the paper shows."""
+    return pdf_path(shape.simplify(detail, preserve_topology=False)) or pdf_path(shape)
+
+
+def _draw_measure(canvas: Any, measure: Measure, line: float) -> None:
+    """The dimension line, with a pale edge below it so that it reads on any print."""
+    canvas.setLineCap(1)
+    for colour, width in (("#ffffff", 3 * line), (MEASURE_COLOUR, line)):
+        canvas.setStrokeColor(HexColor(colour))
+        canvas.setFillColor(HexColor(colour))
+        canvas.setLineWidth(width)
+        canvas.lines([(*start, *end) for start, end in measure.lines])
+        edge = colour == "#ffffff"
+        for arrow in measure.arrows:
+            path = canvas.beginPath()
+            path.moveTo(*arrow[0])
+            path.lineTo(*arrow[1])
+            path.lineTo(*arrow[2])
+            path.close()
+            canvas.drawPath(path, stroke=int(edge), fill=1)
+    canvas.translate(*measure.text_at)
+    canvas.scale(measure.text_size / _FIGURE_EM, measure.text_size / _FIGURE_EM)
+    canvas.drawPath(PDFPathObject([_figure(measure.text)]), stroke=0, fill=1, fillMode=NON_ZERO)
+
+
+@lru_cache(maxsize=4096)
+def _figure(text: str) -> str:
+    """Path operators of a figure; many pieces share it."""
+    return path_operators(figure_path(text, _FIGURE_EM, 700)[0])

@@ -1,0 +1,175 @@
+"""`previews/PIECE.svg`: one picture a piece, true colours and real geometry, in mm."""
+
+from base64 import b64encode
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+from io import BytesIO
+from pathlib import Path
+from xml.sax.saxutils import escape
+
+from PIL import Image
+
+from namebatch.errors import OutputError
+from namebatch.job import Job
+from namebatch.output.lettering import figure_path
+from namebatch.output.picture import (
+    CUT_COLOUR,
+    MEASURE_COLOUR,
+    FacePicture,
+    Measure,
+    PiecePicture,
+    piece_picture,
+)
+from namebatch.output.picture_data import svg_curves, svg_path
+from namebatch.piece import Piece
+from namebatch.template.model import Artwork, FaceName, PaintedPath, RasterPicture
+
+_FIGURE_EM = 100.0  # figures are drawn at this size and scaled, so that they can be shared
+_MOST_PX = 900  # of an embedded photograph's longer side; the print keeps every pixel
+
+
+def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
+    """Write one SVG for every copy of every piece into `folder/previews`.
+
+    Args:
+        job: the batch.
+        folder: the job folder; it must exist.
+        progress: called with (copies written, copies in all).
+    """
+    target = folder / "previews"
+    target.mkdir(exist_ok=True)
+    pictures = {face: artwork_svg(artwork) for face, artwork in job.template.artwork.items()}
+    total = sum(piece.copies for piece in job.pieces)
+    done = 0
+    for piece in job.pieces:
+        data = preview_svg(job, piece, pictures).encode()
+        for name in piece.ids:
+            (target / f"{name}.svg").write_bytes(data)
+        done += piece.copies
+        progress(done, total)
+
+
+def preview_svg(job: Job, piece: Piece, artworks: Mapping[FaceName, str] | None = None) -> str:
+    """The picture of a piece as an SVG document.
+
+    Args:
+        job: the batch.
+        piece: one of its pieces.
+        artworks: face → `artwork_svg`, when many pieces share them.
+    """
+    if artworks is None:
+        artworks = {face: artwork_svg(art) for face, art in job.template.artwork.items()}
+    picture = piece_picture(job, piece)
+    width, height = (f"{side:.3f}".rstrip("0").rstrip(".") for side in picture.size_mm)
+    title = printable(" · ".join(piece.text.values()) or f"line {piece.line}")
+    body = "".join(_face(face, picture, artworks.get(face.face, "")) for face in picture.faces)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}"><title>{title}</title>{body}</svg>\n'
+    )
+
+
+def printable(text: str) -> str:
+    """Text for XML: escaped, characters that XML 1.0 does not allow left out."""
+    kept = "".join(
+        c
+        for c in text
+        if c in "\t\n\r" or " " <= c < "\ud800" or "\ue000" <= c <= "\ufffd" or c > "\uffff"
+    )
+    return escape(kept, {'"': "&quot;", "'": "&#39;"})
+
+
+def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
+    """One face: tint, print and texts within the outline, the cut line above them."""
+    x, y = face.shift_mm
+    name = face.face
+    texts = "".join(
+        f'<path d="{svg_path(ink.shape)}" fill="{ink.colour}" fill-rule="evenodd"/>'
+        if ink.filled
+        else f'<path d="{svg_path(ink.shape)}" fill="none" stroke="{ink.colour}" '
+        f'stroke-width="{picture.line_mm:.3g}"/>'
+        for ink in face.inks
+    )
+    return (
+        f'<g id="{name}" transform="matrix(1 0 0 -1 {x:.3f} {picture.size_mm[1] - y:.3f})">'
+        f'<defs><path id="{name}-line" d="{svg_path(face.outline)}" fill-rule="evenodd" '
+        f'clip-rule="evenodd"/><clipPath id="{name}-clip"><use href="#{name}-line"/></clipPath>'
+        f'</defs><use href="#{name}-line" fill="{picture.tint}"/>'
+        f'<g clip-path="url(#{name}-clip)">{artwork}{texts}</g>'
+        f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
+        f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
+        f"{_measure(face.measure, picture.line_mm)}</g>"
+    )
+
+
+def _measure(measure: Measure | None, line: float) -> str:
+    """The dimension line: a pale edge below it, so that it can be read on any print."""
+    if measure is None:
+        return ""
+    (x, y), size = measure.text_at, measure.text_size / _FIGURE_EM
+    lines = "".join(f"M{a:.3f} {b:.3f}L{c:.3f} {d:.3f}" for (a, b), (c, d) in measure.lines)
+    arrows = "".join(
+        "M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in arrow) + "z" for arrow in measure.arrows
+    )
+    return (
+        f'<g class="narrowest" stroke-linejoin="round" stroke-linecap="round">'
+        f"<title>narrowest place {measure.text}</title>"
+        f'<path d="{lines}{arrows}" fill="#fff" stroke="#fff" stroke-width="{3 * line:.3g}"/>'
+        f'<path d="{lines}" fill="none" stroke="{MEASURE_COLOUR}" stroke-width="{line:.3g}"/>'
+        f'<path d="{arrows}" fill="{MEASURE_COLOUR}"/><path transform="matrix({size:.4g} 0 0 '
+        f'{size:.4g} {x:.3f} {y:.3f})" d="{_figure(measure.text)}" fill="{MEASURE_COLOUR}"/></g>'
+    )
+
+
+@lru_cache(maxsize=4096)
+def _figure(text: str) -> str:
+    """Path data of a figure; many pieces share it."""
+    return svg_curves(figure_path(text, _FIGURE_EM, 700)[0])
+
+
+def artwork_svg(artwork: Artwork) -> str:
+    """A picture as SVG, in the coordinates of its face (y up)."""
+    x, y, width, height = artwork.box_mm
+    picture = artwork.picture
+    if isinstance(picture, RasterPicture):
+        kind, data = _smaller(picture)
+        return (
+            f'<image transform="matrix(1 0 0 -1 {x:.3f} {y + height:.3f})" width="{width:.3f}" '
+            f'height="{height:.3f}" preserveAspectRatio="none" '
+            f'href="data:image/{kind};base64,{b64encode(data).decode()}"/>'
+        )
+    w, h = picture.size_mm
+    shapes = "".join(_painted(shape) for shape in picture.shapes)
+    return f'<g transform="matrix({width / w:.6g} 0 0 {height / h:.6g} {x:g} {y:g})">{shapes}</g>'
+
+
+def _painted(shape: PaintedPath) -> str:
+    """One flat shape."""
+    marks = [f'<path d="{svg_curves(shape.path)}" fill="{shape.fill or "none"}"']
+    if shape.fill and shape.fill_rule == "evenodd":
+        marks.append('fill-rule="evenodd"')
+    if shape.fill and shape.fill_opacity < 1:
+        marks.append(f'fill-opacity="{shape.fill_opacity:.3g}"')
+    if shape.stroke and shape.stroke_width > 0:
+        marks.append(f'stroke="{shape.stroke}" stroke-width="{shape.stroke_width:.3g}"')
+        marks.append(f'stroke-linecap="{shape.line_cap}" stroke-linejoin="{shape.line_join}"')
+        if shape.stroke_opacity < 1:
+            marks.append(f'stroke-opacity="{shape.stroke_opacity:.3g}"')
+    return " ".join(marks) + "/>"
+
+
+def _smaller(picture: RasterPicture) -> tuple[str, bytes]:
+    """A photograph at the size of a preview: it is repeated in every file."""
+    if max(picture.size_px) <= _MOST_PX:
+        return picture.kind, picture.data
+    out = BytesIO()
+    try:
+        with Image.open(BytesIO(picture.data)) as image:
+            image.thumbnail((_MOST_PX, _MOST_PX), Image.Resampling.LANCZOS)
+            image.save(out, picture.kind.upper(), quality=85)
+    except (OSError, ValueError, SyntaxError) as error:
+        raise OutputError(
+            "A picture of the template cannot be decoded for the previews. Save it again as "
+            "PNG or JPEG and put it back into the template's folder."
+        ) from error
+    return picture.kind, out.getvalue()

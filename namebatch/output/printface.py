@@ -1,0 +1,122 @@
+"""One printed face: artwork clipped to the outline and its bleed, names as filled shapes.
+
+Everything here is in mm in the coordinates of the face as one sees it (`template.model`).
+"""
+
+from collections import Counter
+from collections.abc import Callable
+from hashlib import sha256
+
+from reportlab.pdfgen.canvas import Canvas
+from shapely import MultiPolygon, Polygon, affinity, prepare
+
+from namebatch.job import Job
+from namebatch.output.artwork_form import draw_artwork, unit_rgb
+from namebatch.output.pdfpath import shape_operators
+from namebatch.piece import Lettering, Piece
+from namebatch.template.model import FaceName
+
+_MITRE_LIMIT = 1.5
+"""A corner of the bleed reaches at most 1.5 times the bleed from the outline. The bleed is at
+most half the gap, so this keeps it off the neighbour's finished piece, and right angles keep
+their corner."""
+
+
+class FacePainter:
+    """Draws faces of pieces on the pages of one document.
+
+    What several faces share is put into a form object once: clip and artwork for outlines that
+    are equal, a line of text that many pieces carry, the whole face for the copies of a piece.
+    """
+
+    def __init__(self, canvas: Canvas, job: Job) -> None:
+        self._canvas = canvas
+        self._job = job
+        self._outlines = Counter(piece.outline.wkb for piece in job.pieces)
+        self._texts = Counter(_key(text) for piece in job.pieces for text in piece.letterings)
+
+    def draw(self, piece: Piece, face: FaceName) -> None:
+        """Draw one face at the canvas's present origin and scale (mm)."""
+        clip = self._clip(piece, face)
+        if piece.copies == 1:
+            self._face(piece, face, clip)
+        else:
+            self._shared(f"face-L{piece.line}-{face}", clip, lambda: self._face(piece, face, clip))
+
+    def _face(self, piece: Piece, face: FaceName, clip: Polygon | MultiPolygon) -> None:
+        """Artwork, then the printed texts of this face in painting order."""
+        artwork = self._job.template.artwork.get(face)
+        if artwork is not None:
+
+            def clipped() -> None:
+                self._within(clip, lambda: draw_artwork(self._canvas, artwork))
+
+            if self._outlines[piece.outline.wkb] > 1:
+                name = sha256(clip.wkb + artwork.digest.encode()).hexdigest()[:16]
+                self._shared(f"ground-{name}", clip, clipped)
+            else:
+                clipped()
+        prepare(clip)
+        for lettering in piece.letterings:
+            if lettering.face == face and lettering.colour is not None:
+                self._lettering(lettering, lettering.colour, clip)
+
+    def _lettering(self, lettering: Lettering, colour: str, clip: Polygon | MultiPolygon) -> None:
+        """A text as the shape it was given, clipped only if it leaves the piece."""
+        if lettering.shape.is_empty:
+            return
+
+        def fill() -> None:
+            self._canvas.setFillColorRGB(*unit_rgb(colour))
+            self._canvas.addLiteral(shape_operators(lettering.shape))
+            self._canvas.addLiteral("f*")
+
+        def paint() -> None:
+            key = _key(lettering)
+            if self._texts[key] > 1:
+                self._shared(f"text-{key[:16]}", lettering.shape, fill)
+            else:
+                fill()
+
+        if clip.covers(lettering.shape):
+            paint()
+        else:
+            self._within(clip, paint)
+
+    def _clip(self, piece: Piece, face: FaceName) -> Polygon | MultiPolygon:
+        """What may be printed: the outline without its holes, grown by the bleed.
+
+        Print runs on over holes, so that a cut that is a little off shows no bare rim.
+        """
+        ground = Polygon(piece.outline.exterior)
+        if face == "back":
+            width = self._job.template.size_mm[0]
+            ground = affinity.affine_transform(ground, [-1, 0, 0, 1, width, 0])
+        if self._job.bleed_mm <= 0:
+            return ground
+        return ground.buffer(
+            self._job.bleed_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT, quad_segs=8
+        )
+
+    def _within(self, clip: Polygon | MultiPolygon, paint: Callable[[], None]) -> None:
+        """Paint inside a clip, then take it away again."""
+        self._canvas.saveState()
+        self._canvas.addLiteral(shape_operators(clip))
+        self._canvas.addLiteral("W* n")
+        paint()
+        self._canvas.restoreState()
+
+    def _shared(self, name: str, bounds: Polygon | MultiPolygon, paint: Callable[[], None]) -> None:
+        """Paint through a form object that is made on first use."""
+        if not self._canvas.hasForm(name):
+            x0, y0, x1, y1 = bounds.bounds
+            # a little room, so that the form's own box never cuts into the clip
+            self._canvas.beginForm(name, x0 - 1, y0 - 1, x1 + 1, y1 + 1)
+            paint()
+            self._canvas.endForm()
+        self._canvas.doForm(name)
+
+
+def _key(lettering: Lettering) -> str:
+    """The same for texts that look the same in the same place; hexadecimal."""
+    return sha256(lettering.shape.wkb + (lettering.colour or "").encode()).hexdigest()

@@ -1,0 +1,314 @@
+"""`workcard.pdf`: what lies beside the machine: steps, sheet maps, assembly list, cautions."""
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from reportlab.lib.colors import HexColor
+
+from namebatch.finding import Severity
+from namebatch.job import Job
+from namebatch.output.cautions import Caution, cautions
+from namebatch.output.docpage import (
+    ACCENT,
+    BOTTOM,
+    INK,
+    PALE,
+    QUIET,
+    RIGHT,
+    TOP,
+    WIDTH,
+    Block,
+    counts,
+    document_of,
+    flow,
+    heading,
+    masthead,
+    minutes,
+    paragraph,
+    rule,
+    sign,
+    text_block,
+    tick_box,
+    write_pages,
+)
+from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
+from namebatch.output.materials import Line, material_lines, settings_table
+from namebatch.output.sheetmap import sheet_maps
+from namebatch.output.worksteps import Step, steps
+from namebatch.sheet.model import PlacedFace
+
+_STEPS_WIDTH = 110 * MM
+_SIDE = WIDTH - _STEPS_WIDTH - 10 * MM
+_INDENT = 15 * MM
+
+
+def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
+    """Write `workcard.pdf` into the folder.
+
+    Args:
+        job: the batch.
+        folder: the job folder; it must exist.
+        progress: called with (pages written, pages in all).
+    """
+    pages = flow(card_blocks(job))
+
+    def done(number: int) -> None:
+        progress(number, len(pages))
+
+    write_pages(folder / "workcard.pdf", document_of(job, "Work card"), pages, done)
+
+
+def card_blocks(job: Job) -> Iterable[Block]:
+    """The card from top to bottom."""
+    head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
+    yield from head
+    yield from _first_page(job, TOP - BOTTOM - sum(block.height for block in head))
+    yield from _materials(job)
+    maps = list(sheet_maps(job))
+    if maps:
+        aside = "to scale; the marked corner is the zero point"
+        if "back" in job.template.faces:
+            aside += "; b is a back"
+        yield heading("Sheet maps", aside, keep=maps[0].height)
+        yield from maps
+    yield from _assembly(job)
+
+
+def _facts_line(job: Job) -> str:
+    """The list and the kind of build."""
+    build = {
+        "faced": "prints on cut boards",
+        "printed": "the print itself is cut",
+        "bare": "cut without print",
+    }[job.template.build]
+    return f"{job.names.source}  ·  {build}"
+
+
+def _figures(job: Job) -> tuple[tuple[str, str, str], ...]:
+    """The figures that cost money, and the sum of the lines."""
+    t = job.totals
+    items = [(f"{t.pieces:,}", "piece" if t.pieces == 1 else "pieces", "")]
+    if t.sheets:
+        items.append((f"{t.sheets:,}", "sheet" if t.sheets == 1 else "sheets", ""))
+    if t.boards:
+        items.append((f"{t.boards:,}", "board" if t.boards == 1 else "boards", ""))
+    items.append((minutes(t.cut_seconds), "at the cutter, expected", ""))
+    return (
+        *items,
+        (f"{t.rows:,}", "line in" if t.rows == 1 else "lines in", "|"),
+        (f"{t.made:,}", "made", "="),
+        (f"{t.held:,}", "held", "+"),
+    )
+
+
+def _first_page(job: Job, room: float) -> Iterable[Block]:
+    """Steps, and beside them what to mind; one below the other where both do not fit."""
+    todo, care = steps(job), cautions(job)
+    left = [_step_block(number, step, _STEPS_WIDTH) for number, step in enumerate(todo, start=1)]
+    right = [_caution_block(caution, _SIDE) for caution in care]
+    height = max(sum(b.height for b in left), sum(b.height for b in right)) + 9 * MM
+    if height <= room:
+        yield Block(height, partial(_side_by_side, left, right))
+        return
+    yield heading("Steps")
+    yield from (_step_block(number, step, WIDTH) for number, step in enumerate(todo, start=1))
+    yield heading("Take care")
+    yield from (_caution_block(caution, WIDTH) for caution in care)
+
+
+def _side_by_side(
+    left: Sequence[Block], right: Sequence[Block], canvas: Any, x: float, y: float
+) -> None:
+    """Two columns of blocks under their headings, the right one on pale ground."""
+    side = x + _STEPS_WIDTH + 10 * MM
+    height = sum(block.height for block in right) + 9 * MM
+    canvas.setFillColor(PALE)
+    canvas.rect(side - 4 * MM, y - height, RIGHT - side + 4 * MM, height, stroke=0, fill=1)
+    for at, title, column in ((x, "Steps", left), (side, "Take care", right)):
+        canvas.setFillColor(INK)
+        draw_text(canvas, at, y - 6 * MM, title, 13, 700)
+        down = y - 9 * MM
+        for block in column:
+            block.draw(canvas, at, down)
+            down -= block.height
+
+
+def _step_block(number: int, step: Step, width: float) -> Block:
+    """A step: box to tick, number, what to do, files."""
+    lines = wrap(step.text, 9, 400, width - _INDENT)
+    files = [line for name in step.files for line in wrap(name, 8.5, 700, width - _INDENT - 8)]
+    height = 4 * MM + 12.5 + 12 * len(lines) + (15 if files else 0) + 11 * max(0, len(files) - 1)
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        rule(canvas, x, y, x + width)
+        base = y - 14
+        tick_box(canvas, x, base - 1.5, 10)
+        canvas.setFillColor(ACCENT)
+        draw_text(canvas, x + 6 * MM, base, str(number), 11, 700)
+        canvas.setFillColor(INK)
+        draw_text(canvas, x + _INDENT, base, step.title, 11, 700)
+        base = paragraph(canvas, x + _INDENT, base - 13, lines, 9, leading=12 / 9)
+        for name in files:
+            canvas.setFillColor(PALE)
+            wide = text_width(name, 8.5, 700) + 8
+            canvas.rect(x + _INDENT, base - 5, wide, 13, stroke=0, fill=1)
+            canvas.setFillColor(INK)
+            draw_text(canvas, x + _INDENT + 4, base - 1.2, name, 8.5, 700)
+            base -= 13.5
+
+    return Block(height, draw)
+
+
+def _caution_block(caution: Caution, width: float) -> Block:
+    """A caution: title, text, source."""
+    title = wrap(caution.title, 9.5, 700, width - 5 * MM)
+    lines = wrap(caution.text, 8.3, 400, width - 2 * MM)
+    source = wrap(caution.source, 7, 400, width - 2 * MM)
+    height = 12.5 * len(title) + 10.8 * len(lines) + 9 * len(source) + 3.4 * MM
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        base = y - 11
+        left = x
+        if caution.urgent:
+            sign(canvas, x, base - 0.3, Severity.WARN, 7.5)
+            left += 4 * MM
+        colour = ACCENT if caution.urgent else INK
+        base = paragraph(
+            canvas, left, base, title, 9.5, weight=700, colour=colour, leading=12.5 / 9.5
+        )
+        base = paragraph(canvas, x, base + 0.5, lines, 8.3, leading=10.8 / 8.3)
+        paragraph(canvas, x, base, source, 7, colour=QUIET, leading=9 / 7)
+
+    return Block(height, draw)
+
+
+def _materials(job: Job) -> Iterable[Block]:
+    """What is needed, the settings as the workshop file has them, and the job's notes."""
+    lines = material_lines(job)
+    yield heading("Material", keep=20 * MM, new_page=True)
+    yield from (_material_block(line) for line in lines)
+    table = settings_table(job)
+    yield Block(5 * MM, lambda canvas, x, y: None)
+    yield heading("Settings", f"from the workshop file “{job.workshop.name}”", keep=25 * MM)
+    if job.workshop.built_in:
+        yield text_block(
+            "These are example values that come with the program, not this workshop's: kerf, "
+            "speeds and times are not to be trusted until your own stand in a workshop file.",
+            9,
+            weight=700,
+            colour=ACCENT,
+        )
+    yield from (
+        _settings_row(row, head=number == 0, columns=len(table[0]))
+        for number, row in enumerate(table)
+    )
+    yield Block(3 * MM, lambda canvas, x, y: None)
+    yield text_block(
+        "Power is not in the workshop file. Use what your own test cut on this very material "
+        "gave; the machine's manual comes first.",
+        8.5,
+        colour=QUIET,
+    )
+    if job.notes:
+        yield heading("Notes", keep=12 * MM)
+        for text in job.notes:
+            block = text_block(text, 9, indent=5 * MM, after=1.5 * MM)
+            yield Block(block.height, partial(_noted, block))
+    yield Block(4 * MM, lambda canvas, x, y: None)
+
+
+def _noted(block: Block, canvas: Any, x: float, y: float) -> None:
+    """A note with its ring."""
+    sign(canvas, x, y - 8.6, Severity.NOTE, 6.4)
+    block.draw(canvas, x, y)
+
+
+def _material_block(line: Line) -> Block:
+    """One material: box, amount, name, remark."""
+    remark = wrap(line.remark, 9, 400, WIDTH - 95 * MM, most=3)
+    name = wrap(line.name, 9.5, 700, 60 * MM, most=3)
+    height = 12.5 * max(1, len(remark), len(name)) + 2.4 * MM
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        rule(canvas, x, y, x + WIDTH)
+        base = y - 13
+        if line.tick:
+            tick_box(canvas, x, base - 1)
+        canvas.setFillColor(INK)
+        draw_text(
+            canvas, x + 22 * MM - text_width(line.amount, 11, 700), base, line.amount, 11, 700
+        )
+        paragraph(canvas, x + 27 * MM, base, name, 9.5, weight=700, leading=12.5 / 9.5)
+        paragraph(canvas, x + 92 * MM, base, remark, 9, colour=QUIET, leading=12.5 / 9)
+
+    return Block(height, draw)
+
+
+def _settings_row(row: Sequence[str], *, head: bool, columns: int) -> Block:
+    """A line of the settings: name, colour of the line, one value a material."""
+    first = 52 * MM
+    width = (WIDTH - first) / max(1, columns - 1)
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        if not head:
+            rule(canvas, x, y, x + WIDTH)
+        base = y - 12
+        name, _, colour = row[0].partition("\t")
+        canvas.setFillColor(QUIET if head else INK)
+        end = draw_text(canvas, x, base, name, 8.5, 700 if head else 400)
+        if colour:
+            canvas.setFillColor(HexColor(colour))
+            canvas.rect(x + 24 * MM, base, 7 * MM, 5, stroke=0, fill=1)
+            canvas.setFillColor(QUIET)
+            draw_text(canvas, max(end + 4, x + 33 * MM), base, colour, 8)
+        for number, value in enumerate(row[1:]):
+            canvas.setFillColor(QUIET if head else INK)
+            short = shorten(value, 9, 700 if head else 400, width - 3 * MM)
+            draw_text(canvas, x + first + number * width, base, short, 9, 700 if head else 400)
+
+    return Block(17.5, draw)
+
+
+def _assembly(job: Job) -> Iterable[Block]:
+    """Every piece with the sheets it is on, in list order, to be ticked off."""
+    where = {(p.piece, p.face): sheet.id for sheet in job.sheets for p in sheet.placements}
+    columns = _assembly_columns(job)
+    if not job.pieces:
+        return
+    yield heading("Assembly list", "in list order", keep=20 * MM, new_page=True)
+    head = ("Piece", "Text", *(title for title, _ in columns))
+    yield Block(6 * MM, partial(_assembly_line, head, True), repeat=True)
+    for piece in job.pieces:
+        texts = " · ".join(dict.fromkeys(text for text in piece.text.values() if text))
+        for name in piece.ids:
+            cells = (name, texts, *(where.get((name, face), "–") for _, face in columns))
+            yield Block(16.5, partial(_assembly_line, cells, False))
+
+
+def _assembly_columns(job: Job) -> tuple[tuple[str, PlacedFace], ...]:
+    """Title and face of the columns that this build has."""
+    if job.template.build != "faced":
+        return (("Sheet" if job.template.build == "printed" else "Board", "front"),)
+    if "back" in job.template.faces:
+        return (("Front", "front"), ("Back", "back"), ("Board", "board"))
+    return (("Front", "front"), ("Board", "board"))
+
+
+def _assembly_line(cells: Sequence[str], head: bool, canvas: Any, x: float, y: float) -> None:
+    """A line of the assembly list; in the head no box."""
+    sheets = cells[2:]
+    width = 25 * MM
+    text_at, sheets_at = x + 26 * MM, x + WIDTH - width * len(sheets)
+    base = y - 12
+    if not head:
+        rule(canvas, x, y, x + WIDTH)
+        tick_box(canvas, x, base - 1)
+    canvas.setFillColor(QUIET if head else INK)
+    size = 8.5 if head else 9.5
+    draw_text(canvas, x + 6 * MM, base, cells[0], size, 700)
+    text = shorten(cells[1], size, 700 if head else 400, sheets_at - text_at - 4 * MM)
+    draw_text(canvas, text_at, base, text, size, 700 if head else 400)
+    for number, cell in enumerate(sheets):
+        draw_text(canvas, sheets_at + number * width, base, cell, size, 700 if head else 400)

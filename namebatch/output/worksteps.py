@@ -1,0 +1,147 @@
+"""The steps of a build in the order in which they are done, with the files they need."""
+
+from dataclasses import dataclass
+
+from namebatch.job import Job
+from namebatch.output.docpage import counted
+from namebatch.sheet.model import Sheet
+from namebatch.template.workshop import Material
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: what to do, how, and which files of the job folder are used."""
+
+    title: str
+    text: str
+    files: tuple[str, ...] = ()
+
+
+def steps(job: Job) -> tuple[Step, ...]:
+    """The steps for this job's build."""
+    if job.template.build == "bare":
+        return (*_cut_boards(job), _clean(job), _pack(job))
+    onto = _cut_boards(job) if job.template.build == "faced" else ()
+    mount = (_mount(job),) if job.template.build == "faced" else ()
+    return (*_print_steps(job), *onto, *mount, _pack(job))
+
+
+def sheets_of(job: Job, kind: str) -> tuple[Sheet, ...]:
+    """The printed sheets (`face`) or the boards (`board`)."""
+    return tuple(sheet for sheet in job.sheets if sheet.kind == kind)
+
+
+def material_title(job: Job, name: str | None) -> str:
+    """A material as people call it."""
+    material: Material | None = job.workshop.materials.get(name or "")
+    return material.title if material else (name or "material")
+
+
+def _named(job: Job, names: str) -> str:
+    """File names with the endings that the cutter takes: `jig.svg or .dxf`."""
+    first, *others = job.workshop.cutter.files or ("svg",)
+    also = "".join(f" or .{suffix}" for suffix in others)
+    return names.replace("*", first) + also
+
+
+def _files(job: Job, sheets: tuple[Sheet, ...]) -> tuple[str, ...]:
+    """Names of the cut files as a range."""
+    if not sheets:
+        return ()
+    first, last = sheets[0].id, sheets[-1].id
+    names = f"cut/{first}.*" if first == last else f"cut/{first}.* … {last}.*"
+    return (_named(job, names),)
+
+
+def _print_steps(job: Job) -> tuple[Step, ...]:
+    """From the printer to the cut faces."""
+    sheets = sheets_of(job, "face")
+    pages = counted(len(sheets), "page")
+    paper = material_title(job, job.template.material)
+    bars = f"{job.scale_bars[0].length_mm:g} mm" if job.scale_bars else "100 mm"
+    width, height = sheets[0].size_mm if sheets else (0.0, 0.0)
+    jig_size = f"{width:g} × {height:g} mm"
+    again = " Then back to step 4 with the next sheet." if len(sheets) > 1 else ""
+    return (
+        Step(
+            "Print",
+            f"{pages} on {paper}, at 100 % or “actual size”. Never “fit to page”.",
+            ("print.pdf",),
+        ),
+        Step(
+            "Measure",
+            f"Lay a steel rule on the {bars} bars of every page, across and up. A bar that is "
+            f"not {bars} long means the cut will miss the print: set the printer right and "
+            "print again.",
+        ),
+        Step(
+            "Make the jig",
+            f"Fix a jig sheet ({jig_size}) to the bed along one edge, so that it turns like a "
+            "page. Run the jig file: it marks the frame, then cuts the two windows.",
+            (_named(job, "jig.*"),),
+        ),
+        Step(
+            "Lay the print",
+            "Slide the print under the jig. Line its printed frame up with the marked frame in "
+            "both windows.",
+        ),
+        Step(
+            "Tape it down",
+            "Tape the print to the bed without moving it, then fold the jig away.",
+        ),
+        Step(
+            "Cut the faces",
+            f"Run the file that has the number printed on the sheet.{again}",
+            _files(job, sheets),
+        ),
+    )
+
+
+def _cut_boards(job: Job) -> tuple[Step, ...]:
+    """Boards against the stop, then cut."""
+    boards = sheets_of(job, "board")
+    name = job.template.board if job.template.build == "faced" else job.template.material
+    title = material_title(job, name)
+    sizes = sorted({f"{b.size_mm[0]:g} × {b.size_mm[1]:g} mm" for b in boards})
+    lay = Step(
+        "Lay the board",
+        f"{counted(len(boards), 'board')} of {title}, {', '.join(sizes)}. Lay each flat and to "
+        "the stop: its bottom left corner is the zero point of the file.",
+    )
+    cut = Step(
+        "Cut the boards" if job.template.build == "faced" else "Cut",
+        "One file a board, lines in the order of the file: marks and engraving first, then "
+        "inside lines, then outlines.",
+        _files(job, boards),
+    )
+    return lay, cut
+
+
+def _mount(job: Job) -> Step:
+    """Prints onto boards."""
+    back = " Let it hold, then turn it over and mount the back." if _two_faced(job) else ""
+    return Step(
+        "Mount",
+        "Match print and board by the assembly list. Wipe off the soot. Front first, flush at "
+        f"the edge and at the hole.{back}",
+    )
+
+
+def _two_faced(job: Job) -> bool:
+    """True if both sides are printed."""
+    return "back" in job.template.faces
+
+
+def _clean(job: Job) -> Step:
+    """After the cutter."""
+    return Step("Clean", "Lift the pieces off, minding thin parts, and wipe off the soot.")
+
+
+def _pack(job: Job) -> Step:
+    """Rings, counting, spoiled pieces."""
+    ring = "Put in rings, cords or ribbons. " if job.template.holes else ""
+    return Step(
+        "Pack",
+        f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "
+        "all. Write down the ids of spoiled ones, so that only they are made again.",
+    )

@@ -1,0 +1,194 @@
+"""The keys of ``template.toml``, one model a table. Checks across tables are in `checks`."""
+
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+from namebatch.template.model import Align, Build, FaceName, Made, Rule, Vertical
+from namebatch.template.problems import shown
+
+
+def _plain(text: str) -> str:
+    """Text without control characters, with something to see in it."""
+    if not text.strip():
+        raise ValueError("is empty; write something between the quotes.")
+    for char in text:
+        if ord(char) < 32 or 127 <= ord(char) < 160:
+            raise ValueError(f"holds a control character (U+{ord(char):04X}); take it out.")
+    return text
+
+
+def _first_format(value: int) -> int:
+    """The one format that there is so far."""
+    if value != 1:
+        raise ValueError(f"is {shown(value)}; this version of namebatch reads format 1.")
+    return value
+
+
+def _hex_colour(text: str) -> str:
+    """A colour as six hexadecimal digits, in small letters."""
+    digits = text[1:]
+    if len(text) != 7 or text[0] != "#" or any(c not in "0123456789abcdefABCDEF" for c in digits):
+        raise ValueError('must be a colour as "#rrggbb", for example "#17324d".')
+    return text.lower()
+
+
+def _numbers(count: int, names: str) -> AfterValidator:
+    """A list of exactly so many numbers."""
+
+    def check(values: list[float]) -> list[float]:
+        if len(values) != count:
+            raise ValueError(f"needs {count} numbers, [{names}], not {len(values)}.")
+        return values
+
+    return AfterValidator(check)
+
+
+def _box(values: list[float]) -> list[float]:
+    """A box with some width and height."""
+    for name, value in zip(("width", "height"), values[2:], strict=True):
+        if not 0.1 <= value <= FARTHEST_MM:
+            raise ValueError(f"has a {name} of {value:g} mm; it must be 0.1 to {FARTHEST_MM:g} mm.")
+    return values
+
+
+FARTHEST_MM = 3000.0
+"""Nothing in a template lies farther out or is larger."""
+
+Plain = Annotated[str, Field(max_length=120), AfterValidator(_plain)]
+Colour = Annotated[str, AfterValidator(_hex_colour)]
+Coordinate = Annotated[float, Field(ge=-FARTHEST_MM, le=FARTHEST_MM)]
+Size = Annotated[float, Field(gt=0.0, le=FARTHEST_MM)]
+Radius = Annotated[float, Field(ge=0.0, le=FARTHEST_MM)]
+Angle = Annotated[float, Field(ge=-360.0, le=360.0)]
+At = Annotated[list[Coordinate], _numbers(2, "x, y")]
+Box = Annotated[list[Coordinate], _numbers(4, "x, y, width, height"), AfterValidator(_box)]
+
+
+class Table(BaseModel):
+    """A table of the file: no unknown keys, no silent conversion, no NaN."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, allow_inf_nan=False)
+
+
+class Head(Table):
+    """The keys above the first table."""
+
+    format: Annotated[int, AfterValidator(_first_format)]
+    title: Plain
+    build: Build
+    rule: Rule = "base"
+    faces: Annotated[list[FaceName], Field(min_length=1, max_length=2)] = ["front"]
+    material: Plain
+    board: Plain | None = None
+    bleed_mm: Annotated[float, Field(ge=0.0, le=10.0)] | None = None
+    turns_deg: Annotated[list[float], Field(min_length=1, max_length=4)] = [0.0, 90.0]
+
+
+class Drawing(Table):
+    """``[base]`` from a file."""
+
+    drawing: Plain
+
+
+class RoundedRectangle(Table):
+    """``[base]`` with straight sides; sizes are the outer ones."""
+
+    shape: Literal["rounded-rectangle"]
+    width_mm: Size
+    height_mm: Size
+    corner_mm: Radius = 0.0
+
+
+class Circle(Table):
+    """``[base]`` a circle."""
+
+    shape: Literal["circle"]
+    diameter_mm: Size
+
+
+class Ellipse(Table):
+    """``[base]`` an ellipse, axes upright."""
+
+    shape: Literal["ellipse"]
+    width_mm: Size
+    height_mm: Size
+
+
+class RegularPolygon(Table):
+    """``[base]`` with equal sides; the diameter is that of the circle round it."""
+
+    shape: Literal["regular-polygon"]
+    sides: Annotated[int, Field(ge=3, le=60)]
+    diameter_mm: Size
+    angle_deg: Angle = 0.0
+    corner_mm: Radius = 0.0
+
+
+class LuggageTag(Table):
+    """``[base]`` a rectangle with its two left corners cut off."""
+
+    shape: Literal["luggage-tag"]
+    width_mm: Size
+    height_mm: Size
+    corner_mm: Radius = 0.0
+    chamfer_mm: Size
+
+
+BaseShape = RoundedRectangle | Circle | Ellipse | RegularPolygon | LuggageTag
+BASES: dict[str, type[BaseShape]] = {
+    "rounded-rectangle": RoundedRectangle,
+    "circle": Circle,
+    "ellipse": Ellipse,
+    "regular-polygon": RegularPolygon,
+    "luggage-tag": LuggageTag,
+}
+
+
+class RoundHole(Table):
+    """``[[hole]]`` round."""
+
+    shape: Literal["round"]
+    at_mm: At
+    diameter_mm: Size
+
+
+class Slot(Table):
+    """``[[hole]]`` with two round ends; the length is the overall one."""
+
+    shape: Literal["slot"]
+    at_mm: At
+    length_mm: Size
+    width_mm: Size
+    angle_deg: Angle = 0.0
+
+
+HoleShape = RoundHole | Slot
+HOLES: dict[str, type[HoleShape]] = {"round": RoundHole, "slot": Slot}
+
+
+class ArtworkTable(Table):
+    """``[artwork.front]`` and ``[artwork.back]``."""
+
+    file: Plain
+    box_mm: Box | None = None
+
+
+class Text(Table):
+    """``[[text]]``."""
+
+    name: Annotated[Plain, Field(max_length=60)] | None = None
+    column: Annotated[Plain, Field(max_length=60)] | None = None
+    line: Annotated[Plain, Field(max_length=200)] | None = None
+    face: FaceName = "front"
+    box_mm: Box
+    fonts: Annotated[list[Plain], Field(min_length=1, max_length=10)]
+    made: Made | None = None
+    colour: Colour | None = None
+    align: Align = "centre"
+    vertical: Vertical = "middle"
+    baseline_mm: Coordinate | None = None
+    min_height_mm: Annotated[float, Field(ge=0.5, le=500.0)]
+    max_height_mm: Annotated[float, Field(ge=0.5, le=500.0)]
+    tracking: Annotated[float, Field(ge=-0.2, le=1.0)] = 0.0
+    optional: bool = False

@@ -1,0 +1,203 @@
+"""A base drawing as the one polygon that is cut, in mm."""
+
+from math import ceil, hypot, sqrt
+
+from shapely import LinearRing, Polygon, STRtree, is_simple
+from shapely.validation import explain_validity
+
+from namebatch.curves import Flattener, Path, Point, draw, transform
+from namebatch.template.problems import FileProblem, Problems
+from namebatch.template.shapes import CHORD_MM, at_origin
+from namebatch.template.svg.extent import path_bounds
+from namebatch.template.svg.walk import read_drawing
+from namebatch.template.svg.walk_model import Drawing, Drawn
+
+GAP_MM = 0.01
+"""Ends of a line nearer than this meet; drawing programs round their figures."""
+LEAST_AREA_MM2 = 0.05
+LEAST_MM = 2.0
+MOST_MM = 2000.0
+MOST_POINTS = 100_000
+FARTHEST_MM = 10_000.0
+
+_TOUCHES = "touches or crosses"
+
+
+def base_from_svg(data: bytes, name: str, problems: Problems) -> Polygon | None:
+    """The base of a drawing: even-odd over all its closed lines.
+
+    Every line counts, painted or not, unless it is hidden (``display``, ``visibility``).
+
+    Args:
+        data: the file's bytes.
+        name: of the file, for messages.
+        problems: gets one line for each thing in the way.
+
+    Returns:
+        One polygon from the origin, its holes cut out; None with problems noted.
+    """
+    before = len(problems)
+    try:
+        drawing = read_drawing(data, name, problems)
+        _refuse_effects(drawing, name, problems)
+        rings = _rings(drawing, problems)
+        if len(problems) > before:
+            return None
+        return _polygon(rings, name, problems)
+    except FileProblem as problem:
+        problems.add(problem.place, problem.message)
+        return None
+
+
+def _refuse_effects(drawing: Drawing, name: str, problems: Problems) -> None:
+    """What would make the cut differ from what is seen."""
+    if not drawing.sized:
+        problems.add(
+            name,
+            "gives no width and height in mm, so its scale is not known; write for example "
+            'width="85mm" height="54mm" on the svg element.',
+        )
+    for place in drawing.texts:
+        problems.add(place, "is text, which is not cut; turn the letters into outlines.")
+    for place, what in drawing.effects:
+        if what in ("clip-path", "mask", "a picture"):
+            problems.add(place, f"uses {what}, which no cutter follows; draw the line itself.")
+
+
+def _rings(drawing: Drawing, problems: Problems) -> list[tuple[LinearRing, str]]:
+    """All closed lines in mm, with their places."""
+    rings: list[tuple[LinearRing, str]] = []
+    total = 0
+    for drawn in drawing.shapes:
+        x0, y0, x1, y1 = path_bounds(drawn.path, drawn.affine)
+        if max(abs(x0), abs(y0), abs(x1), abs(y1)) > FARTHEST_MM:
+            problems.add(drawn.place, "lies more than 10 m away; look at transform and viewBox.")
+            continue
+        path = transform(drawn.path, drawn.affine)
+        total += chords(path, CHORD_MM)
+        if total > MOST_POINTS:
+            raise FileProblem(
+                drawn.place, f"takes the drawing past {MOST_POINTS} points; simplify the curves."
+            )
+        rings += ((LinearRing(ring), drawn.place) for ring in _closed(path, drawn, problems))
+    return rings
+
+
+def chords(path: Path, tolerance: float) -> int:
+    """At least as many points as flattening will give, found without doing it."""
+    total = 0
+    pen: Point = (0.0, 0.0)
+    for segment in path:
+        total += 1
+        points = (pen, *segment.points)
+        bend = max(
+            (
+                hypot(a[0] - 2 * b[0] + c[0], a[1] - 2 * b[1] + c[1])
+                for a, b, c in zip(points, points[1:], points[2:], strict=False)
+            ),
+            default=0.0,
+        )
+        total += ceil(sqrt(0.75 * bend / tolerance))
+        pen = points[-1]
+    return total
+
+
+def _closed(path: Path, drawn: Drawn, problems: Problems) -> list[list[Point]]:
+    """The closed contours of one shape; open ones are noted."""
+    flattener = Flattener(CHORD_MM)
+    draw(path, flattener)
+    flattener.finish()
+    found = []
+    for ring, closed in zip(flattener.rings, flattener.closed, strict=True):
+        points = [p for i, p in enumerate(ring) if p != ring[i - 1]]
+        gap = hypot(points[0][0] - points[-1][0], points[0][1] - points[-1][1]) if points else 0.0
+        if not closed and gap > GAP_MM:
+            problems.add(
+                drawn.place,
+                f"is an open line, its ends {gap:.2f} mm apart; close it, or hide it if it is "
+                "not to be cut.",
+            )
+            continue
+        if not closed and len(points) > 1:
+            points.pop()
+        sound = len(points) > 2 and is_simple(LinearRing(points))
+        if len(points) > 2 and not sound:
+            where = _mm_place(explain_validity(Polygon(points)))
+            problems.add(drawn.place, f"crosses or touches itself{where}; untangle the line.")
+        elif not sound or abs(Polygon(points).area) < LEAST_AREA_MM2:
+            problems.add(drawn.place, "is a closed line that encloses nothing; delete it.")
+        else:
+            found.append(points)
+    return found
+
+
+def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems) -> Polygon | None:
+    """One outline with holes, or None with the reason noted."""
+    if not rings:
+        problems.add(name, "holds no closed line; draw the outline of the base in it.")
+        return None
+    if _meeting(rings, problems):
+        return None
+    areas = [Polygon(line) for line, _ in rings]
+    tree = STRtree(areas)
+    depths = [
+        sum(1 for j in tree.query(area, predicate="within") if j != i)
+        for i, area in enumerate(areas)
+    ]
+    outer = [i for i, depth in enumerate(depths) if depth == 0]
+    for i in outer[1:]:
+        problems.add(
+            rings[i][1],
+            f"is a second outline beside {_bare(rings[outer[0]][1], name)}; a base is one piece.",
+        )
+    for i, depth in enumerate(depths):
+        if depth > 1:
+            problems.add(rings[i][1], "lies inside a hole and would fall out; delete it.")
+    if len(outer) > 1 or max(depths) > 1:
+        return None
+    holes = [rings[i][0].coords for i, depth in enumerate(depths) if depth == 1]
+    polygon = at_origin(Polygon(rings[outer[0]][0].coords, holes))
+    if not polygon.is_valid:
+        problems.add(name, f"has lines that meet{_mm_place(explain_validity(polygon))}.")
+        return None
+    _, _, width, height = polygon.bounds
+    if min(width, height) < LEAST_MM or max(width, height) > MOST_MM:
+        problems.add(
+            name,
+            f"is {width:.4g} × {height:.4g} mm; a base has sides of {LEAST_MM:g} to "
+            f"{MOST_MM:g} mm. Look at the drawing's width and height.",
+        )
+        return None
+    return polygon
+
+
+def _meeting(rings: list[tuple[LinearRing, str]], problems: Problems) -> bool:
+    """Note pairs of lines that touch or cross; a few are enough to find the cause."""
+    tree = STRtree([line for line, _ in rings])
+    noted = 0
+    for i, (line, place) in enumerate(rings):
+        for j in sorted(int(k) for k in tree.query(line, predicate="intersects")):
+            if j <= i or noted >= 20:
+                continue
+            noted += 1
+            if line.equals(rings[j][0]):
+                problems.add(rings[j][1], f"is the same line as {place}; delete one of them.")
+            else:
+                problems.add(
+                    rings[j][1], f"{_TOUCHES} {place}; join the two shapes or move them apart."
+                )
+    return noted > 0
+
+
+def _bare(place: str, name: str) -> str:
+    """A place without the file's name in front."""
+    return place.removeprefix(f"{name} ")
+
+
+def _mm_place(explained: str) -> str:
+    """Where GEOS found a fault, in mm from the drawing's bottom left corner."""
+    _, bracket, rest = explained.partition("[")
+    numbers = rest.rstrip("]").split()
+    if not bracket or len(numbers) < 2:
+        return ""
+    return f" at x {float(numbers[0]):.2f}, y {float(numbers[1]):.2f} mm"

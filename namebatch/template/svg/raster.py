@@ -1,0 +1,90 @@
+"""Artwork that uses more than flat shapes, as pixels, through resvg."""
+
+import base64
+import binascii
+import re
+from math import floor, sqrt
+
+import resvg_py
+
+from namebatch.template.artwork import pixel_size, read_raster
+from namebatch.template.model import RasterPicture
+from namebatch.template.problems import FileProblem
+from namebatch.template.svg.node import parse
+
+DPI = 600.0
+LEAST_DPI = 150.0
+MOST_PIXELS = 40_000_000
+_DATA = re.compile(r"\s*data:image/\w+;base64,(.*)", re.IGNORECASE | re.DOTALL)
+
+
+def rasterise(data: bytes, name: str, size_mm: tuple[float, float]) -> RasterPicture:
+    """An SVG file as pixels at 600 dpi of its final size; fewer if that would be too many.
+
+    Nothing is read from outside the file: `references.check` has refused such files, and
+    resvg gets neither folders nor typefaces.
+
+    Args:
+        data: the file's bytes, checked already.
+        name: of the file, for messages.
+        size_mm: width and height at which it is printed.
+
+    Raises:
+        FileProblem: it cannot be drawn.
+    """
+    _check_embedded(data, name)
+    dpi = resolution(size_mm)
+    if dpi < LEAST_DPI:
+        raise FileProblem(
+            name,
+            f"would be {size_mm[0]:.0f} × {size_mm[1]:.0f} mm of pixels, too large to be sharp; "
+            "use flat shapes without gradients and effects.",
+        )
+    width, height = (max(1, round(side / 25.4 * dpi)) for side in size_mm)
+    try:
+        png = resvg_py.svg_to_bytes(
+            svg_string=_text(data, name),
+            width=width,
+            height=height,
+            dpi=96.0,  # how resvg turns mm into px; the size in pixels is fixed above
+            skip_system_fonts=True,
+        )
+    except FileProblem:
+        raise
+    except BaseException as error:
+        # A fault inside resvg arrives as a BaseException of its own kind.
+        if isinstance(error, KeyboardInterrupt | SystemExit | GeneratorExit):
+            raise
+        raise FileProblem(
+            name, "cannot be drawn; save it as plain SVG, or export a PNG at 300 dpi."
+        ) from None
+    return read_raster(bytes(png), name)
+
+
+def resolution(size_mm: tuple[float, float]) -> float:
+    """Dots an inch for a size: 600, or what 40 megapixels allow."""
+    square_inches = size_mm[0] / 25.4 * size_mm[1] / 25.4
+    return min(DPI, floor(sqrt(MOST_PIXELS / square_inches)))
+
+
+def _text(data: bytes, name: str) -> str:
+    """The file as text, as resvg wants it."""
+    try:
+        if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            return data.decode("utf-16")
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise FileProblem(name, "is not in UTF-8; save it as plain SVG in UTF-8.") from None
+
+
+def _check_embedded(data: bytes, name: str) -> None:
+    """Refuse embedded pictures whose decoding would be a burden."""
+    for node in parse(data, name).walk():
+        match = _DATA.match(node.get("href") or "") if node.tag in ("image", "feImage") else None
+        if match:
+            place = f"{name} {node.label}"
+            try:
+                picture = base64.b64decode("".join(match[1].split()), validate=True)
+            except (binascii.Error, ValueError):
+                raise FileProblem(place, "holds a damaged picture; embed it again.") from None
+            pixel_size(picture, place)

@@ -1,0 +1,183 @@
+"""Text boxes from the tables ``[[text]]``, and what must hold between them and the rest."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from namebatch.template.folder import member
+from namebatch.template.model import Build, FaceName, Made, Rule, TextBox
+from namebatch.template.problems import FileProblem, Problems, shown, validated
+from namebatch.template.schema import Head, Text
+
+MOST_TEXTS = 50
+FONT_ENDS = (".ttf", ".otf", ".ttc")
+
+
+def read_texts(data: object, problems: Problems) -> list[tuple[str, Text]]:
+    """All ``[[text]]`` tables that are right in themselves, with their places."""
+    if not isinstance(data, list) or not data:
+        problems.add("[[text]]", "is missing; at least one text that takes a column is needed.")
+        return []
+    if len(data) > MOST_TEXTS:
+        problems.add("text", f"there are more than {MOST_TEXTS}; take some out.")
+        return []
+    found = []
+    for index, entry in enumerate(data):
+        place = f"text[{index + 1}]"
+        table = validated(Text, entry, place, problems)
+        if table is not None:
+            _check_alone(table, place, problems)
+            found.append((place, table))
+    return found
+
+
+def _check_alone(text: Text, place: str, problems: Problems) -> None:
+    """What must hold between the keys of one text."""
+    if (text.column is None) == (text.line is None):
+        both = "both" if text.column is not None else "neither"
+        problems.add(place, f"has {both} column and line; give exactly one of them.")
+    if text.min_height_mm > text.max_height_mm:
+        problems.add(
+            f"{place}.min_height_mm",
+            f"{text.min_height_mm:g} mm is more than max_height_mm, {text.max_height_mm:g} mm.",
+        )
+    if text.min_height_mm > text.box_mm[3]:
+        problems.add(
+            f"{place}.min_height_mm",
+            f"{text.min_height_mm:g} mm is more than the box's height, {text.box_mm[3]:g} mm.",
+        )
+    if text.baseline_mm is not None and text.vertical != "baseline":
+        problems.add(f"{place}.baseline_mm", 'counts only with vertical = "baseline"; add that.')
+
+
+def boxes(
+    texts: Sequence[tuple[str, Text]],
+    head: Head,
+    size_mm: tuple[float, float] | None,
+    files: Mapping[str, Path],
+    problems: Problems,
+) -> tuple[TextBox, ...]:
+    """Text boxes with their defaults filled in; everything that does not go together is noted.
+
+    Args:
+        texts: tables with their places.
+        head: build, rule and faces.
+        size_mm: of the base; None when the base itself is not known yet.
+        files: of the template, for faces that lie beside it.
+        problems: gets one line for each.
+    """
+    found: list[TextBox] = []
+    names: dict[str, str] = {}
+    for place, text in texts:
+        box = _box(text, place, head, problems)
+        other = names.setdefault(box.name, place)
+        if other != place:
+            problems.add(
+                place, f"{shown(box.name)} is the name of {other} already; give it its own name."
+            )
+        _check_face(box, place, head, size_mm, problems)
+        _check_fonts(box, place, files, problems)
+        found.append(box)
+    # With a text that could not be read, what is missing may just be that one.
+    if texts and len(problems) == 0:
+        _check_together(found, head.rule, problems)
+    return tuple(found)
+
+
+def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
+    """One text box."""
+    made: Made = text.made or ("engrave" if head.build == "bare" else "print")
+    _check_made(made, head.build, head.rule, place, problems)
+    colour = text.colour
+    if colour is not None and (made in ("engrave", "mark") or head.build == "bare"):
+        problems.add(f"{place}.colour", "is not printed here; leave the colour out.")
+    if colour is None and made == "print":
+        colour = "#000000"
+    x, y, width, height = text.box_mm
+    number = place.partition("[")[2].rstrip("]")
+    return TextBox(
+        name=text.name or text.column or f"line {number}",
+        column=text.column,
+        fixed=text.line or "",
+        face=text.face,
+        box_mm=(x, y, width, height),
+        fonts=tuple(text.fonts),
+        made=made,
+        colour=colour,
+        align=text.align,
+        vertical=text.vertical,
+        baseline_mm=text.baseline_mm or 0.0,
+        min_height_mm=text.min_height_mm,
+        max_height_mm=text.max_height_mm,
+        tracking=text.tracking,
+        optional=text.optional,
+    )
+
+
+def _check_made(made: Made, build: Build, rule: Rule, place: str, problems: Problems) -> None:
+    """Whether a way of making goes with build and rule."""
+    key = f"{place}.made"
+    if made in ("engrave", "mark") and build != "bare":
+        problems.add(key, f'"{made}" goes only with build = "bare"; print it instead.')
+    if made == "print" and build == "bare":
+        problems.add(key, 'nothing is printed with build = "bare"; use "engrave" or "mark".')
+    if made == "outline" and rule == "base":
+        problems.add(
+            key, '"outline" needs rule = "weld" or "open"; with "base" only the base is cut.'
+        )
+
+
+def _check_face(
+    box: TextBox,
+    place: str,
+    head: Head,
+    size_mm: tuple[float, float] | None,
+    problems: Problems,
+) -> None:
+    """Whether the box lies on a face that exists, and on the base."""
+    if box.face not in head.faces:
+        faces = ", ".join(head.faces)
+        problems.add(f"{place}.face", f'"{box.face}" is not one of the faces ({faces}).')
+    if box.face == "back" and box.made == "outline":
+        problems.add(f"{place}.face", "an outline is seen from the front; set it on the front.")
+    if size_mm is None or box.made == "outline" or head.rule == "weld":
+        return
+    x, y, width, height = box.box_mm
+    if x < -1e-6 or y < -1e-6 or x + width > size_mm[0] + 1e-6 or y + height > size_mm[1] + 1e-6:
+        problems.add(
+            f"{place}.box_mm",
+            f"reaches from {x:g}, {y:g} to {x + width:g}, {y + height:g} and so leaves the base of "
+            f"{size_mm[0]:.5g} × {size_mm[1]:.5g} mm.",
+        )
+
+
+def _check_fonts(box: TextBox, place: str, files: Mapping[str, Path], problems: Problems) -> None:
+    """Faces given as files must be in the folder; others are looked up in the catalogue later."""
+    for index, font in enumerate(box.fonts):
+        if font.lower().endswith(FONT_ENDS):
+            try:
+                member(files, font, f"{place}.fonts[{index + 1}]")
+            except FileProblem as problem:
+                problems.add(problem.place, problem.message)
+
+
+def _check_together(found: Sequence[TextBox], rule: Rule, problems: Problems) -> None:
+    """What the texts must have among them."""
+    if not any(box.column for box in found):
+        problems.add(
+            "text", "none takes a column, so all pieces would be alike; add one that does."
+        )
+    if rule != "base" and not any(box.made == "outline" for box in found):
+        problems.add(
+            "text", f'rule = "{rule}" needs a text with made = "outline", or take rule = "base".'
+        )
+
+
+def fields(found: Sequence[TextBox]) -> tuple[str, ...]:
+    """Columns in order of first use."""
+    return tuple(dict.fromkeys(box.column for box in found if box.column is not None))
+
+
+def faces_in_order(faces: Sequence[FaceName]) -> tuple[FaceName, ...]:
+    """Front before back, each once."""
+    order: tuple[FaceName, ...] = ("front", "back")
+    return tuple(face for face in order if face in faces)

@@ -1,0 +1,35 @@
+"""Lists and jobs for tests that go the whole way."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from namebatch.job import Job
+from namebatch.pipeline import Settings, make_job, plan_job
+
+
+def silent(stage: str, done: int, total: int) -> None:
+    """Progress that nobody watches."""
+
+
+@pytest.fixture
+def list_file(tmp_path: Path) -> Callable[[str], Path]:
+    """Write a list and give its path."""
+
+    def write(text: str, name: str = "list.csv") -> Path:
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        return path
+
+    return write
+
+
+@pytest.fixture
+def job_of(list_file: Callable[[str], Path]) -> Callable[..., Job]:
+    """Make a job from the text of a list."""
+
+    def make(text: str, template: str, **settings: object) -> Job:
+        return make_job(plan_job(list_file(text), Settings(template, **settings)), silent)  # type: ignore[arg-type]
+
+    return make

@@ -1,0 +1,91 @@
+"""Matching headers to fields."""
+
+import re
+from collections.abc import Mapping
+
+import pytest
+
+from namebatch.errors import ListError
+from namebatch.names.columns import Columns, match_columns
+from namebatch.names.wanted import wanted
+from tests.names.helpers import codes, finding
+
+
+def match(
+    headers: str,
+    fields: str,
+    columns: Mapping[str, str] | None = None,
+    optional: tuple[str, ...] = (),
+) -> Columns:
+    """Match headers and fields given with bars between them."""
+    return match_columns(headers.split("|"), wanted(fields.split("|"), columns, optional))
+
+
+@pytest.mark.parametrize(
+    ("headers", "fields", "expected", "quantity"),
+    [
+        ("name|qty", "name", {"name": 0}, 1),
+        ("NAME|Team_Name", "name|team name", {"name": 0, "team name": 1}, None),
+        ("First Name|x", "first_name", {"first_name": 0}, None),
+        ("Vorname|Anzahl", "name", {"name": 0}, 1),
+        ("Anzahl|Vor- und Zuname|Name", "name", {"name": 2}, 0),
+        ("Nom|Quantité", "name", {"name": 0}, 1),
+        ("Nombre|Cantidad", "name", {"name": 0}, 1),
+        ("Aantal|Naam", "name", {"name": 1}, 0),
+        ("Nachname|Vorname", "first name|last name", {"first name": 1, "last name": 0}, None),
+        ("姓名|数量", "name", {"name": 0}, 1),
+        ("Verein|Vorname", "name|team", {"name": 1, "team": 0}, None),
+        ("number of copies|Full Name", "name", {"name": 1}, 0),
+        ("count|Quantity|name", "name", {"name": 2}, 1),
+        ("Kite|qty", "name", {"name": 0}, 1),
+        ("copies|name", "copies|name", {"copies": 0, "name": 1}, None),
+    ],
+)
+def test_matches(headers: str, fields: str, expected: dict[str, int], quantity: int | None) -> None:
+    """Exact, spelt alike, by synonym, or the only column left."""
+    columns = match(headers, fields)
+    assert columns.fields == expected
+    assert columns.quantity == quantity
+
+
+def test_the_user_has_the_last_word() -> None:
+    """What --column says goes before what would match, for the quantity too."""
+    columns = match("name|nick|a|qty", "name", {"name": "Nick", "quantity": "a"})
+    assert columns.fields == {"name": 1}
+    assert columns.quantity == 2
+
+
+def test_assumptions_are_told() -> None:
+    """Synonyms and the only column left are notes; a second candidate is a warning."""
+    assert codes(match("Vorname", "name").findings) == ["column-by-synonym"]
+    assert codes(match("Kite", "name").findings) == ["column-only-one"]
+    doubt = finding(match("Nom|Prénom", "name").findings, "column-in-doubt")
+    assert doubt.severity == "warn"
+    assert '"Prénom" would fit too' in doubt.message
+
+
+def test_optional_fields_need_no_column() -> None:
+    """A field that may be empty may be missing, with a note."""
+    columns = match("name", "name|motto", optional=("motto",))
+    assert columns.fields == {"name": 0}
+    assert codes(columns.findings) == ["column-missing"]
+
+
+def test_all_problems_at_once() -> None:
+    """Every missing field and wrong --column is listed with the nearest right one."""
+    with pytest.raises(ListError, match="columns do not fit") as caught:
+        match("first|lst name|Teem", "first name|last name|team", {"nam": "x", "team": "Tem"})
+    assert caught.value.problems == (
+        '--column nam: the template has no field "nam"; the nearest is "team"',
+        '--column team: the list has no column "Tem"; the nearest is "Teem"',
+        'no column for the field "first name"; the nearest is "lst name"',
+        'no column for the field "last name"; the nearest is "lst name"',
+    )
+    assert '"first", "lst name", "Teem"' in str(caught.value)
+    assert "--column FIELD=HEADER" in str(caught.value)
+
+
+def test_two_columns_are_not_guessed_between() -> None:
+    """One field and two strange columns: the user is asked."""
+    with pytest.raises(ListError, match=re.escape('no column for the field "name"')):
+        match("Kite|Reel", "name")

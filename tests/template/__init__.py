@@ -1,0 +1,1 @@
+"""Checks of templates and workshop files."""
