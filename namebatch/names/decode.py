@@ -9,7 +9,7 @@ from typing import Final
 from charset_normalizer import from_bytes
 
 from namebatch.names.latin import latin_page
-from namebatch.names.tidy import tidy
+from namebatch.names.tidy import tidy_start
 
 _MARKS: Final = (
     (codecs.BOM_UTF8, "utf-8", "UTF-8"),
@@ -113,7 +113,7 @@ def _by_header(data: bytes, known: Callable[[str], bool]) -> str | None:
 
     def matches(codec: str) -> int:
         cells = _DELIMITERS.split(first.decode(codec, "replace"))
-        return sum(known(tidy(cell.strip('"')).text) for cell in cells)
+        return sum(known(tidy_start(cell.strip('"'))) for cell in cells)
 
     best = max(("cp1252", *_CANDIDATES), key=matches)
     return best if matches(best) > matches("cp1252") else None

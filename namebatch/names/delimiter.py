@@ -6,7 +6,7 @@ from itertools import islice
 from typing import Final
 
 from namebatch.names.records import split_records
-from namebatch.names.tidy import tidy
+from namebatch.names.tidy import tidy_start
 
 NAMES: Final = {",": "commas", ";": "semicolons", "\t": "tabs"}
 """Delimiters that are looked for, and what people call them."""
@@ -38,11 +38,11 @@ def find_delimiter(text: str, known: Callable[[str], bool], preferred: str = ","
 
 def _score(text: str, delimiter: str, known: Callable[[str], bool]) -> tuple[int, float, int]:
     sample = list(islice(split_records(text, delimiter), _SAMPLE_RECORDS))
-    filled = [record for record in sample if any(tidy(cell).text for cell in record.cells)]
+    filled = [record for record in sample if any(tidy_start(cell) for cell in record.cells)]
     if not filled:
         return 0, 0.0, 0
     first = filled[0].cells
-    matches = sum(known(tidy(cell).text) for cell in first)
+    matches = sum(known(tidy_start(cell)) for cell in first)
     if len(first) == 1:
         return matches, 0.0, 1
     alike = sum(len(record.cells) == len(first) for record in filled)

@@ -11,7 +11,7 @@ from namebatch.names.characters import shown
 from namebatch.names.columns import listed, match_columns
 from namebatch.names.quantity import read_quantity
 from namebatch.names.table import Record, Table
-from namebatch.names.tidy import tidy
+from namebatch.names.tidy import tidy_start
 from namebatch.names.wanted import Wanted
 
 
@@ -79,7 +79,7 @@ def _problems(headers: Sequence[str], wanted: Wanted) -> tuple[str, ...]:
 
 def _tidied(records: Sequence[Record]) -> Iterator[tuple[int, tuple[str, ...]]]:
     for at, record in enumerate(records):
-        yield at, tuple(tidy(cell).text for cell in record.cells)
+        yield at, tuple(tidy_start(cell) for cell in record.cells)
 
 
 def _trimmed(cells: Sequence[str]) -> tuple[str, ...]:
@@ -89,7 +89,7 @@ def _trimmed(cells: Sequence[str]) -> tuple[str, ...]:
 
 def _width(table: Table) -> int:
     """Columns up to the last one with anything in it."""
-    return max(len(_trimmed([tidy(cell).text for cell in row.cells])) for row in table.records)
+    return max(len(_trimmed([tidy_start(cell) for cell in row.cells])) for row in table.records)
 
 
 def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Heading:
@@ -103,7 +103,8 @@ def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Headi
     long = max(cells, key=len)
     if len(long) > limits.CELL_CHARACTERS:
         raise ListError(
-            f"{table.place} {record.line}: a header is {len(long):,} characters long "
+            f"{table.place} {record.line}: a header is longer than "
+            f"{limits.CELL_CHARACTERS:,} characters "
             f'("{shown(long, 30)}"). Is a quotation mark missing there?'
         )
     headers: list[str] = []
@@ -177,7 +178,7 @@ def _in_order(table: Table, wanted: Wanted, width: int, at: int) -> Heading:
             f"The pasted text has {width} columns and no header line; the template needs "
             f"{listed(wanted.fields)}. Paste the header line too."
         )
-    last = tidy(table.records[at].cells[-1]).text if table.records[at].cells else ""
+    last = tidy_start(table.records[at].cells[-1]) if table.records[at].cells else ""
     if width > len(wanted.fields) and read_quantity(last, "").finding is not None:
         text = (
             f'Without a header line the last pasted column is how many to make; "{shown(last)}" '

@@ -14,7 +14,7 @@ from namebatch.names.headers import Heading, find_heading, unused
 from namebatch.names.quantity import read_quantity
 from namebatch.names.row import NameList, Row
 from namebatch.names.table import Record, Table
-from namebatch.names.tidy import tidy
+from namebatch.names.tidy import bare, tidy
 from namebatch.names.wanted import Wanted
 
 _SHOWN_DUPLICATE: Final = 40
@@ -119,12 +119,14 @@ def _header(index: int, headers: Sequence[str], values: Mapping[str, str]) -> st
 
 
 def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
-    if len(cell) > limits.CELL_CHARACTERS:
+    visible = bare(cell)
+    if len(visible) > limits.CELL_CHARACTERS:
         text = (
-            f"{where}: the cell has {len(cell):,} characters; at most {limits.CELL_CHARACTERS:,} "
-            "are kept. Shorten it, or is a quotation mark missing? Held."
+            f"{where}: the cell has {len(visible):,} characters; at most "
+            f"{limits.CELL_CHARACTERS:,} are kept. Shorten it, or is a quotation "
+            "mark missing? Held."
         )
-        return tidy(cell[: limits.CELL_CHARACTERS]).text, [hold("cell-too-long", text)]
+        return tidy(visible[: limits.CELL_CHARACTERS]).text, [hold("cell-too-long", text)]
     tidied = tidy(cell)
     if not tidied.changes:
         return tidied.text, []

@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from namebatch.names import limits
+
 _SPACES: Final = (
     " \t\n\r\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a"
     "\u2028\u2029\u202f\u205f\u3000"
@@ -43,6 +45,22 @@ def tidy(text: str) -> Tidied:
     spaced = _RUN.sub(" ", whole).strip(" ")
     composed = unicodedata.normalize("NFC", spaced)
     return Tidied(composed, (*lost, *_space_changes(whole), *_form_changes(spaced, composed)))
+
+
+def tidy_start(text: str) -> str:
+    """The beginning of a cell, tidied: enough to tell headers, blank cells and long ones.
+
+    Looking for the header line may not cost more for one endless cell than for a long one;
+    one character past the longest cell is kept, so that it is seen to be too long.
+    """
+    if len(text) > limits.CELL_CHARACTERS:
+        return tidy(bare(text)[: limits.CELL_CHARACTERS + 1]).text
+    return tidy(text).text
+
+
+def bare(text: str) -> str:
+    """A text without white space at its ends."""
+    return text.strip(_SPACES)
 
 
 def _without_surrogates(text: str) -> tuple[str, tuple[str, ...]]:

@@ -1,7 +1,8 @@
 """The outline room: shapes become one cuttable outline and its proof."""
 
-from namebatch.outline.finish import Limits, Outline, finish
+from namebatch.outline.finish import Outline, finish
 from namebatch.outline.kerf import offset_for_kerf
+from namebatch.outline.model import Limits
 from namebatch.outline.necks import Neck, narrowest_neck
 
 __all__ = ["Limits", "Neck", "Outline", "finish", "narrowest_neck", "offset_for_kerf"]

@@ -9,6 +9,7 @@ from shapely import MultiPolygon, Polygon
 from namebatch.finding import Finding, hold
 from namebatch.outline.gaps import close_gaps, survives_kerf
 from namebatch.outline.hang import hang_tilt_deg
+from namebatch.outline.model import Limits
 from namebatch.outline.necks import Neck, narrowest_neck
 from namebatch.outline.rules import RULES
 from namebatch.template.model import Rule
@@ -16,19 +17,6 @@ from namebatch.template.model import Rule
 TOLERANCE_MM = 0.02
 LOOK_UP_TO = 4.0
 """Necks are searched up to this many times the least width."""
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """What material and cutter ask of an outline.
-
-    Attributes:
-        required_mm: nothing may be narrower than this.
-        kerf_mm: width of the cut, the larger of x and y; gaps below it are filled.
-    """
-
-    required_mm: float
-    kerf_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

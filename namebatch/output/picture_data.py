@@ -1,6 +1,5 @@
 """Geometry as text: SVG path data and PDF path operators, compact and to fixed decimals."""
 
-import re
 from collections.abc import Iterator
 from typing import TypeAlias
 
@@ -12,7 +11,6 @@ from namebatch.curves import Path
 
 Ring: TypeAlias = npt.NDArray[np.float64]
 _CURVE_GRID = 100  # of artwork: 2,540 dpi
-_LEADING_ZERO = re.compile(r"(?<![0-9.])(-?)0\.")
 _SVG_GRID = 1000  # 0.001 mm: finer than any printer, cutter or eye
 
 
@@ -43,8 +41,10 @@ def svg_path(shape: Polygon | MultiPolygon) -> str:
 
 
 def _tight(text: str) -> str:
-    """Leave out what SVG path data does not need: blanks before a minus, leading zeros."""
-    return _LEADING_ZERO.sub(r"\1.", text).replace(" -", "-")
+    """Leave out what SVG path data does not need: leading zeros, blanks before a minus."""
+    for before in " -lcq":  # replacing is several times faster than one regular expression
+        text = text.replace(f"{before}0.", f"{before}.")
+    return text.replace(" -", "-")
 
 
 def svg_curves(path: Path) -> str:

@@ -85,7 +85,7 @@ def test_column_without_header(tmp_path: Path) -> None:
         ("name,qty\n", "header line and nothing under it"),
         ("name,qty\n,\n\n", "header line and nothing under it"),
         ('name,"qty\nAda,2\n', "The header line cannot be read. Line 1: a quotation mark opens"),
-        ("name," + "x" * 10_001 + "\nAda,1\n", "a header is 10,001 characters long"),
+        ("name," + "x" * 10_001 + "\nAda,1\n", "a header is longer than 10,000 characters"),
         ("name" + ",x" * 500 + "\nAda\n", "columns or more; at most 500"),
     ],
 )

@@ -198,3 +198,18 @@ def test_any_table_comes_back(
         empty = not row.fields["name"] or not row.fields["team"]
         unusable = "\x00" in row.fields["name"] + row.fields["team"]
         assert row.held == (empty or unusable)
+
+
+def test_white_space_without_end(tmp_path: Path) -> None:
+    """However much white space stands before a name, the row is neither lost nor held."""
+    names = read(tmp_path, f"name,qty\n{' ' * 20_000}Ada,1\n{' ' * 20_000},\n")
+    assert [(row.line, row.fields["name"], row.held) for row in names.rows] == [(2, "Ada", False)]
+    assert names.blank_lines == 1
+
+
+def test_one_endless_cell(tmp_path: Path) -> None:
+    """A cell of a million marks costs no more than a long one."""
+    # Ordering marks canonically (UAX #15) takes time that grows with their number squared.
+    row = only_row(read(tmp_path, "name\n" + "\u0301\u0323" * 500_000 + "\n"))
+    assert row.held
+    assert len(row.fields["name"]) <= 10_000

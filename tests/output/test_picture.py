@@ -10,14 +10,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops
 from shapely import Polygon, box
 
-from namebatch.curves import Flattener, draw
 from namebatch.output.lettering import (
     figure_path,
-    in_face,
-    runs,
-    shorten,
-    text_width,
-    wrap,
 )
 from namebatch.output.picture import piece_picture, scorched, unit_for
 from namebatch.output.picture_data import pdf_path, svg_curves, svg_path
@@ -172,9 +166,9 @@ def test_svg_curves_render_like_the_recorded_path() -> None:
         )
         png = bytes(resvg_py.svg_to_bytes(svg_string=svg, background="#ffffff"))
         images.append(Image.open(BytesIO(png)).convert("L"))
-    worst = ImageChops.difference(*images).getextrema()
     assert images[0].getextrema() == (0, 255)
-    assert worst[1] < 16
+    differences = ImageChops.difference(*images).histogram()
+    assert sum(differences[16:]) == 0
 
 
 def test_paths_of_shapes_with_holes() -> None:
@@ -184,46 +178,3 @@ def test_paths_of_shapes_with_holes() -> None:
     assert pdf_path(shape).count("h") == 2
     assert "e" not in pdf_path(shape)
     assert svg_path(Polygon()) == ""
-
-
-def test_figures_have_one_width() -> None:
-    """Figures are tabular: every figure is as wide as any other, in both weights."""
-    for weight in (400, 700):
-        widths = {round(text_width(figure, 100, weight), 6) for figure in "0123456789"}
-        assert len(widths) == 1
-
-
-def test_figure_outlines_match_the_text() -> None:
-    """A figure drawn as outlines is as wide as the same figure set as text."""
-    path, width = figure_path("1.82 mm", 10.0, 700)
-    assert width == pytest.approx(text_width("1.82 mm", 10.0, 700), abs=0.01)
-    flat = Flattener(0.01)
-    draw(path, flat)
-    xs = [x for ring in flat.finish() for x, _ in ring]
-    assert 0 <= min(xs) < max(xs) <= width
-
-
-def test_runs_keep_foreign_words_together() -> None:
-    """A name from right to left stays one run with its blank; Latin stays text."""
-    assert runs("Marlo Teasel") == (("Marlo Teasel", True),)
-    assert runs("to שירה לוי from") == (("to ", True), ("שירה לוי", False), (" from", True))
-    assert runs("a\nb\tc") == (("a b c", True),)
-    assert "".join(text for text, _ in runs("x\u0301\u0302y")) == "x\u0301\u0302y"
-    assert not in_face("🎪")
-
-
-@given(st.text(max_size=80), st.floats(20.0, 200.0))
-def test_wrapped_lines_fit(text: str, width: float) -> None:
-    """No line is wider than asked and no more lines come than allowed."""
-    plain = "".join(c for c in text if in_face(c) or c.isspace())
-    lines = wrap(plain, 9, 400, width, most=4)
-    assert len(lines) <= 4
-    assert all(text_width(line, 9) <= width + 1e-6 for line in lines)
-
-
-def test_short_text_is_left_and_long_text_ends_in_an_ellipsis() -> None:
-    """Shortening keeps what fits and says that something was left out."""
-    assert shorten("Quill", 9, 400, 100) == "Quill"
-    short = shorten("a" * 5000, 9, 400, 100)
-    assert short.endswith("…")
-    assert text_width(short, 9) <= 100

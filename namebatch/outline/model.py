@@ -1,0 +1,52 @@
+"""What the parts of the outline room hand to each other. Lengths in mm."""
+
+from dataclasses import dataclass
+
+from shapely import MultiPolygon, Polygon
+
+from namebatch.curves import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What material and cutter ask of an outline.
+
+    Attributes:
+        required_mm: nothing may be narrower than this.
+        kerf_mm: width of the cut, the larger of x and y; gaps below it are filled.
+    """
+
+    required_mm: float
+    kerf_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """The ink of one grapheme cluster: a letter with its marks, or letters that are one glyph.
+
+    Attributes:
+        index: position of its first character in the text.
+        text: its characters.
+        shape: the ink.
+    """
+
+    index: int
+    text: str
+    shape: MultiPolygon
+
+
+@dataclass(frozen=True, slots=True)
+class Bridge:
+    """A bar that keeps parts together.
+
+    Attributes:
+        shape: the bar itself, roots included.
+        start: where its middle line begins.
+        end: where it ends.
+        width_mm: never less than the least width.
+    """
+
+    shape: Polygon
+    start: Point
+    end: Point
+    width_mm: float
