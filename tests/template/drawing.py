@@ -31,7 +31,7 @@ def pixels(text: str, width: int) -> NDArray[np.int16]:
 def artwork(text: str) -> tuple[SvgArtwork | None, tuple[str, ...]]:
     """SVG text read as artwork, and the problems."""
     problems = Problems()
-    return read_artwork(text.encode(), "art.svg", problems), problems.told()
+    return read_artwork(text.encode("utf-8", "replace"), "art.svg", problems), problems.told()
 
 
 def path_text(path: Path) -> str:

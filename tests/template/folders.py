@@ -2,6 +2,11 @@
 
 from pathlib import Path
 
+import pytest
+
+from namebatch.errors import TemplateError
+from namebatch.template import load_template
+
 HEAD = """\
 format = 1
 title = "Bag tag"
@@ -35,3 +40,10 @@ def written(folder: Path, toml: str | bytes, **files: str | bytes) -> Path:
         data = content.encode() if isinstance(content, str) else content
         (folder / name.replace("__", ".")).write_bytes(data)
     return folder
+
+
+def problems_of(folder: Path) -> tuple[str, ...]:
+    """What loading the folder complains about."""
+    with pytest.raises(TemplateError, match="Template") as caught:
+        load_template(folder)
+    return caught.value.problems

@@ -18,9 +18,11 @@ LEAST_AREA_MM2 = 0.05
 LEAST_MM = 2.0
 MOST_MM = 2000.0
 MOST_POINTS = 100_000
+MOST_RINGS = 2_000
+"""Every pair is looked at; nobody cuts this many holes into one piece."""
 FARTHEST_MM = 10_000.0
-
-_TOUCHES = "touches or crosses"
+MOST_TOLD = 20
+"""So many problems of a kind are enough to find the cause."""
 
 
 def base_from_svg(data: bytes, name: str, problems: Problems) -> Polygon | None:
@@ -78,6 +80,10 @@ def _rings(drawing: Drawing, problems: Problems) -> list[tuple[LinearRing, str]]
         if total > MOST_POINTS:
             raise FileProblem(
                 drawn.place, f"takes the drawing past {MOST_POINTS} points; simplify the curves."
+            )
+        if len(rings) > MOST_RINGS:
+            raise FileProblem(
+                drawn.place, f"takes the drawing past {MOST_RINGS} closed lines; simplify it."
             )
         rings += ((LinearRing(ring), drawn.place) for ring in _closed(path, drawn, problems))
     return rings
@@ -138,22 +144,14 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
         return None
     if _meeting(rings, problems):
         return None
-    areas = [Polygon(line) for line, _ in rings]
-    tree = STRtree(areas)
-    depths = [
-        sum(1 for j in tree.query(area, predicate="within") if j != i)
-        for i, area in enumerate(areas)
-    ]
+    depths = _depths(rings, problems)
     outer = [i for i, depth in enumerate(depths) if depth == 0]
-    for i in outer[1:]:
+    for i in outer[1:MOST_TOLD]:
         problems.add(
             rings[i][1],
             f"is a second outline beside {_bare(rings[outer[0]][1], name)}; a base is one piece.",
         )
-    for i, depth in enumerate(depths):
-        if depth > 1:
-            problems.add(rings[i][1], "lies inside a hole and would fall out; delete it.")
-    if len(outer) > 1 or max(depths) > 1:
+    if len(outer) != 1 or max(depths) > 1:
         return None
     holes = [rings[i][0].coords for i, depth in enumerate(depths) if depth == 1]
     polygon = at_origin(Polygon(rings[outer[0]][0].coords, holes))
@@ -171,21 +169,40 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
     return polygon
 
 
+def _depths(rings: list[tuple[LinearRing, str]], problems: Problems) -> list[int]:
+    """How many other lines lie round each line; what would fall out of a hole is noted."""
+    areas = [Polygon(line) for line, _ in rings]
+    tree = STRtree(areas)
+    depths: list[int] = []
+    loose = 0
+    for area, (_, place) in zip(areas, rings, strict=True):
+        # Itself is within itself.
+        depths.append(len(tree.query(area, predicate="within")) - 1)
+        if depths[-1] > 1:
+            problems.add(place, "lies inside a hole and would fall out; delete it.")
+            loose += 1
+            if loose >= MOST_TOLD:
+                break
+    return depths
+
+
 def _meeting(rings: list[tuple[LinearRing, str]], problems: Problems) -> bool:
     """Note pairs of lines that touch or cross; a few are enough to find the cause."""
     tree = STRtree([line for line, _ in rings])
     noted = 0
     for i, (line, place) in enumerate(rings):
         for j in sorted(int(k) for k in tree.query(line, predicate="intersects")):
-            if j <= i or noted >= 20:
+            if j <= i:
                 continue
             noted += 1
             if line.equals(rings[j][0]):
                 problems.add(rings[j][1], f"is the same line as {place}; delete one of them.")
             else:
                 problems.add(
-                    rings[j][1], f"{_TOUCHES} {place}; join the two shapes or move them apart."
+                    rings[j][1], f"touches or crosses {place}; join the two or move them apart."
                 )
+            if noted >= MOST_TOLD:
+                return True
     return noted > 0
 
 

@@ -9,6 +9,8 @@ from namebatch.curves import Path, Point, Recorder
 from namebatch.template.svg.units import NUMBER, number
 
 MOST_SEGMENTS = 200_000
+LEAST_RADIUS = 1e-9
+"""A flatter arc is a straight line, as SVG wants it for a radius of zero."""
 _COUNTS = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
 _SPACE = re.compile(r"[\s,]*")
 _NUMBER = re.compile(NUMBER, re.ASCII)
@@ -153,29 +155,17 @@ def arc(begin: Point, end: Point, values: list[float]) -> Iterator[tuple[Point, 
     rx, ry = abs(values[0]), abs(values[1])
     if begin == end:
         return
-    if rx == 0 or ry == 0:
+    if rx < LEAST_RADIUS or ry < LEAST_RADIUS:
         yield begin, end, end
         return
     c, s = cos(radians(values[2])), sin(radians(values[2]))
     dx, dy = (begin[0] - end[0]) / 2, (begin[1] - end[1]) / 2
-    x1, y1 = c * dx + s * dy, c * dy - s * dx
+    u, v = (c * dx + s * dy) / rx, (c * dy - s * dx) / ry
     # Radii too small to reach are scaled up evenly.
-    reach = hypot(x1 / rx, y1 / ry)
+    reach = hypot(u, v)
     if reach > 1:
-        rx, ry = rx * reach, ry * reach
-    u, v = x1 / rx, y1 / ry
-    square = u * u + v * v
-    factor = sqrt(max(0.0, 1 / square - 1)) if square > 0 else 0.0
-    if (values[3] == 1) == (values[4] == 1):
-        factor = -factor
-    # Centre in the frame where the ellipse is the unit circle.
-    cu, cv = factor * v, -factor * u
-    from_angle = atan2(v - cv, u - cu)
-    sweep = atan2(-v - cv, -u - cu) - from_angle
-    if values[4] == 1 and sweep < 0:
-        sweep += 2 * pi
-    elif values[4] == 0 and sweep > 0:
-        sweep -= 2 * pi
+        rx, ry, u, v = rx * reach, ry * reach, u / reach, v / reach
+    (cu, cv), from_angle, sweep = _turn((u, v), values[3] == 1, values[4] == 1)
     mx, my = (begin[0] + end[0]) / 2, (begin[1] + end[1]) / 2
 
     def out(p: float, q: float) -> Point:
@@ -192,3 +182,20 @@ def arc(begin: Point, end: Point, values: list[float]) -> Iterator[tuple[Point, 
             out(cos(b) + k * sin(b), sin(b) - k * cos(b)),
             end if i == count - 1 else out(cos(b), sin(b)),
         )
+
+
+def _turn(half: Point, large: bool, sweeping: bool) -> tuple[Point, float, float]:
+    """Centre, first angle and turn of an arc of the unit circle from `half` to −`half`."""
+    u, v = half
+    square = u * u + v * v
+    factor = sqrt(max(0.0, 1 / square - 1)) if square > 0 else 0.0
+    if large == sweeping:
+        factor = -factor
+    cu, cv = factor * v, -factor * u
+    begin = atan2(v - cv, u - cu)
+    turn = atan2(-v - cv, -u - cu) - begin
+    if sweeping and turn < 0:
+        turn += 2 * pi
+    elif not sweeping and turn > 0:
+        turn -= 2 * pi
+    return (cu, cv), begin, turn

@@ -190,5 +190,6 @@ def _overlap(boxes: list[Bounds]) -> bool:
     if len(boxes) < 2:
         return False
     shapes = [box(*limits) for limits in boxes]
-    left, right = STRtree(shapes).query(shapes, predicate="intersects")
-    return bool((left != right).any())
+    tree = STRtree(shapes)
+    # One at a time: the first meeting ends it, all pairs at once could be millions.
+    return any(len(tree.query(shape, predicate="intersects")) > 1 for shape in shapes)

@@ -105,6 +105,8 @@ def test_nasty_path_fills_the_same_pixels_as_resvg() -> None:
         ('<rect width="30" height="20"/><path d="M3 3h1z"/>', "encloses nothing"),
         ('<g display="none"><rect width="30" height="20"/></g>', "holds no closed line"),
         ('<rect width="30" height="20"/><text>a</text>', "is text, which is not cut"),
+        ('<path d="M9 9h11v.001H9z"/>', "encloses nothing"),
+        ('<image width="9" height="9" href="data:image/png;base64,"/>', "uses a picture"),
         ('<rect width="1" height="20"/>', "1 × 20 mm; a base has sides of 2 to"),
         ('<rect width="20" height="20" transform="scale(99999)"/>', "more than 10 m away"),
         (
@@ -143,3 +145,20 @@ def test_too_fine_a_drawing_is_refused_before_it_is_flattened() -> None:
     found, problems = base(svg(f'<path d="M0 0{wave}z"/>'))
     assert found is None
     assert "past 100000 points" in problems[0]
+
+
+def test_towers_of_lines_are_refused_in_good_time() -> None:
+    """Thousands of nested or crossing lines do not keep the machine busy."""
+    nested = "".join(
+        f'\n<rect x="{i / 200}" y="{i / 200}" width="{60 - i / 100}" height="{60 - i / 100}"/>'
+        for i in range(300)
+    )
+    _, problems = base(svg(nested))
+    assert sum("inside a hole" in problem for problem in problems) == 20
+    crossing = "".join(
+        f'\n<rect x="{i / 100}" y="{i / 100}" width="9" height="9"/>' for i in range(300)
+    )
+    _, problems = base(svg(crossing))
+    assert sum("touches or crosses" in problem for problem in problems) >= 20
+    _, problems = base(svg('<rect width="9" height="9"/>' * 2002))
+    assert any("past 2000 closed lines" in problem for problem in problems)

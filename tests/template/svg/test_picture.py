@@ -89,6 +89,21 @@ FLAT = {
         '<circle cx="40" cy="45" r="20"/>',
         'width="80mm" height="60mm" viewBox="-10 20 100 50" preserveAspectRatio="xMaxYMin meet"',
     ),
+    "view box sliced": svg(
+        '<rect width="10" height="10" fill="#9cf"/><circle cx="5" cy="5" r="3"/>',
+        'width="80mm" height="60mm" viewBox="0 0 10 10" preserveAspectRatio="xMidYMax slice"',
+    ),
+    "odds and ends": svg(
+        '<switch><g requiredExtensions="x"><rect width="80" height="60"/></g>'
+        '<ellipse cx="20" cy="20" rx="auto" ry="9" fill="teal"/><rect width="80" height="60"/>'
+        '</switch><g fill="red"><rect x="40" y="5" width="9" height="9" style="fill:initial"/>'
+        '<rect x="55" y="5" width="9" height="9" style="fill:inherit"/></g><svg viewBox="0 0 10 10"'
+        ' x="40" y="30" width="20" height="20" overflow="visible"><circle r="4" fill="navy"/></svg>'
+        '<path transform="none" d="M5 40h9v0h-9"/><path d="M5 45A0 3 0 0 1 15 50T20 40 25 50" '
+        'fill="none" stroke="#080"/><title>x</title><rect width="0" height="4"/>'
+        '<circle cx="70" cy="50" r="5" fill="none" stroke="none"/><rect rx="2" ry="0" x="62" y="40"'
+        ' width="9" height="9" transform="translate(1),scale(1)"/>'
+    ),
     "view box stretched": svg(
         '<rect width="10" height="10" fill="#9cf"/><circle cx="5" cy="5" r="4"/>',
         'width="80mm" height="60mm" viewBox="0 0 10 10" preserveAspectRatio="none"',
@@ -185,6 +200,16 @@ def test_text_in_artwork_is_told_with_a_remedy() -> None:
         ('<use href="#nowhere"/>', "copies an element that is not in the drawing"),
         ('<blink/><rect width="9" height="9"/>', "not an element that is drawn here"),
         ("<style>g rect{fill:red}</style>", 'selector "g rect" is not read here'),
+        ("<style>@media print{.a{fill:red}}</style>", 'rule "@media print" is not read here'),
+        ('<rect width="9" height="9" stroke="red" stroke-width="-1"/>', "stroke-width is below"),
+        ('<circle r="-2"/>', "a radius is below zero"),
+        ('<rect width="9" height="9" rx="-2"/>', "rx is below zero"),
+        ('<svg viewBox="1 2 3"><rect/></svg>', "viewBox needs four numbers"),
+        ('<svg viewBox="0 0 9 9" preserveAspectRatio="left"/>', '"left" is not known'),
+        ('<svg viewBox="0 0 1e-9 9"/>', "far too large"),
+        ('<rect transform="scale(2"/>', 'transform "scale(2" is not known'),
+        ('<rect transform="scale(a)"/>', "is not a list of numbers"),
+        ('<rect width="9" height="9" x="9e6"/>', "more than 100 m away"),
         ("", "shows nothing"),
     ],
 )
@@ -275,3 +300,10 @@ def test_utf_16_and_other_encodings_are_drawn_or_told() -> None:
     latin = '<?xml version="1.0" encoding="iso-8859-1"?>' + text
     with pytest.raises(FileProblem, match="save it as plain SVG in UTF-8"):
         rasterise(latin.encode("latin-1"), "art.svg", (8.0, 6.0))
+
+
+def test_unset_inherits_what_is_inherited() -> None:
+    """CSS Cascading 7.3.3: unset is inherit for fill; resvg does not know the word."""
+    found, _ = artwork(svg('<g fill="red"><rect width="9" height="9" style="fill:unset"/></g>'))
+    assert found is not None
+    assert found.picture.shapes[0].fill == "#ff0000"

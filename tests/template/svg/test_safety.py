@@ -1,10 +1,15 @@
 """SVG files made to do harm: refused in good time, with a problem and nothing else."""
 
 from itertools import pairwise
+from xml.sax.saxutils import escape, quoteattr
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from namebatch.template.problems import Problems
 from namebatch.template.svg.node import LARGEST_BYTES
+from namebatch.template.svg.outline import base_from_svg
 from tests.template.drawing import NS, artwork, svg
 
 BOX = '<rect width="9" height="9"/>'
@@ -86,3 +91,48 @@ def test_a_link_that_people_click_is_no_reference() -> None:
     found, problems = artwork(svg(f'<a href="https://kites.example/">{BOX}</a>'))
     assert problems == ()
     assert found is not None
+
+
+JUNK = st.sampled_from(
+    ["NaN", "inf", "1e308", "-1e7", "1e-320", "0", "%", "-5%", "url(#k)", "inherit", "none",
+     "currentColor", "M", "A1 1e-320 0 0 0 5 5", "M0 0a0 0 0 1 1 9 9z", "M1 1z z m1 1z", "#k",
+     "scale(0)", "scale(1e-300)", "matrix(1 2 2 4 0 0)", "skewX(90)", "rotate(1e7)", "0 0 1e-9 1e7",
+     "0 0 1e-320 10", "fill:;;:;stroke", "rgb(1,2)", "hsl(nan,1,1)", "unset", "0 0 5 5 9 1", "1e6"]
+) | st.text(max_size=6)  # fmt: skip
+NAMES = st.sampled_from(
+    ["x", "y", "width", "height", "rx", "r", "cx", "d", "points", "transform", "viewBox", "fill",
+     "stroke", "stroke-width", "stroke-miterlimit", "stroke-linejoin", "opacity", "fill-opacity",
+     "style", "class", "href", "id", "display", "overflow", "clip-path", "stroke-dasharray",
+     "preserveAspectRatio"]
+)  # fmt: skip
+TAGS = st.sampled_from(
+    ["rect", "circle", "path", "polygon", "g", "use", "symbol", "svg", "defs", "switch", "style"]
+)
+
+
+@st.composite
+def elements(draw: st.DrawFn, depth: int = 3) -> str:
+    """An element with odd attributes and more of its kind inside."""
+    tag = draw(TAGS)
+    attributes = draw(st.dictionaries(NAMES, JUNK, max_size=4))
+    written = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
+    inner = "".join(draw(st.lists(elements(depth - 1), max_size=3))) if depth else ""
+    text = escape(draw(JUNK)) + "{fill:red}" if tag == "style" else ""
+    return f"<{tag}{written}>{text}{inner}</{tag}>"
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(body=elements(), head=st.dictionaries(NAMES, JUNK, max_size=2))
+def test_any_drawing_is_read_or_its_problems_are_told(body: str, head: dict[str, str]) -> None:
+    """Odd numbers, styles and nesting give shapes that are sound, or problems; nothing else."""
+    size = {"width": "80mm", "height": "60mm", **head}
+    text = svg(
+        f'<path id="k" d="M2 2H30V20H2z"/>{body}',
+        " ".join(f"{key}={quoteattr(value)}" for key, value in size.items()),
+    )
+    found, problems = artwork(text)
+    assert (found is None) == bool(problems)
+    noted = Problems()
+    base = base_from_svg(text.encode("utf-8", "replace"), "base.svg", noted)
+    assert (base is None) == bool(len(noted))
+    assert base is None or base.is_valid
