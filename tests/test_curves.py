@@ -1,5 +1,6 @@
 """Curves: flattening keeps its promise, paths survive recording and maps."""
 
+from itertools import pairwise
 from math import cos, hypot, pi, sin
 
 import pytest
@@ -24,7 +25,7 @@ point = st.tuples(coordinate, coordinate)
 
 def _distance_to_chords(p: Point, ring: list[Point]) -> float:
     best = float("inf")
-    for (x0, y0), (x1, y1) in zip(ring, ring[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(ring):
         dx, dy = x1 - x0, y1 - y0
         length = dx * dx + dy * dy
         t = 0.0 if length == 0 else ((p[0] - x0) * dx + (p[1] - y0) * dy) / length

@@ -53,7 +53,8 @@ def material_lines(job: Job) -> tuple[Line, ...]:
         lines.append(
             Line(f"{job.totals.cost:,.2f}", "cost", "at the workshop file's prices", False)
         )
-    thick = f"{thickness_mm(job):.2f} mm thick when done, glue not counted"
+    glue = ", glue not counted" if template.build == "faced" else ""
+    thick = f"{thickness_mm(job):.2f} mm thick when done{glue}"
     lines.append(Line(f"{pieces:,}", "finished pieces", thick, False))
     return tuple(lines)
 

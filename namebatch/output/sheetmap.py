@@ -192,6 +192,7 @@ def _draw_map(
     canvas.rect(*sheet.frame_mm, stroke=1, fill=0)
     canvas.setDash([])
     canvas.setStrokeColor(INK)
+    canvas.setLineWidth(0.25 / scale)
     tint = material.colour if material and sheet.kind == "board" else "#ffffff"
     for operation, fill in (("outer", tint), ("inner", "#f4f1ea")):
         code = _outlines(sheet, operation)

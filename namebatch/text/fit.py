@@ -63,8 +63,8 @@ def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
     if height < box.min_height_mm - 1e-6:
         return hold(
             "text-too-small",
-            f'"{text}" fits only at {floor(height * 10) / 10:.1f} mm; the least in the box "{box.name}" is '
-            f"{box.min_height_mm:g} mm. Shorten the text or take a wider template.",
+            f'"{text}" fits only at {floor(height * 10) / 10:.1f} mm; the least in the box '
+            f'"{box.name}" is {box.min_height_mm:g} mm. Shorten the text or take a wider template.',
         )
     x, y = _origin(line, line.bounds, scale, box)
     return SetText(ink_of(line, scale, x, y), face.name, height, y)

@@ -1,7 +1,6 @@
 """A list that nobody here wrote: names by the faker package in many locales."""
 
 import csv
-from pathlib import Path
 
 import pytest
 from faker import Faker

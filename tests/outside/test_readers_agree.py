@@ -9,12 +9,14 @@ import json
 import re
 from pathlib import Path
 
-import ezdxf
+import ezdxf.filemanagement
+import ezdxf.units
 import numpy as np
 import pyogrio
 import pytest
 import resvg_py
 import shapely
+from ezdxf.entities.lwpolyline import LWPolyline
 from PIL import Image
 
 from namebatch.output.atomic import write_job
@@ -44,11 +46,12 @@ def job(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 
 def _dxf_bounds(path: Path) -> dict[str, Bounds]:
     """Owner → bounds of its outer line, through ezdxf; the file passes its audit."""
-    document = ezdxf.readfile(path)
+    document = ezdxf.filemanagement.readfile(path)
     assert not document.audit().has_errors
     assert document.units == ezdxf.units.MM
     found: dict[str, Bounds] = {}
     for line in document.modelspace().query('LWPOLYLINE[layer=="op-outer"]'):
+        assert isinstance(line, LWPolyline)
         owner = next(value for code, value in line.get_xdata("NAMEBATCH") if code == 1000)
         xy = np.array([point[:2] for point in line.get_points()])
         found[owner] = (*xy.min(axis=0), *xy.max(axis=0))
