@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from namebatch.text.face import Face, Glyph, GlyphRun
@@ -57,20 +58,63 @@ def set_line(face: Face, text: str, largest_cap_mm: float, tracking: float = 0.0
     return Line(face, text, run, tolerance, ink)
 
 
+@dataclass(frozen=True, slots=True)
+class Cluster:
+    """The ink of one grapheme cluster, in mm: a letter with its marks, or a ligature.
+
+    Attributes:
+        index: position of its first character in the text.
+        text: its characters.
+        shape: the ink.
+    """
+
+    index: int
+    text: str
+    shape: MultiPolygon
+
+
 def ink_of(line: Line, scale: float, x: float, y: float) -> MultiPolygon:
     """The ink of a line, scaled and moved so that its origin is at x, y (mm).
 
     Overlapping glyphs are united; within a glyph the winding is non-zero already.
     """
-    pairs = list(_shapes(line.face, line.run.glyphs, line.tolerance))
-    if not pairs:
-        return MultiPolygon()
+    _, placed = _placed(line, scale, x, y)
+    return _united(placed)
+
+
+def clusters_of(line: Line, scale: float, x: float, y: float) -> tuple[Cluster, ...]:
+    """The ink of a line cluster by cluster, in text order; placed as by `ink_of`."""
+    glyphs, placed = _placed(line, scale, x, y)
+    starts = sorted({glyph.cluster for glyph in line.run.glyphs})
+    ends = dict(zip(starts, [*starts[1:], len(line.text)], strict=True))
+    return tuple(
+        Cluster(
+            start,
+            line.text[start : ends[start]],
+            _united(placed[[i for i, g in enumerate(glyphs) if g.cluster == start]]),
+        )
+        for start in sorted({glyph.cluster for glyph in glyphs})
+    )
+
+
+def _placed(
+    line: Line, scale: float, x: float, y: float
+) -> tuple[list[Glyph], NDArray[np.object_]]:
+    """The glyphs that leave ink, and their shapes where they belong."""
+    pairs = _shapes(line.face, line.run.glyphs, line.tolerance)
     shapes = np.array([shape for _, shape in pairs], dtype=object)
+    if not pairs:
+        return [], shapes
     origins = np.array([(glyph.x, glyph.y) for glyph, _ in pairs])
     coordinates, owner = shapely.get_coordinates(shapes, return_index=True)
     placed = (coordinates + origins[owner]) * scale + (x, y)
-    moved = shapely.set_coordinates(shapes.copy(), placed)
-    return as_multipolygon(shapely.disjoint_subset_union_all(moved))
+    return [glyph for glyph, _ in pairs], shapely.set_coordinates(shapes, placed)
+
+
+def _united(shapes: NDArray[np.object_]) -> MultiPolygon:
+    if len(shapes) == 0:
+        return MultiPolygon()
+    return as_multipolygon(shapely.disjoint_subset_union_all(shapes))
 
 
 def _shapes(

@@ -1,6 +1,9 @@
 """Fitting: as large as the box and the heights allow, never beyond."""
 
+from dataclasses import replace
+
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -119,3 +122,21 @@ def test_space_alone_leaves_no_ink(catalogue: Catalogue) -> None:
     result = fit("\u2003", [catalogue.open("Noto Sans")], text_box())
     assert isinstance(result, Finding)
     assert result.code == "no-ink"
+
+
+def test_clusters_are_the_whole_ink(catalogue: Catalogue) -> None:
+    """For outline boxes every letter with its marks comes apart, and together they are all."""
+    box = replace(text_box(), made="outline")
+    for text, face, letters in (
+        ("Jiří", "Pacifico", ["J", "i", "ř", "í"]),
+        ("क्षितिज", "Noto Sans Devanagari", ["क्षि", "ति", "ज"]),
+        ("محمد", "Noto Sans Arabic", ["م", "ح", "م", "د"]),
+    ):
+        result = fit(text, [catalogue.open(face)], box)
+        assert isinstance(result, SetText)
+        assert [cluster.text for cluster in result.clusters] == letters
+        whole = shapely.union_all([cluster.shape for cluster in result.clusters])
+        assert whole.symmetric_difference(result.shape).area == pytest.approx(0, abs=1e-6)
+    printed = fit("Jiří", [catalogue.open("Pacifico")], text_box())
+    assert isinstance(printed, SetText)
+    assert printed.clusters == ()

@@ -1,0 +1,91 @@
+"""Cores: what is left of a shape when half the least width is taken off. Lengths in mm.
+
+A bar between two cores is as wide as it must be and rooted in both sides by construction: round
+each end a whole circle of the least width lies inside the shape.
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import MultiPolygon, Polygon
+
+ERODE_MARGIN_MM = 0.004
+"""Taken off beyond half the width, so that chords of circles do not decide."""
+ADD_MARGIN_MM = 0.012
+"""Added beyond half the width."""
+QUARTER = 8
+SEED_MM = 0.03
+"""Half the size of the mark at the centre of a part that has no core."""
+
+Polygons = npt.NDArray[np.object_]
+
+
+@dataclass(frozen=True, slots=True)
+class Cores:
+    """Cores of a shape, largest part first.
+
+    Attributes:
+        parts: the parts of the shape.
+        cores: their cores; a part without one has a mark at the centre of its largest
+            inscribed circle.
+        part: index of each core's part.
+        seeded: True for the marks.
+    """
+
+    parts: Polygons
+    cores: Polygons
+    part: npt.NDArray[np.intp]
+    seeded: npt.NDArray[np.bool_]
+
+
+def areas_of(shape: shapely.Geometry) -> Polygons:
+    """The polygons of any geometry, largest first, ties in order of their bounds."""
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
+    found.sort(key=lambda p: (-p.area, p.bounds))
+    return np.array(found, dtype=object)
+
+
+def erode(shape: Polygon | MultiPolygon, width_mm: float) -> Polygon | MultiPolygon:
+    """Take half a width and the margin off a shape; the last results are kept."""
+    return _eroded(shapely.to_wkb(shape), width_mm / 2 + ERODE_MARGIN_MM)
+
+
+@lru_cache(maxsize=64)
+def _eroded(wkb: bytes, reach: float) -> Polygon | MultiPolygon:
+    return shapely.buffer(shapely.from_wkb(wkb), -reach, quad_segs=QUARTER)
+
+
+def cores_of(shape: Polygon | MultiPolygon, width_mm: float) -> Cores:
+    """Find the cores of a shape.
+
+    Args:
+        shape: valid areas.
+        width_mm: the least width.
+    """
+    parts = areas_of(shape)
+    cores = areas_of(erode(shape, width_mm))
+    owner = np.zeros(len(cores), dtype=np.intp)
+    if len(parts) > 1 and len(cores):
+        tree = shapely.STRtree(parts)
+        core, part = tree.query(shapely.point_on_surface(cores), predicate="within")
+        owner[core] = part
+    bare = np.setdiff1d(np.arange(len(parts)), owner) if len(cores) else np.arange(len(parts))
+    seeds = [_seed(parts[index]) for index in bare]
+    return Cores(
+        parts,
+        np.array([*cores, *seeds], dtype=object),
+        np.concatenate([owner, bare.astype(np.intp)]),
+        np.arange(len(cores) + len(seeds)) >= len(cores),
+    )
+
+
+def _seed(part: Polygon) -> Polygon:
+    """A small mark at the centre of the largest circle in a part."""
+    tolerance = max(part.area**0.5 / 100, 0.005)
+    centre = shapely.get_point(shapely.maximum_inscribed_circle(part, tolerance), 0)
+    return shapely.box(
+        centre.x - SEED_MM, centre.y - SEED_MM, centre.x + SEED_MM, centre.y + SEED_MM
+    )
