@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -29,7 +30,7 @@ ListFile = Annotated[
 TemplateName = Annotated[
     str, typer.Option("--template", metavar="NAME|DIR", help="Bundled template or a folder.")
 ]
-OutFolder = Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the job.")]
+OutFolder = Annotated[str, typer.Option("--out", metavar="DIR", help="Folder for the job.")]
 WorkshopFile = Annotated[
     Path | None,
     typer.Option("--workshop", metavar="FILE", help="Printer, cutter and materials (TOML)."),
@@ -63,7 +64,13 @@ Result = TypeVar("Result")
 
 def main() -> None:
     """Entry point of the `namebatch` command."""
+    signal.signal(signal.SIGTERM, _stop)
     _run(app)
+
+
+def _stop(signum: int, frame: object) -> None:
+    """A polite end is treated as Ctrl-C: half-made files are taken away."""
+    raise KeyboardInterrupt
 
 
 def _run(call: Callable[[], Result]) -> Result:
@@ -116,7 +123,7 @@ def make(
     settings = Settings(
         template, workshop, sheet, gap, _columns(column), font, fill, keep_order, workers
     )
-    held = make_and_tell(list_file, settings, out, replace=replace, strict=strict)
+    held = make_and_tell(list_file, settings, _folder(out), replace=replace, strict=strict)
     raise typer.Exit(SOME_HELD if held else 0)
 
 
@@ -144,16 +151,16 @@ def check(
 
 @app.command()
 def demo(
-    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for the jobs.")] = Path(
-        "namebatch-demo"
-    ),
+    out: Annotated[
+        str, typer.Option("--out", metavar="DIR", help="Folder for the jobs.")
+    ] = "namebatch-demo",
     workers: Workers = 1,
     replace: Replace = False,
 ) -> None:
     """Make every bundled template from the example lists."""
     from namebatch.summary import demo_and_tell
 
-    held = demo_and_tell(out, workers, replace=replace)
+    held = demo_and_tell(_folder(out), workers, replace=replace)
     raise typer.Exit(SOME_HELD if held else 0)
 
 
@@ -180,6 +187,13 @@ def fonts(
         list_fonts(as_json=as_json)
     elif not check_fonts(check_text, as_json=as_json):
         raise typer.Exit(SOME_HELD)
+
+
+def _folder(text: str) -> Path:
+    """A folder from the command line; an empty word would mean the current one by accident."""
+    if not text.strip():
+        raise SettingsError('--out is empty. Name a folder for the job, or "." for this one.')
+    return Path(text)
 
 
 def _columns(pairs: list[str] | None) -> dict[str, str]:

@@ -1,13 +1,12 @@
 """What there is: templates and typefaces, as a table or as JSON."""
 
 import json
+import sys
 from collections.abc import Sequence
 
-from rich.console import Console
-from rich.table import Table
-
+from namebatch.errors import FontError
 from namebatch.template import bundled_templates, find_template, load_template
-from namebatch.text import FaceInfo, load_catalogue
+from namebatch.text import Catalogue, FaceInfo, load_catalogue
 
 
 def list_templates(*, as_json: bool) -> None:
@@ -28,24 +27,25 @@ def list_templates(*, as_json: bool) -> None:
         ]
         _print_json(entries)
         return
-    table = _table("name", "title", "build", "rule", "faces", "fields", "size (mm)")
-    for template in templates:
-        width, height = template.size_mm
-        table.add_row(
+    rows = [
+        (
             template.name,
             template.title,
             template.build,
             template.rule,
             ", ".join(template.faces),
             ", ".join(template.fields),
-            f"{width:g} × {height:g}",
+            " × ".join(f"{value:.1f}" for value in template.size_mm),
         )
-    Console().print(table)
+        for template in templates
+    ]
+    _print_table(("name", "title", "build", "rule", "faces", "fields", "size (mm)"), rows)
 
 
 def list_fonts(*, as_json: bool) -> None:
     """Print every typeface that can be called by name."""
-    _print_faces(load_catalogue().infos, as_json=as_json)
+    catalogue = load_catalogue()
+    _print_faces(_usable(catalogue, ""), as_json=as_json)
 
 
 def check_fonts(text: str, *, as_json: bool) -> bool:
@@ -54,31 +54,38 @@ def check_fonts(text: str, *, as_json: bool) -> bool:
     Returns:
         True if there is at least one.
     """
-    catalogue = load_catalogue()
-    able = [info for info in catalogue.infos if catalogue.open(info.name).can_set(text)]
+    able = _usable(load_catalogue(), text)
     if able or as_json:
         _print_faces(able, as_json=as_json)
     else:
-        Console().print(f'No typeface here can set all of "{text}".', markup=False)
+        print(f'No typeface here can set all of "{text}".')
     return bool(able)
+
+
+def _usable(catalogue: Catalogue, text: str) -> list[FaceInfo]:
+    """Typefaces that open and have every character; a broken file is told and left out."""
+    able: list[FaceInfo] = []
+    for info in catalogue.infos:
+        try:
+            if catalogue.open(info.name).can_set(text):
+                able.append(info)
+        except FontError as error:
+            print(f"namebatch: {error}", file=sys.stderr)
+    return able
 
 
 def _print_faces(infos: Sequence[FaceInfo], *, as_json: bool) -> None:
     if as_json:
         _print_json([_face_entry(info) for info in infos])
         return
-    table = _table("name", "style", "scripts", "thinnest stroke", "licence", "package")
+    rows = []
     for info in infos:
         ratio = info.thinnest_stroke_ratio
-        table.add_row(
-            info.name,
-            info.style,
-            " ".join(info.scripts),
-            "" if ratio is None else f"{100 * ratio:.1f} % of capitals",
-            info.licence,
-            info.package or "own file",
-        )
-    Console().print(table)
+        stroke = "" if ratio is None else f"{100 * ratio:.1f} %"
+        package = info.package or "own file"
+        rows.append((info.name, info.style, " ".join(info.scripts), stroke, info.licence, package))
+    _print_table(("name", "style", "scripts", "thinnest stroke", "licence", "package"), rows)
+    print("Thinnest stroke: share of the height of capitals.")
 
 
 def _face_entry(info: FaceInfo) -> dict[str, object]:
@@ -93,11 +100,12 @@ def _face_entry(info: FaceInfo) -> dict[str, object]:
     }
 
 
-def _table(*headers: str) -> Table:
-    table = Table(box=None, pad_edge=False, header_style="bold")
-    for header in headers:
-        table.add_column(header)
-    return table
+def _print_table(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Columns as wide as their longest cell; what must be typed is never cut."""
+    widths = [max(len(row[i]) for row in [headers, *rows]) for i in range(len(headers))]
+    for row in [headers, *rows]:
+        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        print("  ".join(cells).rstrip())
 
 
 def _print_json(entries: Sequence[dict[str, object]]) -> None:

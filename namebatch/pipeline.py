@@ -7,19 +7,22 @@ from pathlib import Path
 from namebatch.errors import SettingsError, SheetError
 from namebatch.finding import Finding, hold, is_held
 from namebatch.job import Job, Totals
+from namebatch.maker import Maker, make_maker
 from namebatch.names import read_list
 from namebatch.names.row import NameList, Row
 from namebatch.outline import Limits
-from namebatch.piece import Piece, make_maker
+from namebatch.piece import Piece
 from namebatch.sheet import Filled, Stock, board_page, fits, jig_of, lay_out, printed_page
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import RasterPicture, Template
-from namebatch.template.workshop import Material, Workshop
+from namebatch.template.workshop import Workshop
 from namebatch.workers import make_pieces
 
 DEFAULT_GAP_MM = 3.0
 GAP_RANGE_MM = (0.2, 100.0)
+MOST_PIECES = 100_000
+"""Copies of all rows together; more is a slip of the pen or several jobs."""
 SOFT_DPI = 150
 """Below this a picture looks soft in print (common practice, no source)."""
 
@@ -63,7 +66,7 @@ class Plan:
     workshop: Workshop
     names: NameList
     stocks: tuple[Stock, ...]
-    limits: Limits
+    maker: Maker
     bleed_mm: float
     recorded: Mapping[str, object]
     notes: tuple[str, ...]
@@ -92,19 +95,23 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
             f"{GAP_RANGE_MM[1]:g} mm."
         )
     bleed = min(template.bleed_mm, gap / 2)
+    _check_materials(template, workshop)
+    _check_total(names)
     stocks = _stocks(template, workshop, settings.sheet, gap, bleed)
+    limits = Limits(
+        max(stock.material.minimum_width_mm for stock in stocks),
+        max(max(stock.material.kerf_mm) for stock in stocks),
+    )
+    maker = make_maker(template, limits, settings.font)
     return Plan(
         settings=settings,
         template=template,
         workshop=workshop,
         names=names,
         stocks=stocks,
-        limits=Limits(
-            max(stock.material.minimum_width_mm for stock in stocks),
-            max(max(stock.material.kerf_mm) for stock in stocks),
-        ),
+        maker=maker,
         bleed_mm=bleed,
-        recorded=_recorded(settings, template, workshop, names, stocks, gap),
+        recorded=_recorded(settings, maker, workshop, names, stocks, gap),
         notes=_notes(template, workshop, stocks, bleed),
     )
 
@@ -115,11 +122,10 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     Returns:
         All rows with all their findings, and the pieces of those that were made.
     """
-    maker = make_maker(plan.template, plan.limits, plan.settings.font)
     rows: list[Row] = []
     pieces: list[Piece] = []
     total = len(plan.names.rows)
-    results = make_pieces(maker, plan.names.rows, plan.settings.workers)
+    results = make_pieces(plan.maker, plan.names.rows, plan.settings.workers)
     for done, (row, piece) in enumerate(results, start=1):
         if piece is not None and not all(fits(piece, stock) for stock in plan.stocks):
             row = replace(row, findings=(*row.findings, _no_room(row, piece, plan.stocks)))
@@ -183,7 +189,7 @@ def _stocks(
     template: Template, workshop: Workshop, sheet: str | None, gap: float, bleed: float
 ) -> tuple[Stock, ...]:
     """What is printed and what is cut, by the build."""
-    material = _material(workshop, template.material, template)
+    material = workshop.materials[template.material]
     turns = template.turns_deg
     if template.build == "bare":
         size = sheet_size(sheet) if sheet else material.sheet_mm
@@ -195,20 +201,31 @@ def _stocks(
     face = Stock("face", page, material, template.faces, turns, gap)
     if template.build == "printed" or template.board is None:
         return (face,)
-    board = _material(workshop, template.board, template)
+    board = workshop.materials[template.board]
     size = _on_bed(board.sheet_mm or sheet_size(workshop.printer.sheet), workshop)
     return (face, Stock("board", board_page(size, board), board, ("board",), turns, gap))
 
 
-def _material(workshop: Workshop, name: str, template: Template) -> Material:
-    material = workshop.materials.get(name)
-    if material is None:
+def _check_materials(template: Template, workshop: Workshop) -> None:
+    """Material and board must be in the workshop file; both are told at once."""
+    wanted = [name for name in (template.material, template.board) if name]
+    lacking = [name for name in wanted if name not in workshop.materials]
+    if lacking:
+        quoted = " and ".join(f'"{name}"' for name in lacking)
         raise SettingsError(
-            f'The template "{template.name}" asks for the material "{name}", which the workshop '
+            f'The template "{template.name}" asks for the material {quoted}, which the workshop '
             f"file {workshop.name} does not have. It has: {', '.join(workshop.materials)}. Add "
             "the material there or name another one in the template."
         )
-    return material
+
+
+def _check_total(names: NameList) -> None:
+    total = sum(row.quantity for row in names.rows if not row.held)
+    if total > MOST_PIECES:
+        raise SettingsError(
+            f"The list orders {total:,} pieces; one job takes at most {MOST_PIECES:,}. Split the "
+            "list, or look for a wrong quantity."
+        )
 
 
 def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float]:
@@ -229,7 +246,7 @@ def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float
 
 def _recorded(
     settings: Settings,
-    template: Template,
+    maker: Maker,
     workshop: Workshop,
     names: NameList,
     stocks: Sequence[Stock],
@@ -238,7 +255,8 @@ def _recorded(
     """The settings as the manifest keeps them: all that the files depend on."""
     return {
         "list": {"file": names.source, "sha256": names.sha256},
-        "template_sha256": template.digest,
+        "template_sha256": maker.template.digest,
+        "fonts_sha256": maker.digests,
         "workshop": {"name": workshop.name, "sha256": workshop.digest},
         "sheet_mm": list(stocks[0].page.size_mm),
         "gap_mm": gap,

@@ -82,7 +82,7 @@ def make_and_tell(
             raise SettingsError(
                 f"{job.totals.held} of {job.totals.rows} rows are held and --strict was asked "
                 "for; nothing was written.",
-                _held_lines(job.rows),
+                _held_lines(job.rows, rest="`namebatch check` lists all"),
             )
         files = write_job(job, out, replace, teller)
     finally:
@@ -108,7 +108,7 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
     console = Console(soft_wrap=True)
     _say(console, _counts(plan.names, len(rows), len(pieces)))
     for finding in plan.names.findings:
-        _say(console, f"  {finding.message}")
+        _say(console, f"  {finding.severity.value:<5} List: {finding.message}")
     for row in rows:
         for finding in row.findings:
             _say(console, f"  {finding.severity.value:<5} {finding.message}")
@@ -122,9 +122,14 @@ def demo_and_tell(out: Path, workers: int, *, replace: bool) -> int:
         The number of held rows over all.
     """
     held = 0
-    for name in bundled_templates():
-        settings = Settings(name, workers=workers)
-        list_file = bundled("examples") / f"{name}.csv"
+    plans = [
+        (name, bundled("examples") / f"{name}.csv", Settings(name, workers=workers))
+        for name in bundled_templates()
+    ]
+    for name, list_file, settings in plans:  # refuse before anything is written
+        plan = plan_job(list_file, settings)
+        check_target(out / name, replace, identity(plan.template, plan.recorded))
+    for name, list_file, settings in plans:
         held += make_and_tell(list_file, settings, out / name, replace=replace, strict=False)
         print()
     return held
@@ -182,17 +187,21 @@ def _minutes(seconds: float) -> str:
     return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
 
 
-def _held_lines(rows: Sequence[Row]) -> list[str]:
-    return _lines(rows, Severity.HOLD, "Held:")
+IN_FILES = "all are in proof.pdf and job.json"
+
+
+def _held_lines(rows: Sequence[Row], rest: str = IN_FILES) -> list[str]:
+    return _lines(rows, Severity.HOLD, "Held:", rest)
 
 
 def _warned_lines(rows: Sequence[Row]) -> list[str]:
-    return _lines([row for row in rows if not row.held], Severity.WARN, "Look:")
+    made = [row for row in rows if not row.held]
+    return _lines(made, Severity.WARN, "Look:", IN_FILES)
 
 
-def _lines(rows: Sequence[Row], severity: Severity, word: str) -> list[str]:
+def _lines(rows: Sequence[Row], severity: Severity, word: str, rest: str) -> list[str]:
     found = [f.message for row in rows for f in row.findings if f.severity is severity]
     lines = [f"{word} {message}" for message in found[:SHOWN]]
     if len(found) > SHOWN:
-        lines.append(f"… and {len(found) - SHOWN} more; all are in proof.pdf and job.json.")
+        lines.append(f"… and {len(found) - SHOWN} more; {rest}.")
     return lines

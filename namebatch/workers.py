@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 
+from namebatch.maker import Maker, make_maker
 from namebatch.names.row import Row
 from namebatch.outline import Limits
-from namebatch.piece import Maker, Piece, make_maker
+from namebatch.piece import Piece
 from namebatch.template.model import Template
 
 CHUNK = 50

@@ -13,6 +13,7 @@ ROOMS = [
     {"text"},
     {"outline"},
     {"piece"},
+    {"maker"},
     {"workers"},
     {"sheet"},
     {"job"},

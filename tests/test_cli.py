@@ -173,3 +173,55 @@ def test_help_imports_neither_geometry_nor_documents() -> None:
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
     assert "HEAVY []" in done.stdout, done.stdout + done.stderr
+
+
+def test_empty_out_is_refused(list_file: ListFile, tmp_path: Path) -> None:
+    """An empty folder name does not fill the current folder."""
+    done = run("make", list_file(GOOD), "--template", "place-card", "--out", "", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "--out is empty" in done.stderr
+    assert [path.name for path in tmp_path.iterdir()] == ["list.csv"]
+
+
+def test_demo_refuses_before_it_writes(tmp_path: Path) -> None:
+    """Someone's own file in the way of one template stops the demo before the first."""
+    (tmp_path / "demo" / "medal").mkdir(parents=True)
+    (tmp_path / "demo" / "medal" / "print.pdf").write_text("mine", encoding="utf-8")
+    done = run("demo", "--out", tmp_path / "demo")
+    assert done.returncode == 2
+    assert [path.name for path in (tmp_path / "demo").iterdir()] == ["medal"]
+
+
+def test_a_broken_font_is_left_out_and_said(tmp_path: Path) -> None:
+    """One broken file among a workshop's own typefaces does not hide the others."""
+    (tmp_path / "fonts").mkdir()
+    (tmp_path / "fonts" / "Broken.ttf").write_text("broken", encoding="utf-8")
+    done = run("fonts", "--check", "Å", "--json", cwd=tmp_path)
+    assert done.returncode == 0
+    assert len(json.loads(done.stdout)) > 20
+    assert "Broken" in done.stderr
+
+
+def test_names_are_never_cut_in_tables(tmp_path: Path) -> None:
+    """What must be typed stands whole, however narrow the terminal."""
+    environment = {**os.environ, "COLUMNS": "40"}
+    command = [sys.executable, "-m", "namebatch", "templates"]
+    done = subprocess.run(command, capture_output=True, text=True, env=environment, check=True)
+    assert all(name.name in done.stdout for name in bundled("templates").iterdir())
+
+
+def test_terminated_make_leaves_nothing(list_file: ListFile, tmp_path: Path) -> None:
+    """A polite end in the middle takes the half-made files away."""
+    rows = "".join(f"Wren {i},1\n" for i in range(400))
+    path = list_file("name,table\n" + rows)
+    arguments = ["make", str(path), "--template", "place-card", "--out", str(tmp_path / "o")]
+    process = subprocess.Popen(
+        [sys.executable, "-m", "namebatch", *arguments], stdout=subprocess.PIPE, text=True
+    )
+    assert process.stdout is not None
+    while "Cut files" not in process.stdout.readline():
+        assert process.poll() is None
+    process.terminate()
+    process.stdout.close()
+    assert process.wait(60) == 130
+    assert [p.name for p in tmp_path.iterdir()] == ["list.csv"]

@@ -1,10 +1,12 @@
 """A row becomes a piece, or is held with its reason; never both, never neither."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from shapely import box
 
+from namebatch.errors import FontError, TemplateError
 from namebatch.finding import is_held
 from namebatch.job import Job
 from namebatch.template import find_template, load_template
@@ -74,3 +76,80 @@ def test_font_option_comes_first(job_of: JobOf) -> None:
     fonts = {lettering.box: lettering.font for lettering in job.pieces[0].letterings}
     assert fonts["name"] == fonts["village"] == "Lobster"
     assert fonts["festival"] != "Lobster"
+
+
+TEMPLATE = """
+format = 1
+title = "Test plate"
+build = "printed"
+rule = "base"
+material = "card-300"
+
+[base]
+{base}
+
+[[text]]
+column = "name"
+box_mm = [0, 0, 40, 12]
+fonts = ["Noto Sans"]
+min_height_mm = 2
+max_height_mm = 12
+"""
+
+
+def _template(folder: Path, text: str) -> str:
+    folder.mkdir(exist_ok=True)
+    (folder / "template.toml").write_text(text, encoding="utf-8")
+    return str(folder)
+
+
+def test_text_over_the_edge_is_held(job_of: JobOf, tmp_path: Path) -> None:
+    """A box may reach past a round piece; ink that would be cut off may not."""
+    plate = TEMPLATE.format(base='shape = "circle"\ndiameter_mm = 40')
+    job = job_of("name\nAnna Bartholomew\n", _template(tmp_path / "disc", plate))
+    assert job.totals.held == 1
+    assert "reaches over the edge" in job.rows[0].findings[-1].message
+
+
+def test_text_into_a_hole_is_held(job_of: JobOf, tmp_path: Path) -> None:
+    """A hole under the letters would punch them."""
+    plate = TEMPLATE.format(
+        base='shape = "rounded-rectangle"\nwidth_mm = 40\nheight_mm = 20\ncorner_mm = 2\n'
+        '[[hole]]\nshape = "round"\nat_mm = [20, 6]\ndiameter_mm = 4'
+    )
+    job = job_of("name\nAnna Bartholomew\n", _template(tmp_path / "plate", plate))
+    assert job.totals.held == 1
+    assert "into a hole" in job.rows[0].findings[-1].message
+
+
+def test_base_that_cannot_be_cut_is_the_templates_fault(job_of: JobOf, tmp_path: Path) -> None:
+    """A hole too near the edge is said once, of the template, with the right remedy."""
+    plate = TEMPLATE.format(
+        base='shape = "rounded-rectangle"\nwidth_mm = 60\nheight_mm = 30\ncorner_mm = 2\n'
+        '[[hole]]\nshape = "round"\nat_mm = [55, 27]\ndiameter_mm = 5'
+    )
+    with pytest.raises(TemplateError, match="Move holes inwards"):
+        job_of("name\nAnna\n", _template(tmp_path / "plate", plate))
+
+
+def test_fixed_line_that_no_face_sets_is_the_templates_fault(job_of: JobOf, tmp_path: Path) -> None:
+    """No row is blamed for a fixed line."""
+    plate = TEMPLATE.format(
+        base='shape = "rounded-rectangle"\nwidth_mm = 60\nheight_mm = 30\ncorner_mm = 2'
+    )
+    plate += (
+        '\n[[text]]\nname = "fixed"\nline = "漢字"\nbox_mm = [2, 14, 40, 10]\n'
+        'fonts = ["Noto Sans"]\nmin_height_mm = 2\nmax_height_mm = 8\n'
+    )
+    with pytest.raises(TemplateError, match='text "fixed"'):
+        job_of("name\nAnna\n", _template(tmp_path / "plate", plate))
+
+
+def test_every_missing_face_is_told_at_once(job_of: JobOf, tmp_path: Path) -> None:
+    """Two unknown typefaces are two lines of one message."""
+    plate = TEMPLATE.format(
+        base='shape = "rounded-rectangle"\nwidth_mm = 60\nheight_mm = 30\ncorner_mm = 2'
+    ).replace('["Noto Sans"]', '["Nowhere Sans", "Nowhere Serif"]')
+    with pytest.raises(FontError) as told:
+        job_of("name\nAnna\n", _template(tmp_path / "plate", plate))
+    assert len(told.value.problems) == 2

@@ -8,7 +8,7 @@ from typing import Final
 
 from charset_normalizer import from_bytes
 
-from namebatch.names.latin import latin_page
+from namebatch.names.latin import fits_page, latin_page, nearest_latin_page, one_script
 from namebatch.names.tidy import tidy_start
 
 _MARKS: Final = (
@@ -19,9 +19,13 @@ _MARKS: Final = (
     (codecs.BOM_UTF16_BE, "utf-16-be", "UTF-16"),
 )
 # What spreadsheets and editors of other regions write; a short list keeps guesses sane.
+_SCRIPTS: Final = (
+    *("cp1251", "cp1253", "cp1255", "cp1256", "cp874"),
+    *("koi8_r", "cp932", "gb18030", "big5", "cp949"),
+)
 _CANDIDATES: Final = (
-    *("cp1250", "cp1251", "cp1253", "cp1254", "cp1255", "cp1256", "cp1257", "cp1258", "cp874"),
-    *("iso8859_2", "mac_roman", "koi8_r", "cp932", "gb18030", "big5", "cp949"),
+    *("cp1250", "cp1254", "cp1257", "cp1258", "iso8859_2", "mac_roman"),
+    *_SCRIPTS,
 )
 _LABELS: Final = {"iso8859_2": "ISO 8859-2", "mac_roman": "Mac Roman", "koi8_r": "KOI8-R"}
 _SAMPLE_BYTES: Final = 65_536
@@ -38,12 +42,23 @@ class Decoded:
         label: name of the encoding, for people.
         guessed: True when the bytes do not say for certain.
         damaged: how many places could not be read and stand as U+FFFD.
+        page: name of the 8-bit code page that was guessed; empty if none was.
+        lines: numbers of the lines that were read in `page`, from 1, where the others are in
+            `label`'s first encoding; None when all lines were.
     """
 
     text: str
     label: str
     guessed: bool = False
     damaged: int = 0
+    page: str = ""
+    lines: frozenset[int] | None = None
+
+    def doubtful(self, first: int, last: int) -> str:
+        """The code page that letters of these lines were guessed to be in, or nothing."""
+        if self.lines is None or not self.lines.isdisjoint(range(first, last + 1)):
+            return self.page
+        return ""
 
 
 def decode(data: bytes, known: Callable[[str], bool]) -> Decoded:
@@ -87,28 +102,75 @@ def _unmarked_utf16(data: bytes) -> str | None:
 
 
 def _eight_bit(data: bytes, known: Callable[[str], bool]) -> Decoded:
-    mended = _decoded(data, "utf-8", "UTF-8", guessed=True)
-    good = sum(1 for character in mended.text if not character.isascii()) - mended.damaged
-    # Chance rarely makes 8-bit text look like UTF-8: mostly good means a few damaged bytes.
-    if good >= 3 * mended.damaged:
-        return mended
-    by_header = _by_header(data, known)
-    if by_header:
-        return _decoded(data, by_header, _label(by_header), guessed=True)
-    telling = _telling_lines(data)
-    latin = latin_page(telling)
-    if latin:
-        return _decoded(data, latin, _label(latin), guessed=True)
-    best = from_bytes(telling, cp_isolation=list(_CANDIDATES)).best()
-    if best is None:
-        return _decoded(data, "cp1252", "Windows-1252", guessed=True)
-    return _decoded(data, best.encoding, _label(best.encoding), guessed=True)
+    """Bytes that are not UTF-8 throughout: some of the lines, or none."""
+    lines = data.splitlines(keepends=True)
+    telling = [line for line in lines if not line.isascii()]
+    strange = [line for line in telling if not _is_utf8(line)]
+    sample = b"".join(strange)[:_SAMPLE_BYTES]
+    page = _page(data, sample, known)
+    utf8 = len(telling) - len(strange)
+    # Lines in Chinese pages look like UTF-8 now and then by chance, western ones never do.
+    if utf8 and (3 * utf8 >= len(strange) or latin_page(sample)):
+        return _mixed(lines, page)
+    if _mostly_utf8(data):
+        return _decoded(data, "utf-8", "UTF-8", guessed=True)
+    text = data.decode(page, "replace")
+    return Decoded(text, _label(page), True, text.count("\ufffd"), page=_label(page))
+
+
+def _is_utf8(line: bytes) -> bool:
+    try:
+        line.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _mostly_utf8(data: bytes) -> bool:
+    """Chance rarely makes 8-bit text look like UTF-8: mostly good means damaged bytes."""
+    text = data.decode("utf-8", "replace")
+    damaged = text.count("\ufffd")
+    good = sum(1 for character in text if not character.isascii()) - damaged
+    return good >= 3 * damaged
+
+
+def _mixed(lines: list[bytes], page: str) -> Decoded:
+    """UTF-8 with lines in another encoding among it: put together from two lists.
+
+    A line whose words make no sense in the other one is UTF-8 with damaged bytes.
+    """
+    texts: list[str] = []
+    numbers: set[int] = set()
+    for number, line in enumerate(lines, start=1):
+        if _is_utf8(line) or not fits_page(line, page):
+            texts.append(line.decode("utf-8", "replace"))
+        else:
+            texts.append(line.decode(page, "replace"))
+            numbers.add(number)
+    text = "".join(texts)
+    damaged = text.count("\ufffd")
+    if not numbers:
+        return Decoded(text, "UTF-8", True, damaged)
+    label = _label(page)
+    return Decoded(text, f"UTF-8 and {label}", True, damaged, label, frozenset(numbers))
+
+
+def _page(data: bytes, sample: bytes, known: Callable[[str], bool]) -> str:
+    """The likeliest code page of lines that are not UTF-8."""
+    page = _by_header(data, known) or latin_page(sample)
+    if page:
+        return page
+    matches = from_bytes(sample, cp_isolation=list(_SCRIPTS))
+    for match in matches:
+        if one_script(sample.decode(match.encoding, "replace")):
+            return match.encoding
+    return nearest_latin_page(sample)
 
 
 def _by_header(data: bytes, known: Callable[[str], bool]) -> str | None:
     """The encoding in which more headers are known than in Windows-1252, if there is one."""
     first = next((line for line in _BREAK.split(data[:_SAMPLE_BYTES]) if line.strip(b" \t,;")), b"")
-    if first.isascii():
+    if first.isascii() or _is_utf8(first):
         return None
 
     def matches(codec: str) -> int:
@@ -124,8 +186,3 @@ def _label(codec: str) -> str:
         return f"Windows-{codec[2:]}"
     return _LABELS.get(codec, codec.replace("_", "-").upper())
 
-
-def _telling_lines(data: bytes) -> bytes:
-    """The lines that have other than ASCII bytes: the rest says nothing about the encoding."""
-    lines = (line for line in data.splitlines(keepends=True) if not line.isascii())
-    return b"".join(lines)[:_SAMPLE_BYTES]

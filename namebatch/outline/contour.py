@@ -7,14 +7,12 @@ corner is tighter than the disc and no gap narrower than its diameter.
 """
 
 from math import acos, ceil, pi
-from typing import Literal
 
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.errors import OutlineError
-
-Corners = Literal["round", "mitred", "smooth"]
+from namebatch.template.model import Corners
 
 CHORD_MM = 0.002
 """Largest distance of a chord from its arc."""
@@ -66,12 +64,8 @@ def contour(
         closing = max(closing, FLOW * distance_mm)
     if corners == "mitred":
         # A mitred step out keeps the points; the way back rounds only what is inside.
-        pointed = shapely.buffer(
-            shapes, distance_mm, join_style="mitre", mitre_limit=MITRE_LIMIT
-        )
-        grown = shapely.buffer(
-            pointed, closing, join_style="mitre", mitre_limit=2 * MITRE_LIMIT
-        )
+        pointed = shapely.buffer(shapes, distance_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)
+        grown = shapely.buffer(pointed, closing, join_style="mitre", mitre_limit=2 * MITRE_LIMIT)
     else:
         reach = distance_mm + closing
         grown = shapely.buffer(shapes, reach, quad_segs=quarter_chords(reach))

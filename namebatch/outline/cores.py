@@ -16,9 +16,13 @@ ERODE_MARGIN_MM = 0.004
 """Taken off beyond half the width, so that chords of circles do not decide."""
 ADD_MARGIN_MM = 0.012
 """Added beyond half the width."""
-QUARTER = 8
+VERIFY_MARGIN_MM = -0.005
+"""What a check of the finished shape takes off; it must not find more cores than were joined."""
+QUARTER = 16
 SEED_MM = 0.03
 """Half the size of the mark at the centre of a part that has no core."""
+NEIGHBOURS = 4
+"""As many of the nearest are looked at for each core."""
 
 Polygons = npt.NDArray[np.object_]
 
@@ -48,9 +52,11 @@ def areas_of(shape: shapely.Geometry) -> Polygons:
     return np.array(found, dtype=object)
 
 
-def erode(shape: Polygon | MultiPolygon, width_mm: float) -> Polygon | MultiPolygon:
-    """Take half a width and the margin off a shape; the last results are kept."""
-    return _eroded(shapely.to_wkb(shape), width_mm / 2 + ERODE_MARGIN_MM)
+def erode(
+    shape: Polygon | MultiPolygon, width_mm: float, margin_mm: float = ERODE_MARGIN_MM
+) -> Polygon | MultiPolygon:
+    """Take half a width and a margin off a shape; the last results are kept."""
+    return _eroded(shapely.to_wkb(shape), width_mm / 2 + margin_mm)
 
 
 @lru_cache(maxsize=64)
@@ -58,15 +64,18 @@ def _eroded(wkb: bytes, reach: float) -> Polygon | MultiPolygon:
     return shapely.buffer(shapely.from_wkb(wkb), -reach, quad_segs=QUARTER)
 
 
-def cores_of(shape: Polygon | MultiPolygon, width_mm: float) -> Cores:
+def cores_of(
+    shape: Polygon | MultiPolygon, width_mm: float, margin_mm: float = ERODE_MARGIN_MM
+) -> Cores:
     """Find the cores of a shape.
 
     Args:
         shape: valid areas.
         width_mm: the least width.
+        margin_mm: taken off beyond half the width.
     """
     parts = areas_of(shape)
-    cores = areas_of(erode(shape, width_mm))
+    cores = areas_of(erode(shape, width_mm, margin_mm))
     owner = np.zeros(len(cores), dtype=np.intp)
     if len(parts) > 1 and len(cores):
         tree = shapely.STRtree(parts)
@@ -89,3 +98,23 @@ def _seed(part: Polygon) -> Polygon:
     return shapely.box(
         centre.x - SEED_MM, centre.y - SEED_MM, centre.x + SEED_MM, centre.y + SEED_MM
     )
+
+
+def neighbours(
+    boxes: npt.NDArray[np.float64], of: npt.NDArray[np.intp]
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+    """Pairs of boxes that lie near each other, a < b, each once.
+
+    Args:
+        boxes: x0, y0, x1, y1.
+        of: the boxes whose neighbours are asked for.
+    """
+    mine = boxes[of, None]
+    gap = np.maximum(mine[..., :2] - boxes[None, :, 2:], boxes[None, :, :2] - mine[..., 2:])
+    far = np.hypot(*np.moveaxis(np.maximum(gap, 0), 2, 0))
+    far[np.arange(len(of)), of] = np.inf
+    rank = np.argsort(np.argsort(far, axis=1, kind="stable"), axis=1, kind="stable")
+    row, other = np.nonzero((rank < NEIGHBOURS) & np.isfinite(far))
+    pairs = np.sort(np.column_stack([of[row], other]), axis=1)
+    a, b = np.unique(pairs, axis=0).T
+    return a, b

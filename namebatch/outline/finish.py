@@ -89,6 +89,8 @@ def finish(
             )
         )
     neck = narrowest_neck(shape, LOOK_UP_TO * required_mm)
+    if neck.at is None:
+        neck = narrowest_neck(shape)  # no letters or walls near the limit: measure it all
     if neck.width_mm < required_mm - TOLERANCE_MM:
         findings.append(_narrow(neck, required_mm))
     tilt = hang_tilt_deg(shape, holes[0]) if holes else None

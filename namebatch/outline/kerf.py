@@ -6,6 +6,8 @@ from shapely import Polygon, affinity
 from namebatch.errors import OutlineError
 
 MITRE_LIMIT = 4.0
+LEAST_MM = 0.001
+"""Stands for no kerf at all in one of two directions."""
 
 
 def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
@@ -24,8 +26,7 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     kx, ky = kerf_mm
     if kx == 0 and ky == 0:
         return outline
-    if kx == 0 or ky == 0:
-        kx = ky = max(kx, ky)
+    kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
     stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
     grown = shapely.buffer(stretched, kx / 2, join_style="mitre", mitre_limit=MITRE_LIMIT)
     moved = affinity.scale(grown, 1.0, ky / kx, origin=(0, 0)) if kx != ky else grown

@@ -4,6 +4,8 @@ A bar in a given direction is a piece of such a line, so all bars of one directi
 one sweep, without one geometry operation a candidate.
 """
 
+import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, radians, sin
 
@@ -78,32 +80,86 @@ class Spans:
         return until(line * FAR + high) - until(line * FAR + low)
 
 
-def scan(polygons: npt.NDArray[np.object_], frame: Frame, lines: Floats) -> Spans:
-    """Cross polygons that do not overlap with parallel lines.
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Edges of several layers of polygons, ready to be crossed in any direction.
 
-    Args:
-        polygons: polygons with their holes.
-        frame: direction of the lines.
-        lines: where they lie across, ascending.
+    Attributes:
+        starts, ends: x, y of each edge.
+        owner: index of its polygon within the layer.
+        layer: index of its layer.
+        layers: how many there are.
     """
-    rings, ring_owner = shapely.get_rings(polygons, return_index=True)
+
+    starts: Floats
+    ends: Floats
+    owner: Ints
+    layer: Ints
+    layers: int
+
+    def scan(self, frame: Frame, lines: Floats) -> list[Spans]:
+        """Cross the polygons of each layer, which do not overlap, with parallel lines.
+
+        Args:
+            frame: direction of the lines.
+            lines: where they lie across, ascending.
+
+        Returns:
+            The spans of each layer.
+        """
+        u0, v0 = frame.turn(self.starts).T
+        u1, v1 = frame.turn(self.ends).T
+        # half open, so that a corner that lies on a line counts once
+        first = np.searchsorted(lines, np.minimum(u0, u1), side="left")
+        count = np.searchsorted(lines, np.maximum(u0, u1), side="left") - first
+        edge = np.repeat(np.arange(len(u0)), count)
+        line = np.arange(len(edge)) - np.repeat(np.cumsum(count) - count - first, count)
+        share = (lines[line] - u0[edge]) / (u1[edge] - u0[edge])
+        height = v0[edge] + share * (v1[edge] - v0[edge])
+        layer = self.layer[edge]
+        order = np.lexsort((height, line, layer))
+        line, height, owner = line[order], height[order], self.owner[edge[order]]
+        bounds = np.searchsorted(layer[order], np.arange(self.layers + 1))
+        return [
+            Spans(line[a:b:2], height[a:b:2], height[a + 1 : b : 2], owner[a:b:2])
+            for a, b in itertools.pairwise(bounds)
+        ]
+
+    def inside(self, layer: int, lines: Floats, starts_inside: bool) -> Floats:
+        """The share of each line that lies inside the polygons of a layer.
+
+        Args:
+            layer: its index.
+            lines: x, y of both ends of each line.
+            starts_inside: whether lines start inside.
+        """
+        of = self.layer == layer
+        p, e = self.starts[of], self.ends[of] - self.starts[of]
+        a, d = lines[:, :2], lines[:, 2:] - lines[:, :2]
+        off = p[None, :, :] - a[:, None, :]
+        turn = d[:, None, 0] * e[None, :, 1] - d[:, None, 1] * e[None, :, 0]
+        # which side of the line both ends of an edge lie on, half open as in `scan`
+        side = off[..., 0] * d[:, None, 1] - off[..., 1] * d[:, None, 0]
+        row, edge = np.nonzero((side > 0) != (side - turn > 0))
+        share = off[row, edge, 0] * e[edge, 1] - off[row, edge, 1] * e[edge, 0]
+        share = share / turn[row, edge]
+        row, share = row[(share > 0) & (share < 1)], share[(share > 0) & (share < 1)]
+        order = np.lexsort((share, row))
+        row, share = row[order], share[order]
+        count = np.bincount(row, minlength=len(lines))
+        rank = np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)
+        total = np.bincount(row, weights=share * (1 - 2 * (rank % 2)), minlength=len(lines))
+        return total + (count % 2 == 0) if starts_inside else -total
+
+
+def edges_of(layers: Sequence[npt.NDArray[np.object_]]) -> Edges:
+    """Edges of polygons with their holes, layer by layer."""
+    number = [len(layer) for layer in layers]
+    polygons = np.concatenate(layers)
+    rings, polygon = shapely.get_rings(polygons, return_index=True)
     xy, ring = shapely.get_coordinates(rings, return_index=True)
-    if not len(xy) or not len(lines):
-        none = np.zeros(0, dtype=np.intp)
-        return Spans(none, np.zeros(0), np.zeros(0), none)
-    turned = frame.turn(xy)
     same = ring[1:] == ring[:-1]
-    u0, v0 = turned[:-1][same].T
-    u1, v1 = turned[1:][same].T
-    # half open, so that a corner that lies on a line counts once
-    first = np.searchsorted(lines, np.minimum(u0, u1), side="left")
-    count = np.searchsorted(lines, np.maximum(u0, u1), side="left") - first
-    edge = np.repeat(np.arange(len(u0)), count)
-    step = np.arange(len(edge)) - np.repeat(np.cumsum(count) - count, count)
-    line = first[edge] + step
-    share = (lines[line] - u0[edge]) / (u1[edge] - u0[edge])
-    height = v0[edge] + share * (v1[edge] - v0[edge])
-    owner = ring_owner[ring[:-1][same]][edge]
-    order = np.lexsort((height, line))
-    line, height, owner = line[order], height[order], owner[order]
-    return Spans(line[::2], height[::2], height[1::2], owner[::2])
+    of = polygon[ring[:-1][same]]
+    layer = np.repeat(np.arange(len(layers)), number)
+    within = np.concatenate([np.arange(n) for n in number])
+    return Edges(xy[:-1][same], xy[1:][same], within[of], layer[of], len(layers))

@@ -7,6 +7,10 @@ from namebatch.sheet.blocks import Block, Turned
 from namebatch.sheet.model import Placement, Rect
 
 
+OPEN_SHEETS = 40
+"""So many sheets are looked at for a new shelf; on older ones only shelves are filled up."""
+
+
 @dataclass(slots=True)
 class _Shelf:
     """A row of blocks: its height is that of its first block."""
@@ -97,17 +101,21 @@ def _fill(
     chosen = [(index, prefer(fitting(block, usable))) for index, block in enumerate(blocks)]
     if not keep_order:
         chosen.sort(key=lambda pair: (-pair[1].height_mm, -pair[1].width_mm, pair[0]))
+    least_width = min((turned.width_mm for _, turned in chosen), default=0.0)
     stacks: list[_Stack] = []
+    places: list[tuple[_Stack, _Shelf]] = []  # shelves that may still take something
     for index, turned in chosen:
-        places = ((s, shelf) for s in stacks for shelf in s.shelves)
-        if keep_order:
-            places = ((s, s.shelves[-1]) for s in stacks[-1:])
         found = next((p for p in places if _has_room(p[1], turned, usable, gap_mm)), None)
-        stack, shelf = found or _new_shelf(stacks, turned, usable, gap_mm, keep_order)
+        if found is None:
+            found = _new_shelf(stacks, turned, usable, gap_mm, keep_order)
+            places = [found] if keep_order else [*places, found]
+        stack, shelf = found
         x = shelf.x + gap_mm if shelf.x else 0.0
         at = turned.place(usable[0] + x, usable[1] + shelf.y)
         stack.placed.append((index, at))
         shelf.x = x + turned.width_mm
+        if shelf.x + gap_mm + least_width > usable[2] + 1e-9:
+            places = [place for place in places if place[1] is not shelf]
     return stacks
 
 
@@ -119,8 +127,8 @@ def _has_room(shelf: _Shelf, turned: Turned, usable: Rect, gap_mm: float) -> boo
 def _new_shelf(
     stacks: list[_Stack], turned: Turned, usable: Rect, gap_mm: float, keep_order: bool
 ) -> tuple[_Stack, _Shelf]:
-    """Open a shelf on the first sheet with room above, else on a new sheet."""
-    for stack in stacks[-1:] if keep_order else stacks:
+    """Open a shelf on the first recent sheet with room above, else on a new sheet."""
+    for stack in stacks[-1:] if keep_order else stacks[-OPEN_SHEETS:]:
         y = stack.top + gap_mm
         if y + turned.height_mm <= usable[3] + 1e-9:
             stack.shelves.append(_Shelf(y, turned.height_mm))

@@ -7,6 +7,8 @@ from typing import Any
 from shapely import Polygon
 
 from namebatch.template.folder import member
+from namebatch.template.found import is_found, read_found
+from namebatch.template.model import FoundHole
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, shown, validated
 from namebatch.template.schema import BASES, HOLES, Drawing
 from namebatch.template.shapes import base_polygon, hole_polygon
@@ -14,6 +16,7 @@ from namebatch.template.svg.node import LARGEST_BYTES
 from namebatch.template.svg.outline import LEAST_MM, MOST_MM, base_from_svg
 
 MOST_HOLES = 500
+MOST_FOUND = 8
 
 
 def read_base(data: object, files: Mapping[str, Path], problems: Problems) -> Polygon | None:
@@ -76,23 +79,35 @@ def read_bytes(path: Path, name: str, most: int) -> bytes:
         raise FileProblem(name, f"cannot be read ({error.strerror}).") from None
 
 
-def read_holes(data: object, base: Polygon | None, problems: Problems) -> tuple[Polygon, ...]:
-    """The shapes of all ``[[hole]]``; those that do not lie well inside the base are noted."""
+def read_holes(
+    data: object, base: Polygon | None, problems: Problems
+) -> tuple[tuple[Polygon, ...], tuple[FoundHole, ...]]:
+    """The holes of all ``[[hole]]``: shapes in their place, and those that are to be found.
+
+    Holes with a place that do not lie well inside the base are noted.
+    """
     if not isinstance(data, list):
         problems.add("hole", "must be written as [[hole]], once for each hole.")
-        return ()
+        return (), ()
     if len(data) > MOST_HOLES:
         problems.add("hole", f"there are more than {MOST_HOLES}; draw them in a base drawing.")
-        return ()
-    found: list[tuple[str, Polygon]] = []
+        return (), ()
+    placed: list[tuple[str, Polygon]] = []
+    found: list[FoundHole] = []
     for index, entry in enumerate(data):
         place = f"hole[{index + 1}]"
+        if is_found(entry):
+            wanted = read_found(entry, place, problems)
+            found += [wanted] if wanted is not None else []
+            continue
         hole = _hole(entry, place, problems)
         if hole is not None:
-            found.append((place, hole))
+            placed.append((place, hole))
+    if len(found) > MOST_FOUND:
+        problems.add("hole", f"more than {MOST_FOUND} have their place to be found; give at_mm.")
     if base is not None:
-        _check_places(found, base, problems)
-    return tuple(hole for _, hole in found)
+        _check_places(placed, base, problems)
+    return tuple(hole for _, hole in placed), tuple(found)
 
 
 def _hole(entry: object, place: str, problems: Problems) -> Polygon | None:
@@ -115,7 +130,9 @@ def _hole(entry: object, place: str, problems: Problems) -> Polygon | None:
 def _check_places(found: Sequence[tuple[str, Polygon]], base: Polygon, problems: Problems) -> None:
     """Every hole inside the base, none at its edge or at another hole."""
     for index, (place, hole) in enumerate(found):
-        if not base.intersects(hole):
+        if base.is_empty:
+            problems.add(place, "needs a base to lie in; add [base], or find instead of at_mm.")
+        elif not base.intersects(hole):
             problems.add(place, "lies outside the base; move it inside.")
         elif not base.contains_properly(hole):
             problems.add(place, "reaches the edge of the base or of a hole in it; move it inwards.")

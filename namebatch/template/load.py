@@ -1,6 +1,6 @@
 """Reading a template folder: every problem at once, or a `Template`."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +11,7 @@ from namebatch.resources import bundled
 from namebatch.template import folder as folders
 from namebatch.template import pictures, texts
 from namebatch.template.base import pierced, read_base, read_holes
-from namebatch.template.model import Template
+from namebatch.template.model import ContourRule, FaceName, Template, TextBox
 from namebatch.template.problems import (
     FileProblem,
     Problems,
@@ -21,10 +21,11 @@ from namebatch.template.problems import (
     shown,
     validated,
 )
-from namebatch.template.schema import Head
+from namebatch.template.schema import Contour, Head
 from namebatch.template.toml_file import read_toml
+from namebatch.template.traced import Traced, read_traced
 
-TABLES = ("base", "hole", "artwork", "text", "samples")
+TABLES = ("base", "contour", "hole", "artwork", "text", "samples")
 BLEED_MM = 1.5
 """Used when nothing else is said: the cut may miss the print by less than that."""
 TURNS_DEG = (0.0, 90.0, 180.0, 270.0)
@@ -120,13 +121,22 @@ def _assembled(
     """Every table read, whatever is wrong with the others; None with problems noted."""
     head = _head(tables, problems)
     strayed = _strayed(tables, problems)
-    base = read_base(strayed.get("base"), files, problems)
-    holes = read_holes(strayed.get("hole", []), base, problems)
-    size = None if base is None else (base.bounds[2], base.bounds[3])
+    traced = _traced(strayed, files, problems)
+    base = traced.base if traced else _base(strayed, head, files, problems)
+    holes, found_holes = read_holes(strayed.get("hole", []), base, problems)
     written = texts.read_texts(strayed.get("text"), problems)
-    bleed = _bleed(head)
-    artwork = pictures.read_all(strayed.get("artwork", {}), head, size, bleed, files, problems)
+    contour = _contour(strayed.get("contour"), head, problems)
+    size = None if base is None or base.is_empty else (base.bounds[2], base.bounds[3])
     boxes = () if head is None else texts.boxes(written, head, size, files, problems)
+    if base is not None and base.is_empty:
+        size = _reach(boxes)
+    bleed = _bleed(head)
+    fixed: dict[FaceName, tuple[float, float, float, float]] = {}
+    if traced:
+        fixed["front"] = traced.box_mm
+    artwork = pictures.read_all(
+        strayed.get("artwork", {}), head, size, bleed, files, problems, fixed
+    )
     columns = [text.column for _, text in written if text.column is not None]
     all_read = isinstance(strayed.get("text"), list) and len(written) == len(strayed["text"])
     samples = _samples(strayed.get("samples", {}), columns if all_read else None, problems)
@@ -138,7 +148,7 @@ def _assembled(
         build=head.build,
         rule=head.rule,
         faces=texts.faces_in_order(head.faces),
-        base=_whole(base, holes),
+        base=base if base.is_empty else _whole(base, holes),
         holes=holes,
         size_mm=size,
         boxes=boxes,
@@ -151,6 +161,67 @@ def _assembled(
         samples=samples,
         folder=str(folder),
         digest=folders.digest(files),
+        contour=contour,
+        found_holes=found_holes,
+        warnings=traced.warnings if traced else (),
+    )
+
+
+def _traced(
+    tables: Mapping[str, Any], files: Mapping[str, Path], problems: Problems
+) -> Traced | None:
+    """The base and its picture's place, if the base is a trace and all is well with it."""
+    data = tables.get("base")
+    if not isinstance(data, dict) or "trace" not in data:
+        return None
+    if "drawing" in data or "shape" in data:
+        problems.add("base", "has a trace and a drawing or shape as well; keep one of them.")
+        return None
+    return read_traced(data, tables.get("artwork"), files, problems)
+
+
+def _base(
+    tables: Mapping[str, Any], head: Head | None, files: Mapping[str, Path], problems: Problems
+) -> Polygon | None:
+    """The base from a drawing or a shape; empty where the name alone is cut out."""
+    data = tables.get("base")
+    if isinstance(data, dict) and "trace" in data:
+        return None
+    if data is None and (head is None or head.rule == "contour"):
+        return Polygon() if head else None
+    return read_base(data, files, problems)
+
+
+def _reach(boxes: Sequence[TextBox]) -> tuple[float, float] | None:
+    """Width and height from the origin to where the text boxes end."""
+    if not boxes:
+        return None
+    width = max(box.box_mm[0] + box.box_mm[2] for box in boxes)
+    height = max(box.box_mm[1] + box.box_mm[3] for box in boxes)
+    return max(width, 1.0), max(height, 1.0)
+
+
+def _contour(data: object, head: Head | None, problems: Problems) -> ContourRule | None:
+    """The sizes of the rule ``contour``."""
+    if head is not None and head.rule != "contour":
+        if data is not None:
+            problems.add("contour", f'goes only with rule = "contour", not "{head.rule}".')
+        return None
+    if data is None:
+        if head is not None:
+            problems.add(
+                "[contour]", "is missing; give the distance of the line in it: distance_mm = 2"
+            )
+        return None
+    table = validated(Contour, data, "contour", problems)
+    if table is None:
+        return None
+    return ContourRule(
+        table.distance_mm,
+        table.corners,
+        table.inside_radius_mm,
+        table.gap_mm,
+        table.least_hole_mm2,
     )
 
 
@@ -217,7 +288,7 @@ def _strayed(tables: Mapping[str, Any], problems: Problems) -> dict[str, Any]:
         return {key: entry for key, entry in value.items() if key not in lost}
 
     whole = {key: tables[key] for key in TABLES if key in tables}
-    swept_keys = ("base", "hole", "text")
+    swept_keys = ("base", "contour", "hole", "text")
     return {key: swept(v, key) if key in swept_keys else v for key, v in whole.items()}
 
 

@@ -14,11 +14,15 @@ from shapely import Polygon
 from namebatch.curves import Path
 
 Build = Literal["faced", "printed", "bare"]
-Rule = Literal["base", "weld", "open"]
+Rule = Literal["base", "weld", "contour", "open"]
 FaceName = Literal["front", "back"]
 Made = Literal["print", "engrave", "mark", "outline"]
 Align = Literal["left", "centre", "right"]
 Vertical = Literal["top", "middle", "bottom", "baseline"]
+Corners = Literal["round", "mitred", "smooth"]
+Near = Literal[
+    "top", "bottom", "left", "right", "top-left", "top-right", "bottom-left", "bottom-right"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +128,46 @@ class Artwork:
 
 
 @dataclass(frozen=True, slots=True)
+class ContourRule:
+    """How the cut line runs round name and base (rule ``contour``).
+
+    Attributes:
+        distance_mm: from name and base to the line.
+        corners: outside corners round, mitred, or round with a line that flows.
+        inside_radius_mm: no inside corner is tighter.
+        gap_mm: gaps and holes narrower than this are closed.
+        least_hole_mm2: holes of at least this area stay; None fills all of them.
+    """
+
+    distance_mm: float
+    corners: Corners
+    inside_radius_mm: float
+    gap_mm: float
+    least_hole_mm2: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class FoundHole:
+    """A hole whose place is found for every piece, so that it hangs straight.
+
+    Attributes:
+        shape: round, or a slot along the edge.
+        width_mm: diameter, or width of the slot.
+        length_mm: overall; the diameter if round.
+        near: the edge or corner that is up, or a point x, y.
+        wall_mm: least material round the hole.
+        tab: a tab may be grown where the shape has no room.
+    """
+
+    shape: Literal["round", "slot"]
+    width_mm: float
+    length_mm: float
+    near: Near | tuple[float, float]
+    wall_mm: float
+    tab: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Template:
     """What a piece looks like.
 
@@ -133,9 +177,10 @@ class Template:
         build: ``faced``, ``printed`` or ``bare``.
         rule: name of the outline rule.
         faces: printed sides (``bare`` has none printed, and still its ``front``).
-        base: the fixed shape, holes of the drawing and of `holes` cut out.
-        holes: the round holes and slots of the template, each as its own shape.
-        size_mm: width and height of the base.
+        base: the fixed shape, holes of the drawing and of `holes` cut out; empty when the
+            template has none (rule ``contour`` only).
+        holes: the round holes and slots with a given place, each as its own shape.
+        size_mm: width and height of the base; without one, of what the text boxes reach.
         boxes: text boxes in painting order.
         artwork: face → picture.
         fields: columns that the list must give, in order of first use.
@@ -147,6 +192,9 @@ class Template:
         samples: texts by field, for pictures of the template.
         folder: where it was read, for faces that lie beside it.
         digest: SHA-256 over all its files.
+        contour: sizes of the rule ``contour``, None with other rules.
+        found_holes: holes whose place is found for every piece, after `holes` in order.
+        warnings: sentences about the template that its maker should read.
     """
 
     name: str
@@ -167,3 +215,6 @@ class Template:
     samples: Mapping[str, str]
     folder: str
     digest: str
+    contour: ContourRule | None = None
+    found_holes: tuple[FoundHole, ...] = ()
+    warnings: tuple[str, ...] = ()

@@ -35,6 +35,7 @@ def read_all(
     bleed_mm: float,
     files: Mapping[str, Path],
     problems: Problems,
+    traced: Mapping[FaceName, Box] | None = None,
 ) -> dict[FaceName, Artwork]:
     """The pictures by face; everything in their way is noted.
 
@@ -45,6 +46,7 @@ def read_all(
         bleed_mm: how far the print reaches past the base.
         files: of the template.
         problems: gets one line for each.
+        traced: boxes of pictures whose place is fixed because the base is their trace.
     """
     if not isinstance(data, dict):
         problems.add("artwork", "must be written as [artwork.front] or [artwork.back].")
@@ -66,7 +68,8 @@ def read_all(
             problems.add(place, f'"{face}" is not in faces; add it there or take this out.')
         table = validated(ArtworkTable, data[face], place, problems)
         try:
-            made = _artwork(table, face, size_mm, bleed_mm, files, problems) if table else None
+            box = (traced or {}).get(face)
+            made = _artwork(table, face, size_mm, bleed_mm, files, problems, box) if table else None
         except FileProblem as problem:
             problems.add(problem.place, problem.message)
             continue
@@ -82,6 +85,7 @@ def _artwork(
     bleed_mm: float,
     files: Mapping[str, Path],
     problems: Problems,
+    traced: Box | None,
 ) -> Artwork | None:
     """One picture in its place."""
     place = f"artwork.{face}.file"
@@ -102,7 +106,7 @@ def _artwork(
     if size_mm is None:
         return None
     needed = (-bleed_mm, -bleed_mm, size_mm[0] + 2 * bleed_mm, size_mm[1] + 2 * bleed_mm)
-    box = _placed(table, proportions, needed, f"artwork.{face}.box_mm")
+    box = traced or _placed(table, proportions, needed, f"artwork.{face}.box_mm")
     picture: VectorPicture | RasterPicture
     if drawing is None:
         _check_sharpness(raster, box, table.file)

@@ -4,7 +4,16 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-from namebatch.template.model import Align, Build, FaceName, Made, Rule, Vertical
+from namebatch.template.model import (
+    Align,
+    Build,
+    Corners,
+    FaceName,
+    Made,
+    Near,
+    Rule,
+    Vertical,
+)
 from namebatch.template.problems import shown
 
 
@@ -85,6 +94,28 @@ class Head(Table):
     turns_deg: Annotated[list[float], Field(min_length=1, max_length=4)] = [0.0, 90.0]
 
 
+class Contour(Table):
+    """``[contour]``, with rule = "contour" only."""
+
+    distance_mm: Annotated[float, Field(ge=0.0, le=50.0)]
+    corners: Corners = "round"
+    inside_radius_mm: Annotated[float, Field(ge=0.0, le=50.0)] = 0.5
+    gap_mm: Annotated[float, Field(ge=0.0, le=50.0)] = 1.0
+    least_hole_mm2: Annotated[float, Field(gt=0.0)] | None = None
+
+
+class TracedBase(Table):
+    """``[base]`` from the artwork; one of its final sides is given."""
+
+    trace: Literal["front"]
+    inset_mm: Annotated[float, Field(ge=0.0, le=20.0)] | None = None
+    outset_mm: Annotated[float, Field(ge=0.0, le=50.0)] | None = None
+    width_mm: Size | None = None
+    height_mm: Size | None = None
+    keep_holes: bool = False
+    speck_mm2: Annotated[float, Field(ge=0.0, le=1000.0)] = 1.0
+
+
 class Drawing(Table):
     """``[base]`` from a file."""
 
@@ -163,8 +194,35 @@ class Slot(Table):
     angle_deg: Angle = 0.0
 
 
+class FindRound(Table):
+    """``[[hole]]`` round, with its place to be found: by `find` or `near_mm`."""
+
+    shape: Literal["round"]
+    find: Near | None = None
+    near_mm: At | None = None
+    diameter_mm: Annotated[float, Field(ge=0.5, le=100.0)]
+    wall_mm: Annotated[float, Field(ge=0.5, le=100.0)] = 2.0
+    tab: bool = True
+
+
+class FindSlot(Table):
+    """``[[hole]]`` along the edge near which its place is to be found."""
+
+    shape: Literal["slot"]
+    find: Near | None = None
+    near_mm: At | None = None
+    length_mm: Annotated[float, Field(ge=0.5, le=200.0)]
+    width_mm: Annotated[float, Field(ge=0.5, le=100.0)]
+    wall_mm: Annotated[float, Field(ge=0.5, le=100.0)] = 2.0
+    tab: bool = True
+
+
 HoleShape = RoundHole | Slot
+FoundShape = FindRound | FindSlot
 HOLES: dict[str, type[HoleShape]] = {"round": RoundHole, "slot": Slot}
+
+
+FINDS: dict[str, type[FoundShape]] = {"round": FindRound, "slot": FindSlot}
 
 
 class ArtworkTable(Table):

@@ -120,6 +120,12 @@ def _check_made(made: Made, build: Build, rule: Rule, place: str, problems: Prob
         problems.add(key, f'"{made}" goes only with build = "bare"; print it instead.')
     if made == "print" and build == "bare":
         problems.add(key, 'nothing is printed with build = "bare"; use "engrave" or "mark".')
+    if made == "outline" and rule == "contour":
+        problems.add(
+            key,
+            '"outline" needs rule = "weld" or "open"; with "contour" the line runs round every '
+            "text of the front anyway.",
+        )
     if made == "outline" and rule == "base":
         problems.add(
             key, '"outline" needs rule = "weld" or "open"; with "base" only the base is cut.'
@@ -139,7 +145,8 @@ def _check_face(
         problems.add(f"{place}.face", f'"{box.face}" is not one of the faces ({faces}).')
     if box.face == "back" and box.made == "outline":
         problems.add(f"{place}.face", "an outline is seen from the front; set it on the front.")
-    if size_mm is None or box.made == "outline" or head.rule == "weld":
+    free = head.rule == "weld" or (head.rule == "contour" and box.face == "front")
+    if size_mm is None or box.made == "outline" or free:
         return
     x, y, width, height = box.box_mm
     if x < -1e-6 or y < -1e-6 or x + width > size_mm[0] + 1e-6 or y + height > size_mm[1] + 1e-6:
@@ -166,7 +173,7 @@ def _check_together(found: Sequence[TextBox], rule: Rule, problems: Problems) ->
         problems.add(
             "text", "none takes a column, so all pieces would be alike; add one that does."
         )
-    if rule != "base" and not any(box.made == "outline" for box in found):
+    if rule in ("weld", "open") and not any(box.made == "outline" for box in found):
         problems.add(
             "text", f'rule = "{rule}" needs a text with made = "outline", or take rule = "base".'
         )

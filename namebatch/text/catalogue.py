@@ -1,8 +1,9 @@
 """The typefaces that there are: the font catalogue, a workshop's own, and files by path."""
 
+import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import lru_cache
 from importlib.util import find_spec
@@ -12,7 +13,9 @@ from namebatch.errors import FontError
 from namebatch.resources import bundled
 from namebatch.text.face import Face
 
-SUFFIXES = (".ttf", ".otf")
+SUFFIXES = (".ttf", ".otf", ".ttc")
+AXIS = re.compile(r"\s+([A-Za-z]{4})=(-?\d+(?:\.\d+)?)$")
+"""A setting of an OpenType variation axis behind a name: ``Harbour wght=600``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +63,16 @@ class Catalogue:
         return tuple(sorted(self._infos.values(), key=lambda info: info.name.casefold()))
 
     def info(self, name: str) -> FaceInfo:
-        """Look a typeface up by name or file.
+        """Look a typeface up by name or file; axes may follow, ``Harbour wght=600``.
 
         Raises:
             FontError: there is none; the nearest names are suggested.
         """
+        setting = AXIS.search(name)
+        if setting is not None:
+            info = self.info(name[: setting.start()])
+            axes = {**dict(info.axes), setting[1]: float(setting[2])}
+            return replace(info, name=name, axes=tuple(sorted(axes.items())))
         found = self._infos.get(name.casefold())
         if found is not None:
             return found

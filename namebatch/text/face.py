@@ -13,7 +13,7 @@ from shapely import MultiPolygon
 from namebatch.curves import Flattener, Sink
 from namebatch.errors import FontError
 from namebatch.text.glyphs import polygons_of, without_specks
-from namebatch.text.runs import NEUTRAL, ScriptRun, is_right_to_left, script_runs
+from namebatch.text.runs import LIKELY_LANGUAGE, NEUTRAL, ScriptRun, is_right_to_left, script_runs
 
 FILE_LIMIT = 64 * 2**20
 UNITS_PER_EM = (16, 16384)  # OpenType `head`
@@ -85,6 +85,7 @@ class Face:
                 _broken(name, path, f"its units per em are {stated}; 16 to 16384 are possible")
             )
         self._font = hb.Font(self._hb_face)
+        _check_axes(name, path, self.axes, self._hb_face)
         if self.axes:
             self._font.set_variations(self.axes)
         self._pens = _draw_functions()
@@ -121,7 +122,7 @@ class Face:
             buffer.script = run.script
         # HarfBuzz would take the language from this machine's locale: the same list must
         # give the same piece everywhere.
-        buffer.language = "und"
+        buffer.language = LIKELY_LANGUAGE.get(run.script, "und")
         hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
         infos = buffer.glyph_infos
         for index, (info, at) in enumerate(zip(infos, buffer.glyph_positions, strict=True)):
@@ -176,6 +177,24 @@ def _read(name: str, path: Path) -> bytes:
     if data[:4] not in (b"\0\1\0\0", b"OTTO", b"true", b"ttcf"):
         raise FontError(_broken(name, path, "it is neither a TTF nor an OTF file"))
     return data
+
+
+def _check_axes(name: str, path: Path, axes: Mapping[str, float], face: hb.Face) -> None:
+    """An axis that the font lacks, or a value beyond its ends, would change nothing unseen."""
+    there = {axis.tag: axis for axis in face.axis_infos}
+    for tag, value in axes.items():
+        axis = there.get(tag)
+        if axis is None:
+            has = ", ".join(there) or "none"
+            raise FontError(_broken(name, path, f"it has no axis {tag} (its axes: {has})"))
+        if not axis.min_value <= value <= axis.max_value:
+            raise FontError(
+                _broken(
+                    name,
+                    path,
+                    f"{tag} = {value:g} is outside {axis.min_value:g} to {axis.max_value:g}",
+                )
+            )
 
 
 def _broken(name: str, path: Path, why: str) -> str:

@@ -49,8 +49,9 @@ def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
     if has_mixed_direction(text):
         return hold(
             "mixed-direction",
-            f'"{text}" mixes right-to-left letters with left-to-right letters or digits, '
-            "which one text box cannot set yet. Put the parts in columns of their own.",
+            f'"{text}" mixes right-to-left letters with digits, left-to-right letters or a second '
+            "right-to-left script, which one text box cannot set yet. Put the parts in columns "
+            "of their own.",
         )
     face = next((face for face in faces if face.can_set(text)), None)
     if face is None:

@@ -1,11 +1,31 @@
 """Script runs of a text (UAX #24) and whether its writing direction is mixed."""
 
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fontTools import unicodedata as script_data
 
 NEUTRAL = ("Zyyy", "Zinh")
+LIKELY_LANGUAGE: Mapping[str, str] = {
+    "Arab": "ar",
+    "Armn": "hy",
+    "Beng": "bn",
+    "Deva": "hi",
+    "Geor": "ka",
+    "Grek": "el",
+    "Hebr": "he",
+    "Jpan": "ja",
+    "Khmr": "km",
+    "Kore": "ko",
+    "Taml": "ta",
+    "Telu": "te",
+    "Thai": "th",
+}
+"""Script → its most likely language (CLDR likely subtags, from memory).
+
+Latin and Cyrillic serve so many languages that none is taken for granted.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +70,13 @@ def is_right_to_left(text: str) -> bool:
 
 
 def has_mixed_direction(text: str) -> bool:
-    """True if right-to-left letters stand beside left-to-right letters or digits."""
-    return is_right_to_left(text) and any(
+    """True if right-to-left letters stand beside anything whose order would then change.
+
+    That is left-to-right letters, digits, or letters of a second right-to-left script.
+    """
+    if not is_right_to_left(text):
+        return False
+    scripts = {run.script for run in script_runs(text)} - set(NEUTRAL)
+    return len(scripts) > 1 or any(
         unicodedata.bidirectional(character) in ("L", "EN", "AN") for character in text
     )

@@ -87,7 +87,7 @@ def test_hang_tilt_from_areas() -> None:
     """A hole above the middle hangs straight; one to the side leans by a known angle.
 
     A 60 × 20 plate hung from a tiny hole 15 mm left of and 7 mm above its centre leans by
-    atan(15/7) = 64.98°.
+    atan(15/7) = 64.98°; one hung by its left end, 1 mm above the middle, by atan(1/28) = 2.05°.
     """
     straight = Point(30, 17).buffer(0.05)
     side = Point(15, 17).buffer(0.05)
@@ -99,6 +99,10 @@ def test_hang_tilt_from_areas() -> None:
         pytest.approx(64.98, abs=0.05)
     )
     assert finish("base", plate, NO_TEXT, [], Limits(1.0)).hang_tilt_deg is None
+    end = Point(2, 11).buffer(0.05)
+    assert finish("base", plate - end, NO_TEXT, [end], Limits(1.0)).hang_tilt_deg == (
+        pytest.approx(2.05, abs=0.02)
+    )
 
 
 def test_slits_narrower_than_the_kerf_are_filled() -> None:

@@ -28,6 +28,13 @@ def test_cut_of_the_kerf_gives_the_piece_back() -> None:
     assert again.hausdorff_distance(plate) < 0.002
 
 
+def test_kerf_in_one_direction_only() -> None:
+    """A kerf of 0.2 mm in x and none in y moves only the upright lines."""
+    moved = offset_for_kerf(box(0, 0, 40, 20) - box(10, 5, 15, 9), (0.2, 0.0))
+    assert moved.bounds == pytest.approx((-0.1, 0, 40.1, 20), abs=0.001)
+    assert Polygon(moved.interiors[0]).bounds == pytest.approx((10.1, 5, 14.9, 9), abs=0.001)
+
+
 def test_no_kerf_changes_nothing() -> None:
     """Zero means the line as drawn."""
     plate = box(0, 0, 1, 1)

@@ -8,6 +8,7 @@ import subprocess
 import pytest
 
 from namebatch.text.catalogue import load_catalogue
+from namebatch.text.runs import LIKELY_LANGUAGE, script_runs
 
 HB_SHAPE = shutil.which("hb-shape")
 CASES = [
@@ -35,8 +36,10 @@ def test_glyphs_and_advances(name: str, text: str) -> None:
     """Glyph ids, offsets and the line's advance are those of hb-shape."""
     assert HB_SHAPE is not None, "hb-shape must be installed under CI"
     face = load_catalogue().open(name)
+    script = script_runs(text)[0].script
+    language = LIKELY_LANGUAGE.get(script, "und")
     axes = ",".join(f"{tag}={value}" for tag, value in face.axes.items())
-    command = [HB_SHAPE, "--no-glyph-names", "--no-clusters", "--language=und"]
+    command = [HB_SHAPE, "--no-glyph-names", "--no-clusters", f"--language={language}"]
     command += [f"--variations={axes}"] if axes else []
     command += [f"--font-size={face.units_per_em}", str(face.path), text]
     said = subprocess.run(command, capture_output=True, text=True, check=True).stdout

@@ -37,5 +37,6 @@ def test_direction() -> None:
     assert not is_right_to_left("Ana")
     assert has_mixed_direction("محمد 12")
     assert has_mixed_direction("שלום Ana")
+    assert has_mixed_direction("שלום سلام")
     assert not has_mixed_direction("محمد علي")
     assert not has_mixed_direction("Ana 12")

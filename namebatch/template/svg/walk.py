@@ -66,7 +66,7 @@ class _Walker:
     def drawing(self) -> Drawing:
         """The whole drawing."""
         try:
-            width, height, sized = _root_size(self.root)
+            width, height, sized = root_size(self.root)
             box = self.root.get("viewBox")
             inner = view_box(box) if box else (0.0, 0.0, width, height)
             how = self.root.get("preserveAspectRatio") or ""
@@ -214,7 +214,7 @@ class _Walker:
                 self.effects.append((place, "a gradient or pattern"))
 
 
-def _root_size(root: Node) -> tuple[float, float, bool]:
+def root_size(root: Node) -> tuple[float, float, bool]:
     """Width and height in px, and whether the file gives them as lengths."""
     box = root.get("viewBox")
     inner = view_box(box) if box else None

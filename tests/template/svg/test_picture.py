@@ -157,12 +157,33 @@ def test_what_flat_shapes_cannot_show_becomes_pixels(what: str) -> None:
     assert found is not None
     assert any(what in effect for _, effect in found.effects), found.effects
     picture = rasterise(text.encode(), "art.svg", (8.0, 6.0))
-    # 8 × 6 mm at 600 dpi are 188.98 × 141.73 pixels, rounded up or down.
-    assert picture.size_px == pytest.approx((188.98, 141.73), abs=1.3)
+    # 8 × 6 mm at 600 dpi are 188.98 × 141.73 pixels.
+    assert picture.size_px == (189, 142)
     seen = Image.open(BytesIO(picture.data)).convert("RGBA")
     paper = Image.new("RGBA", seen.size, "white")
     ours = np.asarray(Image.alpha_composite(paper, seen).convert("RGB")).astype(int)
-    assert np.abs(ours - pixels(text, 189)).mean() < 1.0
+    whole_pixels = svg(EFFECTS[what], 'width="189" height="142" viewBox="0 0 80 60"')
+    assert np.abs(ours - pixels(whole_pixels, 189)).mean() < 1.0
+
+
+@pytest.mark.parametrize("size_mm", [(30.0, 30.0), (60.0, 40.0), (100.0, 20.0)])
+@pytest.mark.parametrize("boxed", [True, False])
+def test_pixels_are_not_stretched(size_mm: tuple[float, float], boxed: bool) -> None:
+    """A drawing whose size is no whole number of pixels lands in place, edges included."""
+    width, height = size_mm
+    unit = 1.0 if boxed else 96 / 25.4
+    head = f'width="{width}mm" height="{height}mm"'
+    head += f' viewBox="0 0 {width} {height}"' if boxed else ""
+    x, y, w, h = (unit * v for v in (0.25 * width, 0.25 * height, 0.75 * width, 0.5 * height))
+    text = svg(f'<rect x="{x}" y="{y}" width="{w}" height="{h}"/>', head)
+    seen = Image.open(BytesIO(rasterise(text.encode(), "art.svg", size_mm).data))
+    alpha = np.asarray(seen.getchannel("A")) / 255.0
+    columns, rows = alpha.max(axis=0), alpha.max(axis=1)
+    assert columns.mean() == pytest.approx(0.75, abs=0.5 / len(columns))
+    assert rows.mean() == pytest.approx(0.5, abs=0.5 / len(rows))
+    assert columns[-1] > 0.5  # nothing is cut off
+    middle = np.average(np.arange(len(rows)) + 0.5, weights=rows) / len(rows)
+    assert middle == pytest.approx(0.5, abs=0.5 / len(rows))
 
 
 def test_overlapping_see_through_fill_and_line_is_not_flattened() -> None:

@@ -1,0 +1,221 @@
+"""What turns rows into pieces: a template with its typefaces open and its fixed parts made."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import shapely
+from shapely import MultiPolygon, Polygon, affinity
+
+from namebatch.errors import FontError, TemplateError
+from namebatch.finding import Finding, hold, is_held
+from namebatch.names.row import Row
+from namebatch.outline import Limits, Outline, finish
+from namebatch.piece import Lettering, Piece, Proof
+from namebatch.template.model import Template, TextBox
+from namebatch.text import Catalogue, fit, load_catalogue
+from namebatch.text.face import Face
+from namebatch.text.glyphs import as_multipolygon
+
+INSIDE_MM = 0.01
+"""Ink may touch the edge of the piece; rounding must not hold it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """What turns rows into pieces; opened once a worker.
+
+    Attributes:
+        template: what a piece looks like.
+        faces: text box → typefaces, in the order in which they are tried.
+        fixed: text box → its fixed line as set.
+        outline: of every piece, where the rule is ``base``; else None.
+        limits: what material and cutter ask of an outline.
+        font: the typeface that is tried first, if one was chosen.
+    """
+
+    template: Template
+    faces: Mapping[str, tuple[Face, ...]]
+    fixed: Mapping[str, Lettering]
+    outline: Outline | None
+    limits: Limits
+    font: str | None = None
+
+    @property
+    def digests(self) -> dict[str, str]:
+        """Typeface → SHA-256 of its file, for the manifest."""
+        faces = {face.name: face.digest for chain in self.faces.values() for face in chain}
+        return dict(sorted(faces.items()))
+
+    def make(self, row: Row) -> tuple[Row, Piece | None]:
+        """Make one row.
+
+        Returns:
+            The row with what the making found added, and its piece; None when it is held.
+        """
+        if row.held:
+            return row, None
+        letterings, findings = self._letter(row)
+        if is_held(findings):
+            return _told(row, findings), None
+        outline = self.outline or self._join(letterings)
+        row = _told(row, outline.findings)
+        if row.held:
+            return row, None
+        row = _told(row, _over_the_edge(letterings, outline.shape, self.template.size_mm[0]))
+        if row.held:
+            return row, None
+        boxes = [box for box in self.template.boxes if box.column]
+        text = {box.name: row.fields.get(box.column or "", "") for box in boxes}
+        proof = Proof(
+            parts=outline.parts,
+            narrowest_mm=outline.neck.width_mm,
+            narrowest_at=outline.neck.at,
+            required_mm=outline.required_mm,
+            bridges=0,
+            hang_tilt_deg=outline.hang_tilt_deg,
+        )
+        shape, copies = outline.shape, row.quantity
+        return row, Piece(row.line, copies, text, shape, letterings, proof, row.findings)
+
+    def _letter(self, row: Row) -> tuple[tuple[Lettering, ...], tuple[Finding, ...]]:
+        """Set every text box of the template."""
+        letterings: list[Lettering] = []
+        findings: list[Finding] = []
+        for box in self.template.boxes:
+            if box.column is None:
+                letterings.append(self.fixed[box.name])
+                continue
+            text = row.fields.get(box.column, "")
+            if not text:
+                continue
+            result = _set(box, text, self.faces[box.name])
+            if isinstance(result, Finding):
+                findings.append(result)
+            else:
+                letterings.append(result)
+        # the same sign may be lacking in several boxes: say it once
+        return tuple(letterings), tuple(dict.fromkeys(findings))
+
+    def _join(self, letterings: Sequence[Lettering]) -> Outline:
+        template = self.template
+        text = _union([part.shape for part in letterings if part.made == "outline"])
+        return finish(template.rule, template.base, text, template.holes, self.limits)
+
+
+def make_maker(template: Template, limits: Limits, font: str | None = None) -> Maker:
+    """Open the typefaces of a template and make what is the same on every piece.
+
+    Args:
+        template: whose text boxes are set.
+        limits: what material and cutter ask of an outline.
+        font: a typeface tried before the template's own in every box that takes a column.
+
+    Raises:
+        FontError: typefaces are missing or broken; all are named.
+        TemplateError: a fixed line cannot be set, or the base cannot be cut from this material.
+    """
+    faces = _open_faces(template, load_catalogue(Path(template.folder)), font)
+    problems: list[str] = []
+    fixed: dict[str, Lettering] = {}
+    for box in template.boxes:
+        if box.column is None:
+            result = _set(box, box.fixed, faces[box.name])
+            if isinstance(result, Finding):
+                problems.append(f'text "{box.name}": {result.message}')
+            else:
+                fixed[box.name] = result
+    outline = None
+    if template.rule == "base":
+        outline = finish("base", template.base, MultiPolygon(), template.holes, limits)
+        problems += [f"base: {_of_base(finding)}" for finding in outline.findings]
+    if problems:
+        raise TemplateError(
+            f'The template "{template.name}" cannot be made from this material as it stands.',
+            problems,
+        )
+    return Maker(template, faces, fixed, outline, limits, font)
+
+
+def _open_faces(
+    template: Template, catalogue: Catalogue, font: str | None
+) -> dict[str, tuple[Face, ...]]:
+    """Open every typeface; what cannot be opened is told all at once."""
+    faces: dict[str, tuple[Face, ...]] = {}
+    problems: dict[str, None] = {}
+    for box in template.boxes:
+        names = [font, *box.fonts] if font and box.column else list(box.fonts)
+        opened: list[Face] = []
+        for name in dict.fromkeys(names):
+            try:
+                opened.append(catalogue.open(name))
+            except FontError as error:
+                problems.setdefault(str(error))
+        faces[box.name] = tuple(opened)
+    if len(problems) == 1:
+        raise FontError(next(iter(problems)))
+    if problems:
+        raise FontError("Some typefaces cannot be used.", tuple(problems))
+    return faces
+
+
+def _set(box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
+    result = fit(text, faces, box)
+    if isinstance(result, Finding):
+        return result
+    return Lettering(
+        box.name,
+        box.face,
+        text,
+        box.made,
+        box.colour,
+        result.shape,
+        result.font,
+        result.height_mm,
+    )
+
+
+def _over_the_edge(
+    letterings: Sequence[Lettering], outline: Polygon, base_width_mm: float
+) -> tuple[Finding, ...]:
+    """Hold a text that reaches past the piece or into a hole: it would be cut off."""
+    findings: list[Finding] = []
+    seen = {"front": outline.buffer(INSIDE_MM)}
+    for part in letterings:
+        if part.made == "outline" or part.shape.is_empty:
+            continue
+        if part.face not in seen:
+            turned = affinity.affine_transform(outline, (-1, 0, 0, 1, base_width_mm, 0))
+            seen[part.face] = turned.buffer(INSIDE_MM)
+        lost = shapely.difference(part.shape, seen[part.face])
+        if not lost.is_empty:
+            at = lost.representative_point()
+            findings.append(
+                hold(
+                    "text-leaves-piece",
+                    f'"{part.text}" reaches over the edge of the piece or into a hole (text '
+                    f'"{part.box}", {part.face}, at x {at.x:.1f}, y {at.y:.1f} mm) and would be '
+                    "cut off. Shorten it, or draw its box smaller in the template.",
+                )
+            )
+    return tuple(findings)
+
+
+def _of_base(finding: Finding) -> str:
+    """The remedy for a base lies in the template and not in the list."""
+    if finding.code == "too-narrow":
+        head = finding.message.split(". Choose")[0]
+        return f"{head}. Move holes inwards, draw it wider, or take another material."
+    return finding.message
+
+
+def _told(row: Row, findings: Sequence[Finding]) -> Row:
+    """The row with more findings, each with its line."""
+    told = [replace(f, message=f"Line {row.line}: {f.message}") for f in findings]
+    return replace(row, findings=(*row.findings, *told)) if told else row
+
+
+def _union(shapes: Sequence[MultiPolygon]) -> MultiPolygon:
+    if len(shapes) == 1:
+        return shapes[0]
+    return as_multipolygon(shapely.union_all(shapes)) if shapes else MultiPolygon()

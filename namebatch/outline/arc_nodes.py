@@ -1,0 +1,98 @@
+"""Corners and straight edges of a ring: what no arc may round off or bend. Compiled.
+
+A ring that came from curves is made of chords no farther than the tolerance from them. What
+cannot be such a chord is a corner or a straight edge that somebody drew.
+"""
+
+from math import atan2, hypot
+
+import numpy as np
+
+from namebatch.outline.arrays import Flags, Floats, Ints
+from namebatch.outline.compiled import compiled
+
+CHORD = 1.25
+"""Chords may stand off by this many tolerances: kerf offsets lengthen those of tight bends."""
+SHARPEST = 0.9
+"""A turn of more than this (52 degrees) is always a corner."""
+ODD_TURN, ODD_RATIO = 0.1, 2.5
+"""A turn above the first (6 degrees) is a corner if its neighbours turn so much less."""
+LINE_MM = 0.5
+"""Straight edges longer than this stay lines."""
+LINE_RATIO = 3.0
+"""An edge that is so much longer than its neighbours is no chord of their curve."""
+
+
+@compiled
+def edges_of(x: Floats, y: Floats) -> tuple[Floats, Floats]:
+    """Length of the edge after each vertex, and the turn at each vertex."""
+    n = len(x)
+    length, turn = np.empty(n), np.empty(n)
+    for i in range(n):
+        j = i + 1 if i + 1 < n else 0
+        length[i] = hypot(x[j] - x[i], y[j] - y[i])
+    for i in range(n):
+        h, j = (i - 1 if i > 0 else n - 1), (i + 1 if i + 1 < n else 0)
+        ux, uy, vx, vy = x[i] - x[h], y[i] - y[h], x[j] - x[i], y[j] - y[i]
+        turn[i] = atan2(ux * vy - uy * vx, ux * vx + uy * vy)
+    return length, turn
+
+
+@compiled
+def corners_of(length: Floats, turn: Floats, tolerance: float) -> Flags:
+    """True at vertices that no smooth curve within the tolerance has."""
+    n = len(turn)
+    corner = np.zeros(n, dtype=np.bool_)
+    for i in range(n):
+        h, j = (i - 1 if i > 0 else n - 1), (i + 1 if i + 1 < n else 0)
+        bend = abs(turn[i])
+        stands_off = bend * min(length[h], length[i]) / 8.0
+        about = max(abs(turn[h]), abs(turn[j]))
+        corner[i] = (
+            bend > SHARPEST
+            or stands_off > CHORD * tolerance
+            or (bend > ODD_TURN and bend > ODD_RATIO * about)
+        )
+    return corner
+
+
+@compiled
+def lines_of(length: Floats, turn: Floats, corner: Flags, tolerance: float) -> Flags:
+    """True for edges (after each vertex) that are straight and not chords."""
+    n = len(turn)
+    line = np.zeros(n, dtype=np.bool_)
+    for i in range(n):
+        h, j = (i - 1 if i > 0 else n - 1), (i + 1 if i + 1 < n else 0)
+        if corner[i] and corner[j]:
+            line[i] = True
+        elif length[i] > LINE_MM:
+            before, after = (
+                2 * turn[i] / (length[h] + length[i]),
+                2 * turn[j] / (length[i] + length[j]),
+            )
+            near = 0.0 if corner[i] else length[h]
+            near = near if corner[j] else max(near, length[j])
+            if corner[i]:
+                before = after
+            elif corner[j]:
+                after = before
+            bend = min(abs(before), abs(after)) if before * after > 0.0 else 0.0
+            line[i] = (
+                bend * length[i] * length[i] / 8.0 > CHORD * tolerance
+                or length[i] > LINE_RATIO * near
+            )
+    return line
+
+
+@compiled
+def breaks_of(corner: Flags, line: Flags) -> Ints:
+    """Vertices at which a smooth run cannot go on: corners and ends of lines."""
+    n = len(corner)
+    out = np.empty(n, dtype=np.int64)
+    count = 0
+    for i in range(n):
+        h = i - 1 if i > 0 else n - 1
+        if corner[i] or line[i] or line[h]:
+            out[count] = i
+            count += 1
+    return out[:count].copy()

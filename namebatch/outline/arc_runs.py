@@ -1,0 +1,268 @@
+"""A smooth run as arcs: cut, relax, look, and again where it does not hold. Compiled."""
+
+from math import hypot, isnan
+
+import numpy as np
+
+from namebatch.outline.arc_cuts import cut_run, first_betas, middle_of
+from namebatch.outline.arc_frame import worst_distance
+from namebatch.outline.arc_solve import angle_between, chord_angle, kink_at, relax
+from namebatch.outline.arrays import Flags, Floats, Ints
+from namebatch.outline.compiled import compiled
+
+SPREAD = .65
+"""Runs are cut for arcs that use this much of the room; the rest is for joining them."""
+TIGHTER = .75
+"""How much less of it is used where that did not hold."""
+KINK_LIMIT = .012
+"""Above this (0.7 degrees) more arcs are taken."""
+AROUND = 2
+"""Good arcs on either side that move with bad ones."""
+ROUNDS = 8
+SHARPNESS = (0.0, 10.0, 10.0, 40.0)
+
+
+@compiled
+def normals_of(x: Floats, y: Floats, cuts: Ints) -> Floats:
+    """Unit normals at the inner nodes, zero at both ends, which stay where they are."""
+    normal = np.zeros((len(cuts), 2))
+    for k in range(1, len(cuts) - 1):
+        i = cuts[k]
+        dx, dy = x[i + 1] - x[i - 1], y[i + 1] - y[i - 1]
+        size = hypot(dx, dy)
+        if size > 0.0:
+            normal[k, 0], normal[k, 1] = dy / size, -dx / size
+    return normal
+
+
+@compiled
+def fit_window(
+    mx: Floats, my: Floats, room: Floats, aim: Floats, tangents: Floats, closed: bool
+) -> tuple[Ints, Floats, Floats]:
+    """Cut a stretch and relax it.
+
+    Returns:
+        Point and position of each node, half the turn of each arc.
+    """
+    cuts = cut_run(mx, my, aim)
+    if closed and len(cuts) < 3:
+        last = len(mx) - 1
+        cuts = np.array([0, last // 3, 2 * last // 3, last])
+    node = np.empty((len(cuts), 2))
+    for k in range(len(cuts)):
+        node[k, 0], node[k, 1] = mx[cuts[k]], my[cuts[k]]
+    normal = normals_of(mx, my, cuts)
+    beta = first_betas(mx, my, cuts, aim)
+    for sharpness in SHARPNESS:
+        relax(mx, my, cuts, node, normal, beta, tangents, closed, room, sharpness)
+    return cuts, node, beta
+
+
+@compiled
+def kinks_of(node: Floats, beta: Floats, tangents: Floats, closed: bool) -> Floats:
+    """Turn at every node; zero where the run ends in a corner."""
+    arcs = len(beta)
+    kink = np.zeros(arcs + 1)
+    for k in range(1, arcs):
+        kink[k] = kink_at(node, beta, k)
+    leaving = chord_angle(node, 0) - beta[0]
+    arriving = chord_angle(node, arcs - 1) + beta[arcs - 1]
+    if closed:
+        kink[0] = kink[arcs] = angle_between(arriving, leaving)
+    else:
+        if not isnan(tangents[0]):
+            kink[0] = angle_between(tangents[0], leaving)
+        if not isnan(tangents[1]):
+            kink[arcs] = angle_between(arriving, tangents[1])
+    return kink
+
+
+@compiled
+def faults_of(
+    x: Floats,
+    y: Floats,
+    cuts: Ints,
+    node: Floats,
+    beta: Floats,
+    kink: Floats,
+    tolerance: float,
+) -> tuple[Flags, Flags]:
+    """Which arcs leave the tolerance, and which should be shorter for that or for a kink."""
+    arcs = len(beta)
+    bad, split = np.zeros(arcs, dtype=np.bool_), np.zeros(arcs, dtype=np.bool_)
+    for k in range(arcs):
+        worst = worst_distance(
+            x,
+            y,
+            (cuts[k] + 1) // 2,
+            cuts[k + 1] // 2,
+            node[k, 0],
+            node[k, 1],
+            node[k + 1, 0],
+            node[k + 1, 1],
+            beta[k],
+        )
+        bad[k] = not worst <= tolerance
+        split[k] = bad[k] or (
+            max(abs(kink[k]), abs(kink[k + 1])) > KINK_LIMIT and cuts[k + 1] - cuts[k] > 1
+        )
+    return bad, split
+
+
+@compiled
+def tighten(aim: Floats, cuts: Ints, split: Flags) -> None:
+    """Ask for shorter arcs in place of those that are to be split."""
+    for k in range(len(split)):
+        if not split[k]:
+            continue
+        if cuts[k + 1] - cuts[k] <= 3:
+            # an arc through three points always passes: ask for a node there
+            aim[(cuts[k] + cuts[k + 1]) // 2] = -1.0
+        for i in range(cuts[k], cuts[k + 1] + 1):
+            aim[i] *= TIGHTER
+
+
+@compiled
+def direction_at(node: Floats, beta: Floats, k: int) -> float:
+    """Mean direction of the arcs before and after an inner node."""
+    arriving = chord_angle(node, k - 1) + beta[k - 1]
+    return arriving + kink_at(node, beta, k) / 2.0
+
+
+@compiled
+def turned_to(mx: Floats, my: Floats, room: Floats, start: int) -> tuple[Floats, Floats, Floats]:
+    """A closed line that begins at another of its points."""
+    last = len(mx) - 1
+    tx, ty, troom = np.empty(last + 1), np.empty(last + 1), np.empty(last + 1)
+    for i in range(last + 1):
+        j = (i + start) % last
+        tx[i], ty[i], troom[i] = mx[j], my[j], room[j]
+    return tx, ty, troom
+
+
+@compiled
+def calmest(cuts: Ints, split: Flags) -> int:
+    """An inner node on a vertex, far from every arc that does not hold; −1 if there is none."""
+    arcs = len(split)
+    best, calm = -1, 0
+    for k in range(1, arcs):
+        if cuts[k] % 2 == 1:
+            continue
+        reach = 0
+        while reach < arcs // 2:
+            if split[(k + reach) % arcs] or split[(k - 1 - reach) % arcs]:
+                break
+            reach += 1
+        away = min(reach, k, arcs - k)
+        if away > calm:
+            best, calm = k, away
+    return best
+
+
+@compiled
+def mend(
+    mx: Floats,
+    my: Floats,
+    room: Floats,
+    aim: Floats,
+    tangents: Floats,
+    cuts: Ints,
+    node: Floats,
+    beta: Floats,
+    split: Flags,
+) -> tuple[Ints, Floats, Floats]:
+    """Fit again where arcs are to be split, with a few good arcs on either side."""
+    arcs, points = len(beta), len(mx)
+    new_cuts, new_node = np.empty(points, dtype=np.int64), np.empty((points, 2))
+    new_beta = np.empty(points)
+    count, k = 0, 0
+    while k < arcs:
+        until = k - 1
+        for j in range(k, min(arcs, k + AROUND + 1)):
+            if split[j]:
+                until = j
+        if until < k:
+            new_cuts[count], new_beta[count] = cuts[k], beta[k]
+            new_node[count, 0], new_node[count, 1] = node[k, 0], node[k, 1]
+            count, k = count + 1, k + 1
+            continue
+        j = until + 1
+        while j < arcs and j <= until + 2 * AROUND + 1:
+            if split[j]:
+                until = j
+            j += 1
+        end = min(arcs, until + AROUND + 1)
+        low, high = cuts[k], cuts[end]
+        wx, wy = mx[low : high + 1].copy(), my[low : high + 1].copy()
+        wx[0], wy[0], wx[-1], wy[-1] = node[k, 0], node[k, 1], node[end, 0], node[end, 1]
+        ends = np.empty(2)
+        ends[0] = tangents[0] if k == 0 else direction_at(node, beta, k)
+        ends[1] = tangents[1] if end == arcs else direction_at(node, beta, end)
+        inner, place, half = fit_window(
+            wx, wy, room[low : high + 1].copy(), aim[low : high + 1].copy(), ends, False
+        )
+        for i in range(len(half)):
+            new_cuts[count], new_beta[count] = low + inner[i], half[i]
+            new_node[count, 0], new_node[count, 1] = place[i, 0], place[i, 1]
+            count += 1
+        k = end
+    new_cuts[count] = cuts[arcs]
+    new_node[count, 0], new_node[count, 1] = node[arcs, 0], node[arcs, 1]
+    return new_cuts[: count + 1].copy(), new_node[: count + 1].copy(), new_beta[:count].copy()
+
+
+@compiled
+def fit_run(
+    x: Floats, y: Floats, tangents: Floats, closed: bool, tolerance: float
+) -> tuple[Ints, Floats, Floats, Flags, int]:
+    """Arcs along one smooth run.
+
+    Args:
+        x, y: its vertices; of a closed one the first again at the end.
+        tangents: direction at both ends, NaN at corners.
+        closed: the run is a whole ring without a corner.
+        tolerance: largest distance.
+
+    Returns:
+        Point (twice the vertex) and position of each node, half the turn of each arc, which
+        arcs leave the tolerance still, and by how many vertices a closed run was turned on.
+    """
+    mx, my, room = middle_of(x, y, closed, tolerance)
+    aim = SPREAD * room
+    cuts, node, beta = fit_window(mx, my, room, aim, tangents, closed)
+    kink = kinks_of(node, beta, tangents, closed)
+    bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
+    turned = 0
+    for _ in range(ROUNDS):
+        if not split.any():
+            break
+        tighten(aim, cuts, split)
+        if closed:
+            # begin where all is well, so that the first vertex is a point like any other
+            k = calmest(cuts, split)
+            if k > 0:
+                arcs, last = len(beta), len(mx) - 1
+                start = cuts[k]
+                turned = start // 2
+                ends = direction_at(node, beta, k)
+                aim = turned_to(aim, aim, aim, start)[0]
+                x, y, _ = turned_to(x, y, x, turned)
+                mx, my, room = turned_to(mx, my, room, start)
+                place, half, which = np.empty((arcs + 1, 2)), np.empty(arcs), split.copy()
+                moved = np.empty(arcs + 1, dtype=np.int64)
+                for i in range(arcs + 1):
+                    j = (i + k) % arcs
+                    moved[i] = (cuts[j] - start) % last if i < arcs else last
+                    place[i, 0], place[i, 1] = node[j, 0], node[j, 1]
+                    if i < arcs:
+                        half[i], which[i] = beta[j], split[j]
+                cuts, node, beta, split = moved, place, half, which
+                tangents = np.full(2, ends)
+                closed = False
+        if closed:
+            cuts, node, beta = fit_window(mx, my, room, aim, tangents, closed)
+        else:
+            cuts, node, beta = mend(mx, my, room, aim, tangents, cuts, node, beta, split)
+        kink = kinks_of(node, beta, tangents, closed)
+        bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
+    return cuts, node, beta, bad, turned

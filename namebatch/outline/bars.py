@@ -1,0 +1,204 @@
+"""Bars between loose parts: the candidates of one direction, and what each one costs. mm."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from namebatch.outline.cores import ADD_MARGIN_MM, Polygons, neighbours
+from namebatch.outline.model import Bridge
+from namebatch.outline.scan import Edges, Floats, Frame, Ints, edges_of
+
+CAP = 2 * 16 + 1
+"""Points of the half circle at the end of a bar."""
+PARTS, COUNTERS = 1, 2
+"""Layers of the edges; cores are the first."""
+COUNTER = 3.0
+"""Bar over a counter costs this many times as much again."""
+INSIDE = 0.15
+"""Bar within the lettering: costs little, it is only a stroke made wider."""
+OFF_CENTRE = 0.15
+"""Cost of a millimetre away from where a bar to a part should lie."""
+KEPT = 6
+"""Candidates of each pair that are looked at closely."""
+MOST = 16
+"""At most twice as many lines, and one, over a core."""
+HOLE_MARGIN_MM = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Candidates.
+
+    Attributes:
+        a, b: indices of the cores that a bar joins, a < b.
+        ends: x, y in core a and x, y in core b, the ends of the middle line.
+        cost: in millimetres of new material.
+    """
+
+    a: Ints
+    b: Ints
+    ends: Floats
+    cost: Floats
+
+    @property
+    def lines(self) -> npt.NDArray[np.object_]:
+        """Middle lines."""
+        return np.asarray(shapely.linestrings(self.ends.reshape(-1, 2, 2)))
+
+    def take(self, which: npt.NDArray[np.bool_] | Ints) -> "Bars":
+        """Some of the candidates."""
+        return Bars(self.a[which], self.b[which], self.ends[which], self.cost[which])
+
+    def priced(self, cost: Floats) -> "Bars":
+        """The same bars at another cost."""
+        return Bars(self.a, self.b, self.ends, cost)
+
+
+def together(found: list[Bars]) -> Bars:
+    """Several lots of candidates as one."""
+    return Bars(
+        np.concatenate([bars.a for bars in found]),
+        np.concatenate([bars.b for bars in found]),
+        np.concatenate([bars.ends for bars in found]).reshape(-1, 4),
+        np.concatenate([bars.cost for bars in found]),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What bars are laid over.
+
+    Attributes:
+        parts: polygons of the shape.
+        counters: its holes, filled.
+        cores: what is to be joined.
+        edges: of cores, parts and counters, in this order.
+        keep_open: holes of the template, or None.
+        half_mm: half the width of a bar.
+    """
+
+    parts: Polygons
+    counters: Polygons
+    cores: Polygons
+    edges: Edges
+    keep_open: MultiPolygon | None
+    half_mm: float
+
+    def clear(self, ends: Floats) -> npt.NDArray[np.bool_]:
+        """Which bars, given by the ends of their middle lines, keep off the template's holes."""
+        if self.keep_open is None:
+            return np.ones(len(ends), dtype=bool)
+        lines = shapely.linestrings(ends.reshape(-1, 2, 2))
+        return ~shapely.dwithin(lines, self.keep_open, self.half_mm + HOLE_MARGIN_MM)
+
+    def extents(self, frame: Frame) -> tuple[Floats, Floats]:
+        """Least and greatest place of every core across a direction."""
+        xy, core = shapely.get_coordinates(self.cores, return_index=True)
+        starts = np.searchsorted(core, np.arange(len(self.cores)))
+        across = frame.turn(xy)[:, 0]
+        return np.minimum.reduceat(across, starts), np.maximum.reduceat(across, starts)
+
+    def price(self, lengths: Floats, inside: Floats, over_counters: Floats) -> Floats:
+        """Cost of bars by what lies under them."""
+        bare = lengths - inside
+        return np.asarray(bare + COUNTER * np.minimum(bare, over_counters) + INSIDE * inside)
+
+
+def ground_of(parts: Polygons, cores: Polygons, keep_open: MultiPolygon, half_mm: float) -> Ground:
+    """Prepare what bars are laid over."""
+    rings = [ring for part in parts for ring in part.interiors]
+    counters = np.array([Polygon(ring) for ring in rings], dtype=object)
+    edges = edges_of([cores, parts, counters])
+    holes = None if keep_open.is_empty else keep_open
+    return Ground(parts, counters, cores, edges, holes, half_mm)
+
+
+def along(
+    ground: Ground, frame: Frame, loose: Ints, step_mm: float, aim: Floats | None = None
+) -> Bars:
+    """The best bars of one direction between neighbouring cores.
+
+    Args:
+        ground: what they are laid over.
+        frame: the direction.
+        loose: cores that must be met; lines are laid over these.
+        step_mm: distance of lines within a core.
+        aim: where across bars to each core should lie; its middle if None or not a number.
+    """
+    low, high = ground.extents(frame)
+    lines = offsets(low[loose], high[loose], step_mm)
+    spans, parts, counters = ground.edges.scan(frame, lines)
+    next_to = (spans.line[1:] == spans.line[:-1]) & (spans.owner[1:] != spans.owner[:-1])
+    last = np.flatnonzero(next_to)
+    line, start, end = spans.line[last], spans.high[last], spans.low[last + 1]
+    at = lines[line]
+    one, other = spans.owner[last], spans.owner[last + 1]
+    cost = ground.price(
+        end - start, parts.covered(line, start, end), counters.covered(line, start, end)
+    )
+    middle = (low + high) / 2
+    if aim is not None:
+        middle = np.where(np.isnan(aim), middle, np.clip(aim, low, high))
+    small = np.where(high[one] - low[one] < high[other] - low[other], one, other)
+    cost = cost + OFF_CENTRE * np.abs(at - middle[small])
+    upwards = (one < other)[:, None]
+    below, above = frame.back(at, start), frame.back(at, end)
+    ends = np.hstack([np.where(upwards, below, above), np.where(upwards, above, below)])
+    return _best(Bars(np.minimum(one, other), np.maximum(one, other), ends, cost))
+
+
+def offsets(low: Floats, high: Floats, step_mm: float) -> Floats:
+    """Where lines are laid to meet cores from low to high across, the middle of each included."""
+    number = 2 * np.clip((high - low) / step_mm / 2, 2, MOST).astype(np.intp) + 1
+    edge = np.minimum((high - low) / 50, 0.05)
+    core = np.repeat(np.arange(len(low)), number)
+    step = np.arange(len(core)) - np.repeat(np.cumsum(number) - number, number)
+    share = step / (number - 1)[core]
+    start, end = low + edge, high - edge
+    return np.unique(start[core] + share * (end - start)[core])
+
+
+def _best(bars: Bars) -> Bars:
+    """The cheapest few of each pair."""
+    order = np.lexsort((bars.cost, bars.b, bars.a))
+    pair = bars.a[order] * (1 << 20) + bars.b[order]
+    starts = np.flatnonzero(np.concatenate([[True], pair[1:] != pair[:-1]])) if len(pair) else pair
+    counts = np.diff(np.append(starts, len(pair)))
+    rank = np.arange(len(pair)) - np.repeat(starts, counts)
+    return bars.take(order[rank < KEPT])
+
+
+def shortest(ground: Ground, loose: Ints) -> Bars:
+    """The shortest line from every loose core to each of its neighbours, in any direction."""
+    a, b = neighbours(shapely.bounds(ground.cores), loose)
+    lines = shapely.shortest_line(ground.cores[a], ground.cores[b])
+    lengths = shapely.length(lines)
+    ends = shapely.get_coordinates(lines).reshape(-1, 4)
+    inside = lengths * ground.edges.inside(PARTS, ends, starts_inside=True)
+    over = lengths * ground.edges.inside(COUNTERS, ends, starts_inside=False)
+    return Bars(a, b, ends, ground.price(lengths, inside, over))
+
+
+def bridges_of(ends: Floats, width_mm: float) -> tuple[Bridge, ...]:
+    """Bars with round ends, of at least the width and a little more for their chords."""
+    half = width_mm / 2 + ADD_MARGIN_MM
+    ends = ends.reshape(-1, 2, 2)
+    step = ends[:, 1] - ends[:, 0]
+    # the cap round the second end, then the one round the first
+    turn = np.arctan2(step[:, 1], step[:, 0])[:, None] + np.linspace(-np.pi / 2, np.pi / 2, CAP)
+    cap = half * np.stack([np.cos(turn), np.sin(turn)], axis=2)
+    rings = np.concatenate([ends[:, None, 1] + cap, ends[:, None, 0] - cap], axis=1)
+    shapes = shapely.polygons(rings)
+    return tuple(
+        Bridge(shape, (row[0][0], row[0][1]), (row[1][0], row[1][1]), 2 * half)
+        for shape, row in zip(shapes, ends.tolist(), strict=True)
+    )
+
+
+def add_bars(shape: Polygon | MultiPolygon, bars: Sequence[Polygon]) -> shapely.Geometry:
+    """A shape with bars; they are united first, which leaves one costly step."""
+    return shapely.union(shape, shapely.union_all(bars)) if bars else shape

@@ -1,0 +1,238 @@
+"""The edges of a polygon on a grid: what touches a disc, which edge is nearest. Lengths in mm.
+
+Loops over edges are compiled where numba is at hand; without it they give the same answers,
+slowly. Everything here runs in a fixed order, so that equal shapes give equal results.
+"""
+
+from collections.abc import Callable
+from importlib import import_module
+from importlib.util import find_spec
+from math import ceil, floor, hypot
+from typing import Any, NamedTuple, TypeVar
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+from shapely import Polygon
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+F = TypeVar("F", bound=Callable[..., Any])
+
+CELL_MM = 1.0
+MOST_CELLS = 40_000
+"""A large plate gets larger cells."""
+
+
+def compiled(function: F) -> F:
+    """Compile a loop if numba is installed; the machine code is kept beside the module."""
+    if find_spec("numba") is None:
+        return function
+    quick: F = import_module("numba").njit(cache=True, nogil=True)(function)
+    return quick
+
+
+class Boundary(NamedTuple):
+    """Edges of a polygon, the inside on their left, and the grid cells that they run through.
+
+    Attributes:
+        x, y: start of each edge.
+        dx, dy: its unit direction; the inward normal is (-dy, dx).
+        length: its length, never 0.
+        before, after: edges that it follows and that follow it on its ring.
+        ring: index of its ring, 0 the outer one.
+        first: index of each ring's first edge, and the number of edges.
+        left, bottom: corner of the grid.
+        cell: side of a cell.
+        columns, rows: size of the grid.
+        start, edges: edges of cell c are ``edges[start[c]:start[c + 1]]``.
+    """
+
+    x: Floats
+    y: Floats
+    dx: Floats
+    dy: Floats
+    length: Floats
+    before: Ints
+    after: Ints
+    ring: Ints
+    first: Ints
+    left: float
+    bottom: float
+    cell: float
+    columns: int
+    rows: int
+    start: Ints
+    edges: Ints
+
+
+def boundary_of(shape: Polygon) -> Boundary:
+    """Lay a polygon's edges on a grid.
+
+    Args:
+        shape: valid, not empty.
+    """
+    _, xy, (ends, _) = shapely.to_ragged_array([shape])
+    return Boundary(*_lay(xy, ends.astype(np.int64), *shape.bounds, CELL_MM, MOST_CELLS))
+
+
+@compiled
+def _lay(
+    xy: Floats,
+    ends: Ints,
+    left: float,
+    bottom: float,
+    right: float,
+    top: float,
+    cell: float,
+    most: int,
+) -> Any:
+    """Turn every ring so that the inside is on its left, and enter its edges in the grid."""
+    total = xy.shape[0]
+    x, y = np.empty(total), np.empty(total)
+    ring = np.empty(total, np.int64)
+    first = np.zeros(ends.size, np.int64)
+    n = 0
+    for r in range(ends.size - 1):
+        first[r] = n
+        low, high = ends[r], ends[r + 1] - 1
+        area = 0.0
+        for i in range(low, high):
+            area += (xy[i, 0] - xy[low, 0]) * (xy[i + 1, 1] - xy[low, 1])
+            area -= (xy[i + 1, 0] - xy[low, 0]) * (xy[i, 1] - xy[low, 1])
+        forward = (area > 0.0) == (r == 0)
+        for k in range(high - low):
+            i = low + k if forward else high - k
+            j = i + 1 if forward else i - 1
+            if hypot(xy[j, 0] - xy[i, 0], xy[j, 1] - xy[i, 1]) > 1e-9:
+                x[n], y[n], ring[n] = xy[i, 0], xy[i, 1], r
+                n += 1
+    first[ends.size - 1] = n
+    x, y, ring = x[:n].copy(), y[:n].copy(), ring[:n].copy()
+    dx, dy, length = np.empty(n), np.empty(n), np.empty(n)
+    before, after = np.arange(n) - 1, np.arange(n) + 1
+    for r in range(ends.size - 1):
+        if first[r + 1] > first[r]:
+            before[first[r]] = first[r + 1] - 1
+            after[first[r + 1] - 1] = first[r]
+    for i in range(n):
+        dx[i], dy[i] = x[after[i]] - x[i], y[after[i]] - y[i]
+        length[i] = hypot(dx[i], dy[i])
+        dx[i] /= length[i]
+        dy[i] /= length[i]
+    while ((right - left) / cell + 1) * ((top - bottom) / cell + 1) > most:
+        cell *= 1.5
+    columns = int((right - left) / cell) + 1
+    rows = int((top - bottom) / cell) + 1
+    start = np.zeros(columns * rows + 1, np.int64)
+    edges = np.empty(0, np.int64)
+    for step in range(2):  # first count, then enter
+        for i in range(n):
+            x0, y0, x1, y1 = x[i], y[i], x[after[i]], y[after[i]]
+            low_row = int((min(y0, y1) - bottom) / cell)
+            high_row = min(int((max(y0, y1) - bottom) / cell), rows - 1)
+            for row in range(low_row, high_row + 1):
+                a, b = x0, x1
+                if high_row > low_row:  # the part of the edge that lies in this row
+                    below, above = bottom + row * cell, bottom + (row + 1) * cell
+                    t0 = min(max((below - y0) / (y1 - y0), 0.0), 1.0)
+                    t1 = min(max((above - y0) / (y1 - y0), 0.0), 1.0)
+                    a, b = x0 + t0 * (x1 - x0), x0 + t1 * (x1 - x0)
+                low = max(int((min(a, b) - 1e-9 - left) / cell), 0)
+                high = min(int((max(a, b) + 1e-9 - left) / cell), columns - 1)
+                for column in range(low, high + 1):
+                    c = row * columns + column
+                    if step == 0:
+                        start[c + 1] += 1
+                    else:
+                        start[c] -= 1
+                        edges[start[c]] = i
+        if step == 0:
+            for c in range(columns * rows):
+                start[c + 1] += start[c]
+            edges = np.empty(start[-1], np.int64)
+            # while edges are entered each cell counts down from its end to its start
+            start[:-1] = start[1:]
+    return (
+        x, y, dx, dy, length, before, after, ring, first,
+        left, bottom, cell, columns, rows, start, edges,
+    )  # fmt: skip
+
+
+@compiled
+def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bool) -> Any:
+    """The boundary point nearest to x, y that is nearer than a distance.
+
+    Args:
+        b: the boundary.
+        x: of the point.
+        y: of the point.
+        within: distance.
+        any_will_do: stop at the first point that is near enough.
+
+    Returns:
+        The edge, how far along it, and the distance; edge -1 if none is so near.
+    """
+    found, along, best = -1, 0.0, within * within
+    low_row = max(floor((y - within - b.bottom) / b.cell), 0)
+    high_row = min(floor((y + within - b.bottom) / b.cell), b.rows - 1)
+    low = max(floor((x - within - b.left) / b.cell), 0)
+    high = min(floor((x + within - b.left) / b.cell), b.columns - 1)
+    for row in range(low_row, high_row + 1):
+        for k in range(b.start[row * b.columns + low], b.start[row * b.columns + high + 1]):
+            i = b.edges[k]
+            px, py = x - b.x[i], y - b.y[i]
+            t = min(max(px * b.dx[i] + py * b.dy[i], 0.0), b.length[i])
+            px -= t * b.dx[i]
+            py -= t * b.dy[i]
+            square = px * px + py * py
+            if square < best:
+                found, along, best = i, t, square
+                if any_will_do:
+                    return found, along, best**0.5
+    return found, along, best**0.5
+
+
+@compiled
+def ball_at(
+    b: Boundary, x: float, y: float, nx: float, ny: float, radius: float, slack: float
+) -> Any:
+    """Shrink a ball that touches the boundary at x, y until nothing else is inside it.
+
+    The shrinking-ball step of Ma, Bae & Choi (2012), "3D medial axis point approximation using
+    nearest neighbors and the normal field", with whole edges in place of samples.
+
+    Args:
+        b: the boundary.
+        x: where the ball touches.
+        y: where the ball touches.
+        nx: unit normal towards its centre.
+        ny: unit normal towards its centre.
+        radius: the largest that is asked for.
+        slack: what counts as not inside.
+
+    Returns:
+        Its radius, the edge that it touches on the other side and how far along; edge -1 when
+        the largest ball fits.
+    """
+    edge, along = -1, 0.0
+    for _ in range(30):
+        i, t, distance = nearest_edge(b, x + radius * nx, y + radius * ny, radius - slack, False)
+        if i < 0:
+            break
+        qx, qy = b.x[i] + t * b.dx[i] - x, b.y[i] + t * b.dy[i] - y
+        across = qx * nx + qy * ny
+        square = qx * qx + qy * qy
+        if across <= 1e-12 or square < 1e-16:
+            break
+        edge, along = i, t
+        smaller = square / (2.0 * across)
+        if smaller > radius - 1e-7:
+            break
+        radius = smaller
+    return radius, edge, along
+
+
+def pieces_along(length: float, spacing: float) -> int:
+    """How many equal pieces, each sampled at its middle, an edge has."""
+    return max(ceil(length / spacing), 1)

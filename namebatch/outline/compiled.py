@@ -1,0 +1,23 @@
+"""Compiles loops over vertices where numba is there; without it they run as plain Python."""
+
+from collections.abc import Callable
+from typing import Any, TypeVar, cast
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def compiled(function: F) -> F:
+    """Compile a function of numbers and arrays; the machine code is kept for the next run.
+
+    Numbers stay exact as written (no fast maths), so that compiled and plain results agree
+    and do not change from one process to the next.
+    """
+    try:
+        from numba import njit
+    except ImportError:
+        return function
+    try:
+        return cast(F, njit(cache=True)(function))
+    except RuntimeError:
+        # nowhere to keep the machine code: compile again in every process
+        return cast(F, njit(function))

@@ -1,0 +1,224 @@
+"""Thin places along the boundary, and thin parts that hang by one end. Lengths in mm.
+
+Every place of the boundary gets the largest circle that touches it from inside, up to the width
+asked for. Where that circle fits the place is firm; the middles of the firm circles are the edge
+of what an erosion leaves. Thin places come in runs. In a corner or a tail a thin place has its
+opposite in the same run; in a neck the opposite belongs to another run.
+"""
+
+from math import acos, ceil, cos, pi, sin
+from typing import Any, NamedTuple
+
+import numpy as np
+from shapely import Polygon
+
+from namebatch.curves import Point
+from namebatch.outline.boundary import (
+    Boundary,
+    Floats,
+    Ints,
+    ball_at,
+    boundary_of,
+    compiled,
+    nearest_edge,
+)
+
+SPACING = 0.25
+"""Places along the boundary are this many widths apart, or nearer."""
+
+FAN_DEG = 15.0
+"""A corner that points inwards has a circle for each so many degrees of its turn."""
+
+SLACK_MM = 0.001
+
+
+class Survey(NamedTuple):
+    """Places along a boundary, ring by ring.
+
+    Attributes:
+        x, y: the places.
+        nx, ny: unit normals, inwards.
+        edge: the edge of each; that which starts at the corner for a corner.
+        radius: of the largest circle that touches there from inside.
+        run: number of its run of thin places, -1 for a firm one.
+        ox, oy: the opposite contact of a thin place.
+        opposite: the place nearest to the opposite contact, -1 for a firm one.
+        first: index of each ring's first place, and the number of places.
+    """
+
+    x: Floats
+    y: Floats
+    nx: Floats
+    ny: Floats
+    edge: Ints
+    radius: Floats
+    run: Ints
+    ox: Floats
+    oy: Floats
+    opposite: Ints
+    first: Ints
+
+
+def thin_tips(shape: Polygon, width_mm: float, reach_mm: float) -> list[Point]:
+    """Find parts that hang by one end and are thinner than a width over more than a reach.
+
+    Args:
+        shape: a valid polygon.
+        width_mm: the width.
+        reach_mm: how far a corner or a short end may stand out of what is wide enough.
+
+    Returns:
+        The far end of each such part, in order along the boundary.
+    """
+    b = boundary_of(shape)
+    s = survey(b, width_mm / 2)
+    far = distances(b, s, width_mm / 2, reach_mm, np.empty((0, 2)))
+    return [(float(s.x[k]), float(s.y[k])) for k in farthest(s, far, width_mm / 2 + reach_mm)]
+
+
+def survey(b: Boundary, radius: float) -> Survey:
+    """Find the thin places of a boundary: those without a circle of the radius."""
+    return Survey(*_survey(b, radius, 2 * SPACING * radius, FAN_DEG * pi / 180, SLACK_MM))
+
+
+def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats) -> Floats:
+    """How far each place in a corner or a tail is from what is wide enough; 0 elsewhere.
+
+    Args:
+        b: the boundary.
+        s: its survey.
+        radius: half the width.
+        reach: places that are plainly nearer than this and the radius are not looked at.
+        more: rows of x and y that count as wide enough.
+    """
+    found: Floats = _distances(b, s, radius, reach, more)
+    return found
+
+
+def farthest(s: Survey, far: Floats, limit: float) -> list[int]:
+    """The farthest place of each stretch of places beyond a limit."""
+    found: list[int] = []
+    for start, end in zip(s.first[:-1], s.first[1:], strict=True):
+        beyond = np.flatnonzero(far[start:end] > limit) + start
+        if not beyond.size:
+            continue
+        parts = np.split(beyond, np.flatnonzero(np.diff(beyond) > 1) + 1)
+        if len(parts) > 1 and beyond[0] == start and beyond[-1] == end - 1:
+            parts[0] = np.concatenate([parts.pop(), parts[0]])  # over the ring's start
+        found += [int(part[np.argmax(far[part])]) for part in parts]
+    return found
+
+
+@compiled
+def _survey(b: Boundary, limit: float, spacing: float, fan: float, slack: float) -> Any:
+    n = b.x.size
+    fans, pieces, at = np.zeros(n, np.int64), np.zeros(n, np.int64), np.zeros(n + 1, np.int64)
+    for i in range(n):
+        p = b.before[i]
+        turn = b.dx[p] * b.dy[i] - b.dy[p] * b.dx[i]
+        if turn < 0.0:
+            angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
+            fans[i] = ceil(angle / fan) if angle > fan else 0
+        pieces[i] = max(ceil(b.length[i] / spacing), 1)
+        at[i + 1] = at[i] + fans[i] + pieces[i]
+    total = at[n]
+    x, y, nx, ny = np.empty(total), np.empty(total), np.empty(total), np.empty(total)
+    edge, radius = np.empty(total, np.int64), np.full(total, limit)
+    ox, oy = np.zeros(total), np.zeros(total)
+    opposite, run = np.full(total, -1), np.full(total, -1)
+    for i in range(n):
+        p = b.before[i]
+        for k in range(fans[i]):
+            angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
+            turned = -(k + 0.5) / fans[i] * angle
+            s = at[i] + k
+            x[s], y[s], edge[s] = b.x[i], b.y[i], i
+            nx[s] = -b.dy[p] * cos(turned) - b.dx[p] * sin(turned)
+            ny[s] = -b.dy[p] * sin(turned) + b.dx[p] * cos(turned)
+        for k in range(pieces[i]):
+            t = (k + 0.5) / pieces[i] * b.length[i]
+            s = at[i] + fans[i] + k
+            x[s], y[s], edge[s] = b.x[i] + t * b.dx[i], b.y[i] + t * b.dy[i], i
+            nx[s], ny[s] = -b.dy[i], b.dx[i]
+    for s in range(total):
+        px, py = x[s] + limit * nx[s], y[s] + limit * ny[s]
+        if nearest_edge(b, px, py, limit - slack, True)[0] < 0:
+            continue
+        r, j, t = ball_at(b, x[s], y[s], nx[s], ny[s], limit, slack / 2)
+        if j < 0:
+            continue
+        radius[s] = r
+        ox[s], oy[s] = b.x[j] + t * b.dx[j], b.y[j] + t * b.dy[j]
+        k = b.after[j]
+        if t <= 1e-9 and fans[j] > 0:
+            opposite[s] = at[j] + fans[j] // 2
+        elif t >= b.length[j] - 1e-9 and fans[k] > 0:
+            opposite[s] = at[k] + fans[k] // 2
+        else:
+            step = int(t / b.length[j] * pieces[j])
+            opposite[s] = at[j] + fans[j] + min(step, pieces[j] - 1)
+    first = at[b.first].copy()
+    label = -1
+    for r in range(first.size - 1):
+        low, high = first[r], first[r + 1]
+        for s in range(low, high):
+            if opposite[s] >= 0:
+                label += s == low or opposite[s - 1] < 0
+                run[s] = label
+        if high > low and run[low] >= 0 and run[high - 1] >= 0 and run[low] != run[high - 1]:
+            s = high - 1
+            while run[s] == label:  # over the ring's start
+                run[s] = run[low]
+                s -= 1
+            label -= 1
+    return x, y, nx, ny, edge, radius, run, ox, oy, opposite, first
+
+
+@compiled
+def is_neck(s: Survey, k: int) -> bool:
+    """True if a thin place faces another run: both ends of what is thin there hold on."""
+    o = s.opposite[k]
+    if s.run[o] == s.run[k]:
+        return False
+    if s.run[o] >= 0:
+        return True
+    # firm by a hair where a tail begins: look at its neighbours
+    for d in (-1, 1, -2, 2):
+        if 0 <= o + d < s.run.size and s.run[o + d] >= 0:
+            return bool(s.run[o + d] != s.run[k])
+    return True
+
+
+@compiled
+def _distances(b: Boundary, s: Survey, radius: float, reach: float, more: Any) -> Any:
+    far = np.zeros(s.x.size)
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        for k in range(low, high):
+            if s.run[k] < 0 or is_neck(s, k):
+                continue
+            x, y = s.x[k], s.y[k]
+            near = False
+            # a firm place within reach along the boundary
+            for step in (-1, 1):
+                j, way = k, 0.0
+                while not near and way < reach:
+                    i = j + step
+                    i = low if i == high else (high - 1 if i < low else i)
+                    way += ((s.x[i] - s.x[j]) ** 2 + (s.y[i] - s.y[j]) ** 2) ** 0.5
+                    near = s.run[i] < 0 and (s.x[i] - x) ** 2 + (s.y[i] - y) ** 2 < reach**2
+                    j = i
+                    if i == k:
+                        break
+            if near:
+                continue
+            best = 1e30
+            for j in range(s.x.size):
+                if s.run[j] < 0:
+                    px, py = s.x[j] + radius * s.nx[j] - x, s.y[j] + radius * s.ny[j] - y
+                    best = min(best, px * px + py * py)
+            for j in range(more.shape[0]):
+                px, py = more[j, 0] - x, more[j, 1] - y
+                best = min(best, px * px + py * py)
+            far[k] = best**0.5
+    return far
