@@ -26,7 +26,7 @@ _WESTERN: Final = (
     "æøåéüäö",  # Danish, Norwegian
     "åäöéüà",  # Swedish
     "åäöõüšž",  # Finnish, Estonian
-    "áðéíóúýþæöø",  # Icelandic, Faroese
+    "áðéíóúýþæö",  # Icelandic
     "áéíóúàèìòù",  # Irish, Scottish Gaelic
     "âêîôûäëïöáéàèìòù",  # Welsh
     # what this page has of languages that need another one for the rest of their letters
@@ -56,10 +56,12 @@ _PAGES: Final = {
     "cp1258": ("àáâãèéêìíòóôõùúýăđơư\u0300\u0301\u0303\u0309\u0323",),  # Vietnamese
 }
 _ALPHABETS: Final = {page: tuple(map(frozenset, letters)) for page, letters in _PAGES.items()}
-# Where no western language has these letters: -ić and -ński of other pages look like them.
-_NEVER_WESTERN: Final = re.compile("iæ$|ñ[bcdfghj-np-tv-z]|þ$|^ð")
+# Where no western language has these letters: -ić, -ński, -ő and -ş of other pages look so.
+_NEVER_WESTERN: Final = re.compile("iæ$|ñ[bcdfghj-np-tv-z]|õ$|þ$|^ð")
 # Signs that stand beside letters in good text: marks of omission, quotes, dashes, ª and º.
 _BESIDE_LETTERS: Final = re.compile("[’ªº·´°–—“”„»«…\u00a0®™]")
+# On this page most of them have the codes of other scripts' letters.
+_BESIDE_ON_MAC: Final = re.compile("’")
 _WORDS: Final = re.compile(rb"[0-9A-Za-z\x80-\xff]+")
 _MOST_MISFITS: Final = 0.2
 _LEAST_EVIDENCE: Final = 0.04
@@ -120,13 +122,15 @@ def _fits(word: bytes, page: str) -> bool:
     text = _read(word, page)
     if text is None:
         return False
-    parts = _BESIDE_LETTERS.split(text.lstrip("‘‚‹").rstrip("›"))
+    beside = _BESIDE_ON_MAC if page == "mac_roman" else _BESIDE_LETTERS
+    parts = beside.split(text.lstrip("‘‚‹").rstrip("›"))
     return all(part.isascii() or _part_fits(part, page) for part in parts)
 
 
 def _part_fits(part: str, page: str) -> bool:
     if not any(character.isalpha() for character in part):
-        return part.isprintable()  # a price, a fraction
+        # a price, a fraction
+        return len(part) == 1 or (part.isprintable() and any(map(str.isdigit, part)))
     foreign = {letter.lower()[:1] for letter in part if not letter.isascii()}
     # A capital after a small letter: "Andrž" with a capital at its end is some other page.
     humps = any(
@@ -151,7 +155,8 @@ def one_script(text: str) -> bool:
     """
     words = [word for word in re.findall(r"[^\W\d_]+|\ufffd", text) if not word.isascii()]
     scripts = [{_is_latin(letter) for letter in word} for word in words]
-    mixed = sum(len(kinds) > 1 or word == "\ufffd" for kinds, word in zip(scripts, words, strict=True))
+    damaged = words.count("\ufffd")
+    mixed = damaged + sum(len(kinds) > 1 for kinds in scripts)
     return {False} in scripts and mixed <= _MOST_MISFITS * len(words)
 
 

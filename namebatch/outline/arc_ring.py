@@ -4,7 +4,7 @@ from math import atan2, tan
 
 import numpy as np
 
-from namebatch.outline.arc_nodes import breaks_of, corners_of, edges_of, lines_of
+from namebatch.outline.arc_nodes import breaks_of, edges_of, lines_of, odd_corners, sharp_corners
 from namebatch.outline.arc_runs import fit_run
 from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.compiled import compiled
@@ -23,8 +23,9 @@ def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, In
     """
     n = len(x)
     length, turn = edges_of(x, y)
-    corner = corners_of(length, turn, tolerance)
+    corner = sharp_corners(length, turn, tolerance)
     line = lines_of(length, turn, corner, tolerance)
+    corner = odd_corners(length, turn, corner, line)
     breaks = breaks_of(corner, line)
     closed = len(breaks) == 0
     if closed:

@@ -43,8 +43,10 @@ LETTER_UPRIGHT = 1.6
 """and for one that is upright."""
 OVER_MARKS = 2.5
 """Letters are joined to each other over their marks only at this price."""
-BIAS = (1.0, 1.05, 1.3)
-"""Directions of marks after the first (slant, upright, nearest) must be better by this factor."""
+UPRIGHT_BIAS = 1.05
+"""Upright bars must be better than those along a slant by this factor,"""
+NEAREST_BIAS = 1.3, 1.8
+"""those along another direction by this in a slanted face and in an upright one."""
 SAME_DEG = 3.0
 NO_BAR = 50.0
 """Cost where a mark finds no bar at all."""
@@ -161,14 +163,15 @@ def candidates(
     owners = belonging(letters, ground.cores)
     is_mark = owners.mark >= 0
     free = shortest(ground, loose)
-    leans = [UPRIGHT]
+    leans = [(UPRIGHT, 1.0)]
     if is_mark.any():
         lean = lean_of(letters) if slant is None else slant
-        leans = _apart([lean, UPRIGHT, *_lean_of_marks(free, is_mark)])
+        nearest = [(angle, NEAREST_BIAS[lean == 0]) for angle in _lean_of_marks(free, is_mark)]
+        leans = _apart([(lean, 1.0), (UPRIGHT, UPRIGHT_BIAS), *nearest])
     # bars between letters lie near the line that the letters stand on
     aim = np.where(is_mark, np.nan, -(owners.baseline + 2 * ground.half_mm))
     level = along(ground, Frame(LEVEL), loose, STEP_MM, aim)
-    lots = [free, level] + [along(ground, Frame(lean), loose, STEP_MM) for lean in leans]
+    lots = [free, level] + [along(ground, Frame(lean), loose, STEP_MM) for lean, _ in leans]
     way = np.repeat(np.arange(len(lots)), [len(lot.cost) for lot in lots])
     bars = together(lots)
     keep = np.flatnonzero(part[bars.a] != part[bars.b])
@@ -183,18 +186,18 @@ def candidates(
     )
     bars = bars.priced((cost + EACH) * factor)
     totals = [
-        BIAS[index] * _marks_cost(bars, is_mark, (way < 2) | (way == index + 2))
-        for index in range(len(leans))
+        bias * _marks_cost(bars, is_mark, (way < 2) | (way == index + 2))
+        for index, (_, bias) in enumerate(leans)
     ]
     best = (way < 2) | (way == 2 + int(np.argmin(totals)))
     return Choice(bars.take(best), at_home[best], is_mark)
 
 
-def _apart(leans: Sequence[float]) -> list[float]:
+def _apart(leans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     """Directions that differ enough to be tried."""
-    kept: list[float] = []
+    kept: list[tuple[float, float]] = []
     for lean in leans:
-        if all(abs(lean - other) > SAME_DEG for other in kept):
+        if all(abs(lean[0] - other) > SAME_DEG for other, _ in kept):
             kept.append(lean)
     return kept
 

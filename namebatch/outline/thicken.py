@@ -81,7 +81,9 @@ def thicken(
         grown = _grown(result, thin, width_mm, keep_open, open_mm)
         if grown.area <= result.area + 1e-6:
             break
-        places += [p for p in thin.places if all(dist(p, q) > width_mm for q in places)]
+        for place in thin.places:
+            if all(dist(place, other) > width_mm for other in places):
+                places.append(place)
         result = grown
     return Thickened(result, result.area - shape.area, tuple(places))
 
@@ -111,7 +113,7 @@ def _find(shape: Polygon, width: float, reach: float) -> _Thin | None:
     ends = farthest(s, far, limit)
     if not necks.shape[0] and not ends:
         return None
-    for k in _hanging(s, necks):
+    for k in _hanging(b, s, necks):
         far[k] = np.inf
     chosen = across | _on_the_way(s, far, limit, width / 2 + ADD_MARGIN_MM)
     chosen = _rooted(s, chosen & _one_of_two(s))
@@ -121,7 +123,7 @@ def _find(shape: Polygon, width: float, reach: float) -> _Thin | None:
 
 
 @compiled
-def _hanging(s: Survey, necks: Any) -> Any:
+def _hanging(b: Boundary, s: Survey, necks: Any) -> Any:
     """The end of each part that hangs at a neck and is itself nowhere wide enough."""
     found = np.empty(necks.shape[0], np.int64)
     count = 0
@@ -129,15 +131,18 @@ def _hanging(s: Survey, necks: Any) -> Any:
         x, y = necks[n, 1], necks[n, 2]
         ends = np.zeros(2, np.int64)
         for side in range(2):
-            px = necks[n, 3] if side == 0 else 2 * x - necks[n, 3]
-            py = necks[n, 4] if side == 0 else 2 * y - necks[n, 4]
-            best = 1e30
-            for k in range(s.x.size):
-                away = (s.x[k] - px) ** 2 + (s.y[k] - py) ** 2
-                if away < best and s.run[k] >= 0:
-                    best, ends[side] = away, k
+            edge, best = int(necks[n, 3 + side]), 1e30
+            for i in (b.before[edge], edge, b.after[edge]):
+                k = np.searchsorted(s.edge, i)
+                while k < s.x.size and s.edge[k] == i:
+                    away = (s.x[k] - x) ** 2 + (s.y[k] - y) ** 2
+                    if away < best and s.run[k] >= 0:
+                        best, ends[side] = away, k
+                    k += 1
+            if best == 1e30:
+                ends[side] = -1
         low, high = ends.min(), ends.max()
-        if s.run[low] < 0 or s.run[low] != s.run[high]:
+        if low < 0 or s.run[low] != s.run[high]:
             continue
         r = 0
         while s.first[r + 1] <= low:
@@ -244,9 +249,12 @@ def _grown(
         near = np.column_stack([s.x[chosen], s.y[chosen], s.ox[chosen], s.oy[chosen]])
         away = shapely.distance(shapely.points(near.reshape(-1, 2)), keep_open).reshape(-1, 2)
         room = np.minimum(room, np.maximum(away - 1e-3, 0.0))
-    strings = shapely.MultiLineString(_strings(s, chosen, room, disc))
-    bare = [_dot(x, y) for x, y in thin.necks[_uncovered(thin.necks, s, chosen, disc), 1:3]]
-    strings = shapely.MultiLineString([*strings.geoms, *bare])
+    strings = [_strings(s, chosen, room, disc)]
+    bare = thin.necks[_uncovered(thin.necks, s, chosen, disc), 1:3]
+    if len(bare):
+        strings.append(_lines(bare, np.arange(len(bare))))
+    strings = shapely.get_parts(strings)
+    added = shapely.buffer(shapely.multilinestrings(strings), disc, quad_segs=QUARTER)
     added = shapely.buffer(strings, disc, quad_segs=QUARTER)
     if not keep_open.is_empty:
         added = shapely.difference(added, keep_open)
@@ -285,10 +293,10 @@ def _room(b: Boundary, s: Survey, chosen: Any, disc: float, open_mm: float) -> A
 
 def _strings(
     s: Survey, chosen: npt.NDArray[np.int64], room: Floats, disc: float
-) -> list[shapely.LineString]:
+) -> shapely.MultiLineString:
     """Middles of the circles, moved to the side that has room; neighbours joined to lines."""
     if not chosen.size:
-        return []
+        return shapely.MultiLineString()
     here = np.column_stack([s.x[chosen], s.y[chosen]])
     normal = np.column_stack([s.nx[chosen], s.ny[chosen]])
     radius = s.radius[chosen]
@@ -301,23 +309,34 @@ def _strings(
     room = room + short[:, None]
     shift = np.clip(grow / 2, grow - room[:, 0], room[:, 1]) - grow / 2
     steps = np.hypot(*np.diff(middle, axis=0).T)
-    breaks = np.flatnonzero((np.diff(chosen) > ROOT_STEPS) | (steps > 2 * disc)) + 1
-    lines = []
-    for part in np.split(np.arange(chosen.size), breaks):
-        line = middle[part] + across[part] * _evened(shift[part])[:, None]
-        lines.append(shapely.LineString(line) if len(part) > 1 else _dot(*line[0]))
-    simple: list[shapely.LineString] = list(shapely.simplify(lines, SIMPLIFY_MM))
-    return simple
+    part = np.concatenate([[0], np.cumsum((np.diff(chosen) > ROOT_STEPS) | (steps > 2 * disc))])
+    if shift.any():
+        shift = _evened(_evened(shift, part), part)
+    return _lines(middle + across * shift[:, None], part)
 
 
-def _evened(shift: Floats) -> Floats:
+@compiled
+def _evened(shift: Any, part: Any) -> Any:
     """Shifts without jumps along a string."""
-    if not shift.any():
-        return shift
-    for _ in range(2):
-        wide = np.pad(shift, 2, mode="edge")
-        shift = np.convolve(wide, np.full(5, 0.2), mode="valid")
-    return shift
+    found = np.empty(shift.size)
+    for k in range(shift.size):
+        total = 0.0
+        for step in range(-2, 3):
+            j = min(max(k + step, 0), shift.size - 1)
+            total += shift[j] if part[j] == part[k] else shift[k]
+        found[k] = total / 5
+    return found
+
+
+def _lines(points: Floats, part: npt.NDArray[np.int64]) -> shapely.MultiLineString:
+    """A line for each part; a single point becomes a very short line."""
+    alone = np.flatnonzero(np.bincount(part) == 1)
+    twins = points[np.searchsorted(part, alone)] + (1e-4, 0.0)
+    order = np.argsort(np.concatenate([part, alone]), kind="stable")
+    lines = shapely.linestrings(
+        np.concatenate([points, twins])[order], indices=np.concatenate([part, alone])[order]
+    )
+    return shapely.multilinestrings(shapely.simplify(lines, SIMPLIFY_MM))
 
 
 @compiled
@@ -331,10 +350,6 @@ def _uncovered(necks: Any, s: Survey, chosen: Any, disc: float) -> Any:
                 found[n] = False
                 break
     return found
-
-
-def _dot(x: float, y: float) -> shapely.LineString:
-    return shapely.LineString([(x, y), (x + 1e-4, y)])
 
 
 def _with_its_holes(shape: Polygon, grown: shapely.Geometry, added: shapely.Geometry) -> Polygon:

@@ -52,7 +52,7 @@ def necks_below(b: Boundary, width_mm: float) -> Floats:
     """All necks narrower than a width, the narrowest first.
 
     Returns:
-        Rows of width, x and y of the middle, x and y of one end.
+        Rows of width, x and y of the middle, and the edges at its two ends.
     """
     found: Floats = _necks(b, width_mm, BULGE_MM, False)
     return found
@@ -60,7 +60,7 @@ def necks_below(b: Boundary, width_mm: float) -> Floats:
 
 @compiled
 def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
-    """Chords that are necks, ascending: rows of width, middle and one end."""
+    """Chords that are necks, ascending: rows of width, middle and the edges at its ends."""
     chords = _chords(b, below)
     order = np.argsort(chords[:, 0])
     edge, along, first = _samples(b, max(below / 2, 0.5))
@@ -85,7 +85,7 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
             if not _bulges(b, edge, along, alive, e, s, low, high, radius):
                 continue
         found[count, 0], found[count, 1], found[count, 2] = width, x, y
-        found[count, 3], found[count, 4] = b.x[i], b.y[i]
+        found[count, 3], found[count, 4] = i, j
         count += 1
         if only_first:
             break

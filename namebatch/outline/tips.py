@@ -84,11 +84,13 @@ def survey(b: Boundary, radius: float) -> Survey:
 def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats) -> Floats:
     """How far each place in a corner or a tail is from what is wide enough; 0 elsewhere.
 
+    Exact for places that are farther than the radius and the reach; others are nearer.
+
     Args:
         b: the boundary.
         s: its survey.
         radius: half the width.
-        reach: places that are plainly nearer than this and the radius are not looked at.
+        reach: with the radius, the distance that matters.
         more: rows of x and y that count as wide enough.
     """
     found: Floats = _distances(b, s, radius, reach, more)
@@ -212,12 +214,18 @@ def _distances(b: Boundary, s: Survey, radius: float, reach: float, more: Any) -
                         break
             if near:
                 continue
-            best = 1e30
-            for j in range(s.x.size):
-                if s.run[j] < 0:
-                    px, py = s.x[j] + radius * s.nx[j] - x, s.y[j] + radius * s.ny[j] - y
-                    best = min(best, px * px + py * py)
+            # the nearest places first: most find something firm soon, and need no more
+            best, enough = 1e30, (radius + reach) ** 2
+            for step in range(1, max(k, s.x.size - 1 - k) + 1):
+                for j in (k - step, k + step):
+                    if 0 <= j < s.x.size and s.run[j] < 0:
+                        px, py = s.x[j] + radius * s.nx[j] - x, s.y[j] + radius * s.ny[j] - y
+                        best = min(best, px * px + py * py)
+                if best <= enough:
+                    break
             for j in range(more.shape[0]):
+                if best <= enough:
+                    break
                 px, py = more[j, 0] - x, more[j, 1] - y
                 best = min(best, px * px + py * py)
             far[k] = best**0.5

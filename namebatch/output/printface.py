@@ -5,6 +5,7 @@ Everything here is in mm in the coordinates of the face as one sees it (`templat
 
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from hashlib import sha256
 
 from reportlab.pdfgen.canvas import Canvas
@@ -15,6 +16,7 @@ from namebatch.output.artwork_form import draw_artwork, unit_rgb
 from namebatch.output.pdfpath import shape_operators
 from namebatch.piece import Lettering, Piece
 from namebatch.template.model import FaceName
+from namebatch.text.glyphs import as_multipolygon
 
 _MITRE_LIMIT = 1.5
 """A corner of the bleed reaches at most 1.5 times the bleed from the outline. The bleed is at
@@ -59,7 +61,16 @@ class FacePainter:
         prepare(clip)
         for lettering in piece.letterings:
             if lettering.face == face and lettering.colour is not None:
-                self._lettering(lettering, lettering.colour, clip)
+                printed = self._with_bleed(lettering, piece)
+                self._lettering(printed, lettering.colour, clip)
+
+    def _with_bleed(self, lettering: Lettering, piece: Piece) -> Lettering:
+        """Letters that are cut along their edge are printed past it, as artwork is."""
+        bleed = self._job.bleed_mm
+        if lettering.made != "outline" or bleed <= 0:
+            return lettering
+        beyond = lettering.shape.buffer(bleed, quad_segs=8).difference(piece.outline)
+        return replace(lettering, shape=as_multipolygon(lettering.shape.union(beyond)))
 
     def _lettering(self, lettering: Lettering, colour: str, clip: Polygon | MultiPolygon) -> None:
         """A text as the shape it was given, clipped only if it leaves the piece."""

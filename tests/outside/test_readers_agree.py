@@ -137,3 +137,50 @@ def test_print_agrees_with_the_cut(job: Path) -> None:
         around = (bounds[0] - 3, bounds[1] - 3, bounds[2] + 3, bounds[3] + 3)
         seen = Window(print_pdf, around).ink_bounds(254)
         assert seen == pytest.approx(expected, abs=TOLERANCE_MM), owner
+
+
+WELDED = """
+format = 1
+title = "Printed name on a bar"
+build = "printed"
+rule = "weld"
+material = "card-300"
+turns_deg = [0]
+
+[base]
+shape = "rounded-rectangle"
+width_mm = 90
+height_mm = 12
+corner_mm = 2
+
+[[text]]
+column = "name"
+box_mm = [5, 0, 80, 40]
+fonts = ["Pacifico"]
+made = "outline"
+colour = "#8a1f1f"
+vertical = "baseline"
+baseline_mm = 10
+min_height_mm = 6
+max_height_mm = 20
+"""
+
+
+def test_welded_letters_are_printed_past_their_cut(tmp_path: Path) -> None:
+    """Letters that are cut along their edge reach past it by the bleed, upwards as sideways."""
+    (tmp_path / "bar").mkdir()
+    (tmp_path / "bar" / "template.toml").write_text(WELDED, encoding="utf-8")
+    (tmp_path / "list.csv").write_text("name\nWren\nMarlo\n", encoding="utf-8")
+    settings = Settings(str(tmp_path / "bar"), gap_mm=8)
+    write_job(
+        make_job(plan_job(tmp_path / "list.csv", settings), silent), tmp_path / "o", False, silent
+    )
+    manifest = json.loads((tmp_path / "o" / "job.json").read_text(encoding="utf-8"))
+    print_pdf = (tmp_path / "o" / "print.pdf").read_bytes()
+    bounds_of = _dxf_bounds(tmp_path / "o" / "cut" / "face-001.dxf")
+    assert len(bounds_of) == 2
+    for bounds in bounds_of.values():
+        around = (bounds[0] - 3, bounds[1] - 3, bounds[2] + 3, bounds[3] + 3)
+        top = Window(print_pdf, around).ink_bounds(254)[3]
+        expected = bounds[3] + manifest["bleed_mm"] - CARD_KERF_MM / 2
+        assert top == pytest.approx(expected, abs=TOLERANCE_MM)

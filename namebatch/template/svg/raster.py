@@ -13,11 +13,14 @@ from namebatch.template.artwork import pixel_size, read_raster
 from namebatch.template.model import RasterPicture
 from namebatch.template.problems import FileProblem
 from namebatch.template.svg.node import parse
+from namebatch.template.svg.units import view_box
 from namebatch.template.svg.walk import root_size
 
 DPI = 600.0
 LEAST_DPI = 150.0
 MOST_PIXELS = 40_000_000
+SAME_SHAPE = 1e-4
+"""A view box that differs less from its drawing's proportions is meant to fill it."""
 _DATA = re.compile(r"\s*data:image/\w+;base64,(.*)", re.IGNORECASE | re.DOTALL)
 
 
@@ -77,9 +80,13 @@ def _in_pixels(data: bytes, name: str, size_px: tuple[int, int]) -> str:
     the drawing and cuts its edge by up to half a percent.
     """
     root = fromstring(_text(data, name), forbid_dtd=True)
-    if not (root.get("viewBox") or "").strip():
-        width, height, _ = root_size(parse(data, name))
-        root.set("viewBox", f"0 0 {width:.9g} {height:.9g}")
+    width, height, _ = root_size(parse(data, name))
+    text = (root.get("viewBox") or "").strip()
+    box = view_box(text) if text else (0.0, 0.0, width, height)
+    if abs(box[2] * height / (box[3] * width) - 1) < SAME_SHAPE:
+        # Half a pixel of another shape is better stretched away than left as a margin.
+        root.set("preserveAspectRatio", "none")
+    root.set("viewBox", " ".join(f"{value:.9g}" for value in box))
     root.set("width", str(size_px[0]))
     root.set("height", str(size_px[1]))
     return tostring(root, encoding="unicode")
