@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon, affinity
 from namebatch.errors import FontError, TemplateError
 from namebatch.finding import Finding, hold, is_held
 from namebatch.names.row import Row
-from namebatch.outline import Limits, Outline, finish
+from namebatch.outline import Letter, Limits, Order, Outline, finish
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import Template, TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
@@ -67,16 +67,16 @@ class Maker:
             return row, None
         boxes = [box for box in self.template.boxes if box.column]
         text = {box.name: row.fields.get(box.column or "", "") for box in boxes}
-        proof = Proof(
-            parts=outline.parts,
-            narrowest_mm=outline.neck.width_mm,
-            narrowest_at=outline.neck.at,
-            required_mm=outline.required_mm,
-            bridges=0,
-            hang_tilt_deg=outline.hang_tilt_deg,
+        return row, Piece(
+            row.line,
+            row.quantity,
+            text,
+            outline.shape,
+            letterings,
+            _proof(outline),
+            row.findings,
+            outline.bridges,
         )
-        shape, copies = outline.shape, row.quantity
-        return row, Piece(row.line, copies, text, shape, letterings, proof, row.findings)
 
     def _letter(self, row: Row) -> tuple[tuple[Lettering, ...], tuple[Finding, ...]]:
         """Set every text box of the template."""
@@ -99,8 +99,38 @@ class Maker:
 
     def _join(self, letterings: Sequence[Lettering]) -> Outline:
         template = self.template
-        text = _union([part.shape for part in letterings if part.made == "outline"])
-        return finish(template.rule, template.base, text, template.holes, self.limits)
+        made = "outline" if template.rule != "contour" else None
+        cut = [part for part in letterings if part.made == made or _framed(template, part)]
+        others = [part.shape for part in letterings if part not in cut and part.face == "front"]
+        return finish(
+            Order(
+                rule=template.rule,
+                base=template.base,
+                limits=self.limits,
+                text=_union([part.shape for part in cut]),
+                letters=tuple(letter for part in cut for letter in part.letters),
+                holes=template.holes,
+                found_holes=template.found_holes,
+                avoid=_union(others),
+                contour=template.contour,
+            )
+        )
+
+
+def _framed(template: Template, part: Lettering) -> bool:
+    """A contour runs round everything that stands on the front."""
+    return template.rule == "contour" and part.face == "front"
+
+
+def _proof(outline: Outline) -> Proof:
+    return Proof(
+        parts=outline.parts,
+        narrowest_mm=outline.neck.width_mm,
+        narrowest_at=outline.neck.at,
+        required_mm=outline.required_mm,
+        bridges=len(outline.bridges),
+        hang_tilt_deg=outline.hang_tilt_deg,
+    )
 
 
 def make_maker(template: Template, limits: Limits, font: str | None = None) -> Maker:
@@ -127,8 +157,17 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
                 fixed[box.name] = result
     outline = None
     if template.rule == "base":
-        outline = finish("base", template.base, MultiPolygon(), template.holes, limits)
-        problems += [f"base: {_of_base(finding)}" for finding in outline.findings]
+        outline = finish(
+            Order(
+                "base",
+                template.base,
+                limits,
+                holes=template.holes,
+                found_holes=template.found_holes,
+                avoid=_union([line.shape for line in fixed.values() if line.face == "front"]),
+            )
+        )
+        problems += [f"base: {_of_base(f)}" for f in outline.findings if is_held([f])]
     if problems:
         raise TemplateError(
             f'The template "{template.name}" cannot be made from this material as it stands.',
@@ -172,6 +211,7 @@ def _set(box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
         result.shape,
         result.font,
         result.height_mm,
+        tuple(Letter(part.index, part.text, part.shape) for part in result.clusters),
     )
 
 

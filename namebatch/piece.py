@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Polygon
 
 from namebatch.finding import Finding
+from namebatch.outline import Bridge, Letter
 from namebatch.template.model import FaceName, Made
 
 
@@ -22,6 +23,7 @@ class Lettering:
         shape: the ink in mm, as one sees the face (see `template.model`).
         font: name of the typeface that set it.
         height_mm: height of its capital letters.
+        letters: the ink letter by letter, where it takes part in the outline.
     """
 
     box: str
@@ -32,6 +34,7 @@ class Lettering:
     shape: MultiPolygon
     font: str
     height_mm: float
+    letters: tuple[Letter, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ class Piece:
         letterings: in painting order.
         proof: what was measured.
         findings: of the row and of the making together.
+        bridges: bars that keep the outline together, in its coordinates.
     """
 
     line: int
@@ -78,6 +82,7 @@ class Piece:
     letterings: tuple[Lettering, ...]
     proof: Proof
     findings: tuple[Finding, ...]
+    bridges: tuple[Bridge, ...] = ()
 
     @property
     def ids(self) -> tuple[str, ...]:

@@ -156,7 +156,7 @@ def make_job(plan: Plan, progress: Progress) -> Job:
                 pieces,
                 stock,
                 plan.workshop,
-                plan.template.base,
+                plan.template.size_mm[0],
                 plan.settings.fill,
                 plan.settings.keep_order,
             )

@@ -17,7 +17,7 @@ from namebatch.names.row import NameList, Row
 from namebatch.output.atomic import write_job
 from namebatch.output.manifest import identity, row_entry
 from namebatch.output.target import check_target
-from namebatch.pipeline import Settings, check_rows, make_job, plan_job
+from namebatch.pipeline import Plan, Settings, check_rows, make_job, plan_job
 from namebatch.resources import bundled
 from namebatch.template import bundled_templates
 
@@ -74,7 +74,7 @@ def make_and_tell(
     """
     console = Console(stderr=False, soft_wrap=True)
     plan = plan_job(list_file, settings)
-    check_target(out, replace, identity(plan.template, plan.recorded))
+    _check_target(plan, out, replace)
     teller = Teller(console)
     try:
         job = make_job(plan, teller)
@@ -128,7 +128,7 @@ def demo_and_tell(out: Path, workers: int, *, replace: bool) -> int:
     ]
     for name, list_file, settings in plans:  # refuse before anything is written
         plan = plan_job(list_file, settings)
-        check_target(out / name, replace, identity(plan.template, plan.recorded))
+        _check_target(plan, out / name, replace)
     for name, list_file, settings in plans:
         held += make_and_tell(list_file, settings, out / name, replace=replace, strict=False)
         print()
@@ -139,6 +139,12 @@ def _say(console: Console, text: str) -> None:
     """One line; a control character from a list must not steer the terminal."""
     plain = "".join(c if c.isprintable() or c == " " else "\ufffd" for c in text)
     console.print(plain, markup=False, highlight=False)
+
+
+def _check_target(plan: Plan, out: Path, replace: bool) -> None:
+    """Refuse a folder before the work begins; the template's own is never written into."""
+    kept = [Path(plan.template.folder)]
+    check_target(out, replace, identity(plan.template, plan.recorded), kept)
 
 
 def _silent(stage: str, done: int, total: int) -> None:

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -225,3 +226,13 @@ def test_terminated_make_leaves_nothing(list_file: ListFile, tmp_path: Path) -> 
     process.stdout.close()
     assert process.wait(60) == 130
     assert [p.name for p in tmp_path.iterdir()] == ["list.csv"]
+
+
+def test_the_templates_folder_is_no_place_for_a_job(list_file: ListFile, tmp_path: Path) -> None:
+    """A job in the template's own folder would become part of the template."""
+    folder = tmp_path / "mine"
+    shutil.copytree(bundled("templates") / "place-card", folder)
+    before = sorted(path.name for path in folder.iterdir())
+    done = run("make", list_file(GOOD), "--template", folder, "--out", folder)
+    assert done.returncode == 2
+    assert sorted(path.name for path in folder.iterdir()) == before

@@ -7,7 +7,10 @@ JOINERS: Final = "\u200c\u200d"
 """Zero-width non-joiner and joiner: part of the spelling in many scripts, always kept."""
 
 _BIDI: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-_UNSEEN: Final = frozenset("\u200b\ufeff")
+_UNSEEN: Final = frozenset(
+    "\u00ad\u180e\u200b\u2060\u2061\u2062\u2063\u2064\ufeff"
+    + "".join(map(chr, range(0xFE00, 0xFE10)))
+)
 _DAMAGED: Final = "\ufffd"
 
 # Control characters have no names in the Unicode Character Database; these are the aliases
@@ -43,7 +46,8 @@ def is_unusable(character: str) -> bool:
 
     Control characters (tab and line breaks too: tidying has removed those that are only
     white space), marks that turn the reading direction, unseen marks without a meaning of
-    their own, the replacement character, halves of pairs, private-use and unassigned codes.
+    their own (soft hyphens and variation selectors too), the replacement character, halves of
+    pairs, private-use and unassigned codes.
     """
     if character in _BIDI or character in _UNSEEN or character == _DAMAGED:
         return True

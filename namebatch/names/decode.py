@@ -185,4 +185,3 @@ def _label(codec: str) -> str:
     if codec.startswith("cp125"):
         return f"Windows-{codec[2:]}"
     return _LABELS.get(codec, codec.replace("_", "-").upper())
-

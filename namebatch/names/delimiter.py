@@ -8,8 +8,10 @@ from typing import Final
 from namebatch.names.records import split_records
 from namebatch.names.tidy import tidy_start
 
-NAMES: Final = {",": "commas", ";": "semicolons", "\t": "tabs"}
+NAMES: Final = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 """Delimiters that are looked for, and what people call them."""
+
+_USUAL: Final = (",", ";", "\t")
 
 _SEP: Final = re.compile(r'"?sep=([^\w"\r\n])"?\1*[ \t]*(?:\r\n|\r|\n|$)', re.IGNORECASE)
 _SAMPLE_RECORDS: Final = 50
@@ -26,14 +28,18 @@ def find_delimiter(text: str, known: Callable[[str], bool], preferred: str = ","
 
     What counts is, in this order: headers that the job knows, then how many of the first
     lines have as many cells as the first, then the number of cells; `preferred` wins ties.
+    A bar stands in names and remarks too: it must make more headers known than any other.
 
     Args:
         text: the whole list.
         known: tells whether a cell is a header that the job can use.
         preferred: taken when nothing speaks for another one.
     """
-    order = sorted(NAMES, key=lambda delimiter: delimiter != preferred)
-    return max(order, key=lambda delimiter: _score(text, delimiter, known))
+    order = sorted(_USUAL, key=lambda delimiter: delimiter != preferred)
+    scores = {delimiter: _score(text, delimiter, known) for delimiter in order}
+    best = max(order, key=lambda delimiter: scores[delimiter])
+    bars = _score(text, "|", known)
+    return "|" if bars[0] > scores[best][0] and bars[2] > 1 else best
 
 
 def _score(text: str, delimiter: str, known: Callable[[str], bool]) -> tuple[int, float, int]:

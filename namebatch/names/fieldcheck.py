@@ -1,12 +1,13 @@
 """Checks of a text that is to stand on a piece."""
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from typing import Final
 
 from namebatch.finding import Finding, hold, warn
 from namebatch.names import limits
-from namebatch.names.characters import described, remedy_for, shown, unusable_in
+from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
 
 # "=" and anything; or "+", "-", "@" and a call, a pipe, a cell or sheet reference, or sums.
 # A dash, a number with a plus, or an @ before a nickname are fine.
@@ -25,8 +26,8 @@ def check_field(text: str, where: str, *, optional: bool) -> Iterator[Finding]:
         optional: an empty text is fine.
 
     Yields:
-        Holds for an empty, over-long or unusable text; a warning for what looks like a
-        spreadsheet formula.
+        Holds for an empty, over-long or unusable text and for marks without a letter; a warning
+        for what looks like a spreadsheet formula or like two columns in one.
     """
     if not text:
         if not optional:
@@ -47,9 +48,51 @@ def check_field(text: str, where: str, *, optional: bool) -> Iterator[Finding]:
     if len(unusable) > _MOST_SHOWN:
         more = len(unusable) - _MOST_SHOWN
         yield hold("unusable-character", f"{where}: {more} more such characters. Held.")
+    yield from _lone_mark(text, where)
     if _FORMULA.match(text):
         yield warn(
             "formula-like",
             f'{where}: "{shown(text)}" looks like a spreadsheet formula; it is made as the plain '
             "text it is. Check the list if a name was meant.",
         )
+    elif "|" in text:
+        yield warn(
+            "bar-in-text",
+            f'{where}: "{shown(text)}" has "|" in it, and it is made as part of the text. If it '
+            "parts two columns, give the list a header line with it, or use commas.",
+        )
+
+
+def check_letters(text: str, where: str, page: str) -> Iterator[Finding]:
+    """A warning for a used text whose letters may be others than those that were read.
+
+    Args:
+        text: tidied.
+        where: line and column, the beginning of the message.
+        page: the code page that was guessed; empty when the letters are certain.
+    """
+    letters = tuple(dict.fromkeys(sign for sign in text if not sign.isascii()))
+    if not page or not letters:
+        return
+    some = ", ".join(f"{shown(sign)} ({code_of(sign)})" for sign in letters[:_MOST_SHOWN])
+    more = len(letters) - _MOST_SHOWN
+    some += f" and {more} more" if more > 0 else ""
+    yield warn(
+        "letters-guessed",
+        f'{where}: "{shown(text)}" has {some}, read as {page}, which was a guess. If the letters '
+        'are wrong, save the list as "CSV UTF-8" and give that.',
+    )
+
+
+def _lone_mark(text: str, where: str) -> Iterator[Finding]:
+    """A combining mark at the start or behind a space (general category M) sits on nothing."""
+    before = " "
+    for sign in text:
+        if before == " " and unicodedata.category(sign).startswith("M"):
+            yield hold(
+                "mark-without-letter",
+                f'{where}: "{shown(text)}" has {described(sign)} with no letter before it to sit '
+                "on. Put the letter before it, or delete the mark. Held.",
+            )
+            return
+        before = sign

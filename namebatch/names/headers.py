@@ -8,7 +8,7 @@ from namebatch.errors import ListError
 from namebatch.finding import Finding, note, warn
 from namebatch.names import limits
 from namebatch.names.characters import shown
-from namebatch.names.columns import listed, match_columns
+from namebatch.names.columns import listed
 from namebatch.names.quantity import read_quantity
 from namebatch.names.table import Record, Table
 from namebatch.names.tidy import tidy_start
@@ -64,17 +64,17 @@ def find_heading(table: Table, wanted: Wanted, *, pasted: bool = False) -> Headi
         f"{table.place} {record.line} has {listed(_trimmed(cells))}; the template needs "
         f"{listed(wanted.fields)}. Add a header line, or say --column FIELD=HEADER. If each line "
         'is one name that has commas in it, put every name in quotation marks ("…").',
-        _problems(_trimmed(cells), wanted),
+        tuple(f'no column for the field "{name}"' for name in _needed(wanted)),
     )
 
 
-def _problems(headers: Sequence[str], wanted: Wanted) -> tuple[str, ...]:
-    """What each field lacks, with the nearest header, if these were the headers."""
-    try:
-        match_columns(headers, wanted)
-    except ListError as error:
-        return error.problems
-    return ()
+def _needed(wanted: Wanted) -> tuple[str, ...]:
+    """Fields that must have a column.
+
+    What stands in the first line may be names, not headers, so nothing in it is offered as the
+    nearest one.
+    """
+    return tuple(name for name in wanted.fields if name not in wanted.optional)
 
 
 def _tidied(records: Sequence[Record]) -> Iterator[tuple[int, tuple[str, ...]]]:

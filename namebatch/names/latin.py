@@ -85,8 +85,9 @@ def latin_page(data: bytes) -> str | None:
 
 
 def nearest_latin_page(data: bytes) -> str:
-    """The Latin code page that suits a text best, however badly; Windows-1252 unless the words
-    clearly speak for another one.
+    """The Latin code page that suits a text best, however badly.
+
+    Windows-1252 unless the words clearly speak for another one.
     """
     words = _words(data)
     usual = {word: _fits(word, USUAL) for word in words}

@@ -9,12 +9,12 @@ from namebatch.finding import Finding, hold, note, warn
 from namebatch.names import limits
 from namebatch.names.characters import shown
 from namebatch.names.columns import Columns, match_columns
-from namebatch.names.fieldcheck import check_field
+from namebatch.names.fieldcheck import check_field, check_letters
 from namebatch.names.headers import Heading, find_heading, unused
 from namebatch.names.quantity import read_quantity
 from namebatch.names.row import NameList, Row
 from namebatch.names.table import Record, Table
-from namebatch.names.tidy import bare, tidy
+from namebatch.names.tidy import bare, is_shielded, tidy, unshielded
 from namebatch.names.wanted import Wanted
 
 _SHOWN_DUPLICATE: Final = 40
@@ -80,7 +80,9 @@ def _row(record: Record, layout: _Layout) -> Row | None:
         header = layout.headers[index]
         fields[name] = values[header]
         optional = name in layout.wanted.optional
-        findings.extend(check_field(fields[name], f'{where}, "{shown(header)}"', optional=optional))
+        place = f'{where}, "{shown(header)}"'
+        findings.extend(check_field(fields[name], place, optional=optional))
+        findings.extend(check_letters(fields[name], place, record.guess))
     quantity = 1
     if layout.columns.quantity is not None:
         header = layout.headers[layout.columns.quantity]
@@ -128,11 +130,18 @@ def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
         )
         return tidy(visible[: limits.CELL_CHARACTERS]).text, [hold("cell-too-long", text)]
     tidied = tidy(cell)
-    if not tidied.changes:
-        return tidied.text, []
-    what = "; ".join(tidied.changes)
-    outcome = f' Now "{shown(tidied.text)}".' if tidied.text else ""
-    return tidied.text, [note("tidied", f"{where}: {what}.{outcome}")]
+    text, changes = tidied.text, list(tidied.changes)
+    if is_shielded(text):
+        sign = text.lstrip("'")[0]
+        changes.append(
+            f'the apostrophe before "{sign}", there so that no spreadsheet takes it for a formula, '
+            "removed"
+        )
+        text = unshielded(text)
+    if not changes:
+        return text, []
+    outcome = f' Now "{shown(text)}".' if text else ""
+    return text, [note("tidied", f"{where}: {'; '.join(changes)}.{outcome}")]
 
 
 def _too_many(record: Record, layout: _Layout, extra: Sequence[str]) -> Finding:

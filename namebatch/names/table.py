@@ -13,11 +13,14 @@ class Record:
         line: physical line on which it starts, or row of the spreadsheet; from 1.
         cells: as they stand in the file.
         findings: what is wrong with the way it is written (a quote never closed).
+        guess: name of the code page that its letters were guessed to be in; empty when they
+            are certain.
     """
 
     line: int
     cells: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
+    guess: str = ""
 
 
 @dataclass(frozen=True, slots=True)

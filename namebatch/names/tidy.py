@@ -19,6 +19,7 @@ _SPACES: Final = (
 )
 _RUN: Final = re.compile(f"[{_SPACES}]+")
 _SURROGATE: Final = re.compile("[\ud800-\udfff]")
+_SHIELDED: Final = re.compile(r"'+[=+\-@]")
 _BREAKS: Final = frozenset("\n\r\u2028\u2029")
 _NUMBERS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
@@ -55,7 +56,21 @@ def tidy_start(text: str) -> str:
     """
     if len(text) > limits.CELL_CHARACTERS:
         return tidy(bare(text)[: limits.CELL_CHARACTERS + 1]).text
-    return tidy(text).text
+    return unshielded(tidy(text).text)
+
+
+def is_shielded(text: str) -> bool:
+    """True if an apostrophe stands before what a spreadsheet would take for a formula.
+
+    ``held.csv`` writes such cells, and so do careful people; a list read back has them. A text
+    that had an apostrophe there itself comes with two.
+    """
+    return _SHIELDED.match(text) is not None
+
+
+def unshielded(text: str) -> str:
+    """A text without the apostrophe that shields it, if it has one."""
+    return text[1:] if is_shielded(text) else text
 
 
 def bare(text: str) -> str:

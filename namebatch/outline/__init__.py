@@ -2,7 +2,17 @@
 
 from namebatch.outline.finish import Outline, finish
 from namebatch.outline.kerf import offset_for_kerf
-from namebatch.outline.model import Limits
+from namebatch.outline.model import Bridge, Letter, Limits, Order
 from namebatch.outline.necks import Neck, narrowest_neck
 
-__all__ = ["Limits", "Neck", "Outline", "finish", "narrowest_neck", "offset_for_kerf"]
+__all__ = [
+    "Bridge",
+    "Letter",
+    "Limits",
+    "Neck",
+    "Order",
+    "Outline",
+    "finish",
+    "narrowest_neck",
+    "offset_for_kerf",
+]

@@ -86,10 +86,12 @@ def worst_distance(
     by: float,
     beta: float,
 ) -> float:
-    """Largest distance between the arc from A to B and the edges from one vertex to another.
+    """Largest distance between the arc from A to B and a stretch of the polygon.
 
-    Along an edge the distance from a circle is largest at an end or, on the other side of the
-    circle, at the foot of its centre; so this is exact and holds in both directions.
+    The stretch runs from point `first` to point `last`: vertex `i` is point 2i, the middle of
+    the edge after it 2i + 1. Along an edge the distance from a circle is largest at an end
+    or, on the other side of the circle, at the foot of its centre; so this is exact and holds
+    in both directions.
     """
     c = hypot(bx - ax, by - ay) / 2.0
     if c == 0.0:
@@ -99,11 +101,16 @@ def worst_distance(
     k, cosine = sin(beta) / c, cos(beta)
     worst = 0.0
     u0 = v0 = 0.0
-    for i in range(first, last + 1):
-        u = (x[i] - mx) * ex + (y[i] - my) * ey
-        v = (y[i] - my) * ex - (x[i] - mx) * ey
+    p = first
+    while p <= last:
+        i = p // 2
+        px, py = x[i], y[i]
+        if p % 2 == 1:
+            px, py = (px + x[i + 1]) / 2.0, (py + y[i + 1]) / 2.0
+        u = (px - mx) * ex + (py - my) * ey
+        v = (py - my) * ex - (px - mx) * ey
         worst = max(worst, abs(distance_of(k / 2.0 * (u * u + v * v - c * c) - v * cosine, k)))
-        if i > first and k != 0.0:
+        if p > first and k != 0.0:
             du, dv = u - u0, v - v0
             run = du * du + dv * dv
             at = -(k * (u0 * du + v0 * dv) - dv * cosine)
@@ -113,4 +120,6 @@ def worst_distance(
                 f = k / 2.0 * (fu * fu + fv * fv - c * c) - fv * cosine
                 worst = max(worst, abs(distance_of(f, k)))
         u0, v0 = u, v
+        # from a middle to the next vertex, from vertex to vertex, and to a middle at the end
+        p += 1 if p % 2 == 1 or p == last - 1 else 2
     return worst

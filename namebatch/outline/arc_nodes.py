@@ -15,7 +15,7 @@ CHORD = 1.25
 """Chords may stand off by this many tolerances: kerf offsets lengthen those of tight bends."""
 SHARPEST = 0.9
 """A turn of more than this (52 degrees) is always a corner."""
-ODD_TURN, ODD_RATIO = 0.06, 1.5
+ODD_TURN, ODD_RATIO = 0.06, 1.0
 """A turn is a corner if it is more than it should be by its neighbours, by so many radians
 (3.4 degrees) and so many times the larger of theirs."""
 LINE_MM = 0.5

@@ -10,11 +10,11 @@ from namebatch.outline.arc_solve import angle_between, chord_angle, kink_at, rel
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.compiled import compiled
 
-SPREAD = .65
+SPREAD = 0.65
 """Runs are cut for arcs that use this much of the room; the rest is for joining them."""
-TIGHTER = .75
+TIGHTER = 0.75
 """How much less of it is used where that did not hold."""
-KINK_LIMIT = .012
+KINK_LIMIT = 0.012
 """Above this (0.7 degrees) more arcs are taken."""
 AROUND = 2
 """Good arcs on either side that move with bad ones."""
@@ -94,8 +94,8 @@ def faults_of(
         worst = worst_distance(
             x,
             y,
-            (cuts[k] + 1) // 2,
-            cuts[k + 1] // 2,
+            cuts[k],
+            cuts[k + 1],
             node[k, 0],
             node[k, 1],
             node[k + 1, 0],
@@ -212,13 +212,52 @@ def mend(
 
 
 @compiled
+def settle(
+    x: Floats, y: Floats, cuts: Ints, node: Floats, beta: Floats, bad: Flags, tolerance: float
+) -> None:
+    """Bring nodes beside failing arcs back to the polygon where they left it too far.
+
+    Their other arcs keep their turn and are looked at again.
+    """
+    arcs = len(beta)
+    again = True
+    while again:
+        again = False
+        for k in range(1, arcs):
+            if not (bad[k - 1] or bad[k]):
+                continue
+            i = cuts[k] // 2
+            px, py = x[i], y[i]
+            if cuts[k] % 2 == 1:
+                px, py = (px + x[i + 1]) / 2.0, (py + y[i + 1]) / 2.0
+            if hypot(node[k, 0] - px, node[k, 1] - py) <= tolerance:
+                continue
+            node[k, 0], node[k, 1] = px, py
+            for j in (k - 1, k):
+                worst = worst_distance(
+                    x,
+                    y,
+                    cuts[j],
+                    cuts[j + 1],
+                    node[j, 0],
+                    node[j, 1],
+                    node[j + 1, 0],
+                    node[j + 1, 1],
+                    beta[j],
+                )
+                if not bad[j] and not worst <= tolerance:
+                    bad[j] = again = True
+
+
+@compiled
 def fit_run(
     x: Floats, y: Floats, tangents: Floats, closed: bool, tolerance: float
 ) -> tuple[Ints, Floats, Floats, Flags, int]:
     """Arcs along one smooth run.
 
     Args:
-        x, y: its vertices; of a closed one the first again at the end.
+        x: of its vertices; of a closed one the first again at the end.
+        y: the same.
         tangents: direction at both ends, NaN at corners.
         closed: the run is a whole ring without a corner.
         tolerance: largest distance.
@@ -265,4 +304,6 @@ def fit_run(
             cuts, node, beta = mend(mx, my, room, aim, tangents, cuts, node, beta, split)
         kink = kinks_of(node, beta, tangents, closed)
         bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
+    if bad.any():
+        settle(x, y, cuts, node, beta, bad, tolerance)
     return cuts, node, beta, bad, turned

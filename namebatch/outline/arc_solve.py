@@ -14,10 +14,10 @@ import numpy as np
 from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.compiled import compiled
 
-KINK = .008
+KINK = 0.008
 """Kinks weigh as much as a distance of the tolerance at this angle."""
 BAND = 5
-EASY = .75
+EASY = 0.75
 
 
 @compiled
@@ -119,7 +119,7 @@ def add_arc(
         j2 = -(nu * (wu * qu - wv * qv) + nv * (wu * qv + wv * qu))
         free = room[i]
         weight = 1.0 / (free * free)
-        if i == first or i == last:
+        if i in (first, last):
             weight /= 2.0
         pull = weight * distance
         over = abs(distance) - EASY * free
@@ -184,14 +184,15 @@ def relax(
     """One round: move nodes and bend arcs in place.
 
     Args:
-        x, y: vertices of the run.
-        cuts: vertex of each node.
+        x: of the points of the run.
+        y: the same.
+        cuts: point of each node.
         node: positions, two columns.
         normal: unit vectors along which nodes move; zero where they must not.
         beta: half the turn of each arc.
         tangents: direction at the first and last node, NaN where it is free.
         closed: the run is a ring; its ends are one node and meet without a kink.
-        tolerance: largest distance wanted.
+        room: largest distance wanted at each point.
         sharpness: how much more large distances weigh.
     """
     arcs = len(beta)

@@ -8,9 +8,9 @@ import numpy.typing as npt
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.outline.cores import ADD_MARGIN_MM, Polygons, neighbours
+from namebatch.outline.cores import ADD_MARGIN_MM, Cores, Polygons, neighbours
 from namebatch.outline.model import Bridge
-from namebatch.outline.scan import Edges, Floats, Frame, Ints, edges_of
+from namebatch.outline.scan import FAR, Edges, Floats, Frame, Ints, Spans, edges_of
 
 CAP = 2 * 16 + 1
 """Points of the half circle at the end of a bar."""
@@ -24,6 +24,8 @@ OFF_CENTRE = 0.15
 """Cost of a millimetre away from where a bar to a part should lie."""
 KEPT = 6
 """Candidates of each pair that are looked at closely."""
+STROKE = 1.0
+"""What making a thin stroke wider from the end of a bar costs, in widths."""
 MOST = 16
 """At most twice as many lines, and one, over a core."""
 HOLE_MARGIN_MM = 0.05
@@ -58,7 +60,7 @@ class Bars:
         return Bars(self.a, self.b, self.ends, cost)
 
 
-def together(found: list[Bars]) -> Bars:
+def together(found: Sequence[Bars]) -> Bars:
     """Several lots of candidates as one."""
     return Bars(
         np.concatenate([bars.a for bars in found]),
@@ -76,6 +78,7 @@ class Ground:
         parts: polygons of the shape.
         counters: its holes, filled.
         cores: what is to be joined.
+        part: index of each core's part.
         edges: of cores, parts and counters, in this order.
         keep_open: holes of the template, or None.
         half_mm: half the width of a bar.
@@ -84,6 +87,7 @@ class Ground:
     parts: Polygons
     counters: Polygons
     cores: Polygons
+    part: Ints
     edges: Edges
     keep_open: MultiPolygon | None
     half_mm: float
@@ -93,7 +97,7 @@ class Ground:
         if self.keep_open is None:
             return np.ones(len(ends), dtype=bool)
         lines = shapely.linestrings(ends.reshape(-1, 2, 2))
-        return ~shapely.dwithin(lines, self.keep_open, self.half_mm + HOLE_MARGIN_MM)
+        return np.asarray(~shapely.dwithin(lines, self.keep_open, self.half_mm + HOLE_MARGIN_MM))
 
     def extents(self, frame: Frame) -> tuple[Floats, Floats]:
         """Least and greatest place of every core across a direction."""
@@ -108,17 +112,23 @@ class Ground:
         return np.asarray(bare + COUNTER * np.minimum(bare, over_counters) + INSIDE * inside)
 
 
-def ground_of(parts: Polygons, cores: Polygons, keep_open: MultiPolygon, half_mm: float) -> Ground:
+def ground_of(found: Cores, keep_open: MultiPolygon, half_mm: float) -> Ground:
     """Prepare what bars are laid over."""
+    parts, cores = found.parts, found.cores
     rings = [ring for part in parts for ring in part.interiors]
     counters = np.array([Polygon(ring) for ring in rings], dtype=object)
     edges = edges_of([cores, parts, counters])
     holes = None if keep_open.is_empty else keep_open
-    return Ground(parts, counters, cores, edges, holes, half_mm)
+    return Ground(parts, counters, cores, found.part, edges, holes, half_mm)
 
 
 def along(
-    ground: Ground, frame: Frame, loose: Ints, step_mm: float, aim: Floats | None = None
+    ground: Ground,
+    frame: Frame,
+    loose: Ints,
+    step_mm: float,
+    aim: Floats | None = None,
+    onto_strokes: bool = False,
 ) -> Bars:
     """The best bars of one direction between neighbouring cores.
 
@@ -128,15 +138,23 @@ def along(
         loose: cores that must be met; lines are laid over these.
         step_mm: distance of lines within a core.
         aim: where across bars to each core should lie; its middle if None or not a number.
+        onto_strokes: whether bars may end in strokes too thin to have a core.
     """
     low, high = ground.extents(frame)
     lines = offsets(low[loose], high[loose], step_mm)
     spans, parts, counters = ground.edges.scan(frame, lines)
     next_to = (spans.line[1:] == spans.line[:-1]) & (spans.owner[1:] != spans.owner[:-1])
     last = np.flatnonzero(next_to)
-    line, start, end = spans.line[last], spans.high[last], spans.low[last + 1]
-    at = lines[line]
     one, other = spans.owner[last], spans.owner[last + 1]
+    line, start, end = spans.line[last], spans.high[last], spans.low[last + 1]
+    extra = np.zeros(len(line))
+    if onto_strokes:
+        ways = _onto_strokes(ground, parts, line, start, end, one, other)
+        one, other = np.append(one, ways[0]), np.append(other, ways[1])
+        line = np.append(line, ways[2])
+        start, end = np.append(start, ways[3]), np.append(end, ways[4])
+        extra = np.append(extra, np.full(len(ways[0]), STROKE * 2 * ground.half_mm))
+    at = lines[line]
     cost = ground.price(
         end - start, parts.covered(line, start, end), counters.covered(line, start, end)
     )
@@ -144,11 +162,38 @@ def along(
     if aim is not None:
         middle = np.where(np.isnan(aim), middle, np.clip(aim, low, high))
     small = np.where(high[one] - low[one] < high[other] - low[other], one, other)
-    cost = cost + OFF_CENTRE * np.abs(at - middle[small])
+    cost = cost + extra + OFF_CENTRE * np.abs(at - middle[small])
     upwards = (one < other)[:, None]
     below, above = frame.back(at, start), frame.back(at, end)
     ends = np.hstack([np.where(upwards, below, above), np.where(upwards, above, below)])
     return _best(Bars(np.minimum(one, other), np.maximum(one, other), ends, cost))
+
+
+def _onto_strokes(
+    ground: Ground, parts: Spans, line: Ints, start: Floats, end: Floats, one: Ints, other: Ints
+) -> tuple[Ints, Ints, Ints, Floats, Floats]:
+    """Bars that end in the first stroke on their way, though it is too thin to have a core.
+
+    The stroke is made wider from there in the next round.
+
+    Returns:
+        Core below, core above, line, start and end; a stroke goes by the first core of its part.
+    """
+    keys = parts.line * FAR + parts.low
+    first = np.searchsorted(keys, line * FAR + start, side="right") - 1
+    last = np.searchsorted(keys, line * FAR + end, side="right") - 1
+    way = np.flatnonzero(last - first >= 2)
+    up, down = first[way] + 1, last[way] - 1
+    line, one, other = line[way], one[way], other[way]
+    middle = (parts.low + parts.high) / 2
+    core = np.unique(ground.part, return_index=True)[1]
+    return (
+        np.append(one, core[parts.owner[down]]),
+        np.append(core[parts.owner[up]], other),
+        np.append(line, line),
+        np.append(start[way], middle[down]),
+        np.append(middle[up], end[way]),
+    )
 
 
 def offsets(low: Floats, high: Floats, step_mm: float) -> Floats:

@@ -86,7 +86,9 @@ def belonging(letters: Sequence[Letter], cores: Polygons) -> Belonging:
     """Find marks among cores."""
     parts = [shapely.get_parts(letter.shape) for letter in letters]
     polygons = np.concatenate(parts) if parts else np.zeros(0, dtype=object)
-    letter = np.repeat(np.arange(len(parts)), [len(part) for part in parts])
+    letter = np.repeat(
+        np.arange(len(parts)), np.array([len(part) for part in parts], dtype=np.intp)
+    )
     body = _bodies(polygons, letter)
     tree = shapely.STRtree(polygons)
     core, ink = tree.query(cores, predicate="intersects")

@@ -4,32 +4,19 @@ Loops over edges are compiled where numba is at hand; without it they give the s
 slowly. Everything here runs in a fixed order, so that equal shapes give equal results.
 """
 
-from collections.abc import Callable
-from importlib import import_module
-from importlib.util import find_spec
-from math import ceil, floor, hypot
-from typing import Any, NamedTuple, TypeVar
+from math import floor, hypot
+from typing import Any, NamedTuple
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 from shapely import Polygon
 
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-F = TypeVar("F", bound=Callable[..., Any])
+from namebatch.outline.arrays import Floats, Ints
+from namebatch.outline.compiled import compiled
 
 CELL_MM = 1.0
 MOST_CELLS = 40_000
 """A large plate gets larger cells."""
-
-
-def compiled(function: F) -> F:
-    """Compile a loop if numba is installed; the machine code is kept beside the module."""
-    if find_spec("numba") is None:
-        return function
-    quick: F = import_module("numba").njit(cache=True, nogil=True)(function)
-    return quick
 
 
 class Boundary(NamedTuple):
@@ -66,32 +53,25 @@ class Boundary(NamedTuple):
     edges: Ints
 
 
-def boundary_of(shape: Polygon) -> Boundary:
+def boundary_of(shape: Polygon, outside: bool = False) -> Boundary:
     """Lay a polygon's edges on a grid.
 
     Args:
         shape: valid, not empty.
+        outside: take what is not the polygon, its gaps and holes, for the inside.
     """
     _, xy, (ends, _) = shapely.to_ragged_array([shape])
-    return Boundary(*_lay(xy, ends.astype(np.int64), *shape.bounds, CELL_MM, MOST_CELLS))
+    rings = _turned(xy, ends.astype(np.int64), outside)
+    edges = _joined(*rings)
+    grid = _entered(rings[0], rings[1], edges[4], *shape.bounds, CELL_MM, MOST_CELLS)
+    return Boundary(*rings[:2], *edges, *rings[2:], *shape.bounds[:2], *grid)
 
 
 @compiled
-def _lay(
-    xy: Floats,
-    ends: Ints,
-    left: float,
-    bottom: float,
-    right: float,
-    top: float,
-    cell: float,
-    most: int,
-) -> Any:
-    """Turn every ring so that the inside is on its left, and enter its edges in the grid."""
-    total = xy.shape[0]
-    x, y = np.empty(total), np.empty(total)
-    ring = np.empty(total, np.int64)
-    first = np.zeros(ends.size, np.int64)
+def _turned(xy: Floats, ends: Ints, outside: bool) -> Any:
+    """Corners, ring by ring, so that the inside is on the left; ring of each; first of each."""
+    x, y = np.empty(xy.shape[0]), np.empty(xy.shape[0])
+    ring, first = np.empty(xy.shape[0], np.int64), np.zeros(ends.size, np.int64)
     n = 0
     for r in range(ends.size - 1):
         first[r] = n
@@ -100,7 +80,7 @@ def _lay(
         for i in range(low, high):
             area += (xy[i, 0] - xy[low, 0]) * (xy[i + 1, 1] - xy[low, 1])
             area -= (xy[i + 1, 0] - xy[low, 0]) * (xy[i, 1] - xy[low, 1])
-        forward = (area > 0.0) == (r == 0)
+        forward = ((area > 0.0) == (r == 0)) != outside
         for k in range(high - low):
             i = low + k if forward else high - k
             j = i + 1 if forward else i - 1
@@ -108,10 +88,16 @@ def _lay(
                 x[n], y[n], ring[n] = xy[i, 0], xy[i, 1], r
                 n += 1
     first[ends.size - 1] = n
-    x, y, ring = x[:n].copy(), y[:n].copy(), ring[:n].copy()
+    return x[:n].copy(), y[:n].copy(), ring[:n].copy(), first
+
+
+@compiled
+def _joined(x: Floats, y: Floats, ring: Ints, first: Ints) -> Any:
+    """Direction and length of the edges, and the edges before and after each."""
+    n = x.size
     dx, dy, length = np.empty(n), np.empty(n), np.empty(n)
     before, after = np.arange(n) - 1, np.arange(n) + 1
-    for r in range(ends.size - 1):
+    for r in range(first.size - 1):
         if first[r + 1] > first[r]:
             before[first[r]] = first[r + 1] - 1
             after[first[r + 1] - 1] = first[r]
@@ -120,28 +106,41 @@ def _lay(
         length[i] = hypot(dx[i], dy[i])
         dx[i] /= length[i]
         dy[i] /= length[i]
+    return dx, dy, length, before, after
+
+
+@compiled
+def _entered(
+    x: Floats,
+    y: Floats,
+    after: Ints,
+    left: float,
+    bottom: float,
+    right: float,
+    top: float,
+    cell: float,
+    most: int,
+) -> Any:
+    """The grid: its cell, size, and which edges run through each cell."""
     while ((right - left) / cell + 1) * ((top - bottom) / cell + 1) > most:
         cell *= 1.5
-    columns = int((right - left) / cell) + 1
-    rows = int((top - bottom) / cell) + 1
+    columns, rows = int((right - left) / cell) + 1, int((top - bottom) / cell) + 1
     start = np.zeros(columns * rows + 1, np.int64)
     edges = np.empty(0, np.int64)
     for step in range(2):  # first count, then enter
-        for i in range(n):
+        for i in range(x.size):
             x0, y0, x1, y1 = x[i], y[i], x[after[i]], y[after[i]]
             low_row = int((min(y0, y1) - bottom) / cell)
             high_row = min(int((max(y0, y1) - bottom) / cell), rows - 1)
             for row in range(low_row, high_row + 1):
                 a, b = x0, x1
                 if high_row > low_row:  # the part of the edge that lies in this row
-                    below, above = bottom + row * cell, bottom + (row + 1) * cell
-                    t0 = min(max((below - y0) / (y1 - y0), 0.0), 1.0)
-                    t1 = min(max((above - y0) / (y1 - y0), 0.0), 1.0)
+                    t0 = min(max((bottom + row * cell - y0) / (y1 - y0), 0.0), 1.0)
+                    t1 = min(max((bottom + row * cell + cell - y0) / (y1 - y0), 0.0), 1.0)
                     a, b = x0 + t0 * (x1 - x0), x0 + t1 * (x1 - x0)
                 low = max(int((min(a, b) - 1e-9 - left) / cell), 0)
                 high = min(int((max(a, b) + 1e-9 - left) / cell), columns - 1)
-                for column in range(low, high + 1):
-                    c = row * columns + column
+                for c in range(row * columns + low, row * columns + high + 1):
                     if step == 0:
                         start[c + 1] += 1
                     else:
@@ -153,10 +152,7 @@ def _lay(
             edges = np.empty(start[-1], np.int64)
             # while edges are entered each cell counts down from its end to its start
             start[:-1] = start[1:]
-    return (
-        x, y, dx, dy, length, before, after, ring, first,
-        left, bottom, cell, columns, rows, start, edges,
-    )  # fmt: skip
+    return cell, columns, rows, start, edges
 
 
 @compiled
@@ -178,6 +174,8 @@ def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bo
     high_row = min(floor((y + within - b.bottom) / b.cell), b.rows - 1)
     low = max(floor((x - within - b.left) / b.cell), 0)
     high = min(floor((x + within - b.left) / b.cell), b.columns - 1)
+    if low > high:
+        return found, along, within
     for row in range(low_row, high_row + 1):
         for k in range(b.start[row * b.columns + low], b.start[row * b.columns + high + 1]):
             i = b.edges[k]
@@ -231,8 +229,3 @@ def ball_at(
             break
         radius = smaller
     return radius, edge, along
-
-
-def pieces_along(length: float, spacing: float) -> int:
-    """How many equal pieces, each sampled at its middle, an edge has."""
-    return max(ceil(length / spacing), 1)

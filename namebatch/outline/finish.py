@@ -1,4 +1,4 @@
-"""The outline room's front door: shapes in, one cuttable outline with its proof out."""
+"""The outline room's front door: an order in, one cuttable outline with its proof out."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,17 +6,30 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.finding import Finding, hold
+from namebatch.finding import Finding, hold, note, warn
 from namebatch.outline.gaps import close_gaps, survives_kerf
 from namebatch.outline.hang import hang_tilt_deg
-from namebatch.outline.model import Limits
-from namebatch.outline.necks import Neck, narrowest_neck
+from namebatch.outline.join import join_parts
+from namebatch.outline.model import Bridge, Order
+from namebatch.outline.necks import Neck
+from namebatch.outline.place_hole import place_hole, tilt_about
 from namebatch.outline.rules import RULES
-from namebatch.template.model import Rule
+from namebatch.outline.thicken import thicken
+from namebatch.outline.thickness import narrowest
+from namebatch.outline.tips import thin_tips
+from namebatch.template.model import FoundHole, Rule
 
 TOLERANCE_MM = 0.02
 LOOK_UP_TO = 4.0
-"""Necks are searched up to this many times the least width."""
+"""Necks are searched up to this many times the least width first."""
+WIDEST_MM = 500.0
+ROUNDS = 6
+TAIL_REACH = 4.0
+"""A tail thinner than the least width over more than this many widths is told."""
+TILT_WARN_DEG = 5.0
+NOTED_MM2 = 0.05
+OTHER_FACE = 0.25
+"""Thickening that adds more than this share of the letters' area is another typeface."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,9 +38,11 @@ class Outline:
 
     Attributes:
         shape: valid, one part; the largest part when it falls into several.
-        parts: how many parts the rule gave.
+        parts: how many parts were left.
         neck: the narrowest place of `shape`.
         required_mm: least width of the material.
+        bridges: bars that keep it together.
+        added_mm2: what thickening added.
         hang_tilt_deg: by the first hole, None without.
         findings: holds when the outline must not be cut.
     """
@@ -36,50 +51,119 @@ class Outline:
     parts: int
     neck: Neck
     required_mm: float
+    bridges: tuple[Bridge, ...]
+    added_mm2: float
     hang_tilt_deg: float | None
     findings: tuple[Finding, ...]
 
 
-def finish(
-    rule: Rule,
-    base: Polygon,
-    text: MultiPolygon,
-    holes: Sequence[Polygon],
-    limits: Limits,
-) -> Outline:
-    """Join base and text by a rule and prove the result.
-
-    Args:
-        rule: name of the outline rule.
-        base: the fixed shape, holes already cut out.
-        text: ink that takes part in the outline; empty for ``base``.
-        holes: round holes and slots that must stay open, the carrying hole first.
-        limits: what the material and the cutter ask for.
-    """
-    required_mm = limits.required_mm
-    joined = RULES[rule](base, text, MultiPolygon(list(holes)))
-    parts = sorted(
-        (part for part in shapely.get_parts(joined) if isinstance(part, Polygon) and part.area > 0),
-        key=lambda part: -part.area,
-    )
+def finish(order: Order) -> Outline:
+    """Join base and text by a rule, mend what is loose or thin, and prove the result."""
+    joined = RULES[order.rule](order)
+    parts = _parts(joined.shape)
     findings: list[Finding] = []
-    shape = parts[0] if rule == "base" else close_gaps(parts[0], limits.kerf_mm)
-    shape = shapely.normalize(shape)
-    if not survives_kerf(shape, limits.kerf_mm):
-        findings.append(
-            hold(
-                "gap-narrower-than-kerf",
-                "A hole, a slot or a gap between letters is narrower than the kerf of "
-                f"{limits.kerf_mm:g} mm and would close up. Make it wider, choose another "
-                "typeface or correct the kerf in the workshop file.",
-            )
-        )
+    if not parts:
+        return _nothing(order)
     if len(parts) > 1:
-        findings.append(_loose(rule, parts))
-    if rule == "open" and not shapely.contains_properly(Polygon(base.exterior), text):
+        findings.append(_loose(order.rule, parts))
+    if order.rule == "open" and not _inside(order):
         findings.append(
             hold("text-leaves-base", "The letters reach over the edge of the base. Shorten it.")
         )
+    shape, added = parts[0], 0.0
+    if order.rule != "base" and len(parts) == 1:
+        shape = _mended(order, shape)
+        added = max(shape.area - joined.plain_mm2, 0.0)
+        findings += _of_thickening(order, added)
+    shape, tilt = _with_holes(order, shape, findings)
+    shape = shapely.normalize(shape)
+    neck = _neck(shape, order.limits.required_mm)
+    findings += _measured(order, shape, neck)
+    if order.holes:
+        tilt = hang_tilt_deg(shape, order.holes[0])
+    if tilt is not None and tilt > TILT_WARN_DEG:
+        findings.append(_leaning(tilt))
+    if joined.bridges and len(parts) == 1:
+        findings.append(_of_bridges(order.rule, len(joined.bridges)))
+    return Outline(
+        shape,
+        len(parts),
+        neck,
+        order.limits.required_mm,
+        joined.bridges,
+        added,
+        tilt,
+        tuple(findings),
+    )
+
+
+def _parts(shape: shapely.Geometry) -> list[Polygon]:
+    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > 0]
+    return sorted(found, key=lambda part: (-part.area, part.bounds))
+
+
+def _inside(order: Order) -> bool:
+    """The letters lie inside the base and leave its own holes alone."""
+    return bool(shapely.contains_properly(order.base, order.text))
+
+
+def _mended(order: Order, shape: Polygon) -> Polygon:
+    """Fill what the kerf would swallow, thicken what is thin, until it holds."""
+    limits = order.limits
+    keep_open = MultiPolygon(list(order.holes))
+    for _ in range(ROUNDS):
+        closed = close_gaps(shape, limits.kerf_mm)
+        grown = thicken(closed, limits.required_mm, keep_open)
+        shape = grown.shape
+        if grown.added_mm2 == 0.0:
+            break
+        again = join_parts(shape, limits.required_mm, order.letters, keep_open)
+        if isinstance(again.shape, Polygon):
+            shape = again.shape
+    return shape
+
+
+def _with_holes(
+    order: Order, shape: Polygon, findings: list[Finding]
+) -> tuple[Polygon, float | None]:
+    """Find a place for every hole that has none; the first carries the piece."""
+    carrier: tuple[FoundHole, Polygon, Polygon] | None = None
+    for wanted in order.found_holes:
+        result = place_hole(
+            shape,
+            wanted.shape,
+            wanted.width_mm,
+            wanted.near,
+            max(wanted.wall_mm, order.limits.required_mm),
+            length_mm=wanted.length_mm,
+            tab=wanted.tab,
+            avoid=order.avoid,
+        )
+        if isinstance(result, Finding):
+            findings.append(result)
+            continue
+        if result.over_ink:
+            findings.append(
+                warn("hole-over-text", "The hole lies over a text; there was no other place.")
+            )
+        carrier = carrier or (wanted, result.hole, shape)
+        shape = result.shape
+    if carrier is None or order.holes:
+        return shape, None
+    wanted, hole, before = carrier
+    return shape, tilt_about(shape, hole, wanted.near, before)
+
+
+def _neck(shape: Polygon, required_mm: float) -> Neck:
+    """The narrowest place; looked for near the limit first, then everywhere."""
+    neck = narrowest(shape, required_mm, LOOK_UP_TO * required_mm)
+    return neck if neck.at is not None else narrowest(shape, required_mm, WIDEST_MM)
+
+
+def _measured(order: Order, shape: Polygon, neck: Neck) -> list[Finding]:
+    """What the finished shape fails in."""
+    required, kerf = order.limits.required_mm, order.limits.kerf_mm
+    findings: list[Finding] = []
     if not shapely.is_valid(shape):
         findings.append(
             hold(
@@ -88,13 +172,72 @@ def finish(
                 "Choose another typeface.",
             )
         )
-    neck = narrowest_neck(shape, LOOK_UP_TO * required_mm)
-    if neck.at is None:
-        neck = narrowest_neck(shape)  # no letters or walls near the limit: measure it all
-    if neck.width_mm < required_mm - TOLERANCE_MM:
-        findings.append(_narrow(neck, required_mm))
-    tilt = hang_tilt_deg(shape, holes[0]) if holes else None
-    return Outline(shape, len(parts), neck, required_mm, tilt, tuple(findings))
+    if not survives_kerf(shape, kerf):
+        findings.append(
+            hold(
+                "gap-narrower-than-kerf",
+                f"A hole, a slot or a gap between letters is narrower than the kerf of {kerf:g} mm "
+                "and would close up. Make it wider, choose another typeface or correct the kerf "
+                "in the workshop file.",
+            )
+        )
+    if neck.width_mm < required - TOLERANCE_MM:
+        findings.append(_narrow(neck, required))
+    tails = thin_tips(shape, required - TOLERANCE_MM, TAIL_REACH * required)
+    if tails:
+        where = ", ".join(f"x {x:.1f}, y {y:.1f}" for x, y in tails[:3])
+        findings.append(
+            warn(
+                "thin-tail",
+                f"A part that hangs by one end is thinner than {required:g} mm over more than "
+                f"{TAIL_REACH * required:g} mm (at {where} mm) and breaks off easily.",
+            )
+        )
+    return findings
+
+
+def _of_thickening(order: Order, added_mm2: float) -> list[Finding]:
+    if added_mm2 < NOTED_MM2:
+        return []
+    share = added_mm2 / max(order.text.area, 1e-9)
+    if share > OTHER_FACE:
+        return [
+            warn(
+                "thickened-much",
+                f"Thin strokes were made {order.limits.required_mm:g} mm wide, which adds "
+                f"{100 * share:.0f} % to the letters: look whether it still is that typeface. A "
+                "heavier one, or a larger size, needs less.",
+            )
+        ]
+    return [
+        note(
+            "thickened",
+            f"Places thinner than {order.limits.required_mm:g} mm and slits narrower than the kerf "
+            f"were filled out ({added_mm2:.1f} mm² added).",
+        )
+    ]
+
+
+def _of_bridges(rule: Rule, count: int) -> Finding:
+    bridges = "1 bridge" if count == 1 else f"{count} bridges"
+    verb = "ties" if count == 1 else "tie"
+    if rule == "open":
+        return note("bridges", f"{bridges} {verb} the insides of letters to the plate.")
+    return note("bridges", f"{bridges} {verb} loose dots, accents or letters to the rest.")
+
+
+def _leaning(tilt_deg: float) -> Finding:
+    return warn(
+        "hangs-askew",
+        f"Hung by its hole the piece leans by {tilt_deg:.1f}°. Move the hole above the middle of "
+        "its weight, or let its place be found.",
+    )
+
+
+def _nothing(order: Order) -> Outline:
+    finding = hold("no-outline", "Nothing is left to cut: the text and the base are empty.")
+    required = order.limits.required_mm
+    return Outline(Polygon(), 0, Neck(0.0, None), required, (), 0.0, None, (finding,))
 
 
 def _loose(rule: Rule, parts: Sequence[Polygon]) -> Finding:
@@ -106,13 +249,13 @@ def _loose(rule: Rule, parts: Sequence[Polygon]) -> Finding:
     if rule == "open":
         return hold(
             "islands-fall-out",
-            f"{count} {are} cut free and would fall out (at {where} mm). Choose a stencil "
-            "typeface or another spelling.",
+            f"{count} {are} cut free and cannot be tied back (at {where} mm). Choose a stencil "
+            "typeface or a larger size.",
         )
     return hold(
         "parts-not-joined",
-        f"{count} {are} not joined to the rest: letters, dots or accents that stand alone "
-        f"(at {where} mm). Choose a typeface that joins them or another spelling.",
+        f"{count} {are} not joined to the rest, and no bridge can reach (at {where} mm). Choose "
+        "another typeface or spelling, or move the holes.",
     )
 
 

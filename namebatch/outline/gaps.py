@@ -1,13 +1,26 @@
 """Gaps that the cutter's own kerf would swallow: filled before the line is drawn. mm."""
 
+from typing import Any
+
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.errors import OutlineError
+from namebatch.outline.boundary import boundary_of
+from namebatch.outline.compiled import compiled
 from namebatch.outline.kerf import MITRE_LIMIT, offset_for_kerf
+from namebatch.outline.thickness import necks_below
+from namebatch.outline.tips import Survey, survey
 
 MARGIN_MM = 0.02
 """Filled up to a little more than the kerf, so that the two lines do not touch."""
+
+SPACING_MM = 0.12
+"""Gaps are looked for at places that are so far apart along the outline."""
+
+FLARE = -0.86
+"""Cosine of 150°: a mitred offset comes to the bottom of notches wider than 30°."""
 
 NOTCH = 4.0
 """Gaps up to this many squares of the kerf are ends of notches."""
@@ -23,7 +36,8 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> Polygon:
         shape: a valid polygon.
         kerf_mm: width of the cut, the larger of x and y.
     """
-    if kerf_mm <= 0:
+    reach = kerf_mm / 2 + MARGIN_MM
+    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, reach * reach / 2):
         return shape
     kept = _swallowed(shape, kerf_mm)
     if kept:
@@ -37,7 +51,7 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
     The last bit of an acute notch between two strokes cannot be cut by any beam and does not
     count.
     """
-    if kerf_mm <= 0:
+    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm, NOTCH / 4 * kerf_mm**2):
         return True
     try:
         offset_for_kerf(shape, (kerf_mm, kerf_mm))
@@ -45,6 +59,46 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
         return False
     lost = _swallowed(shape, kerf_mm - 2 * MARGIN_MM)
     return all(part.area <= NOTCH * kerf_mm * kerf_mm for part in lost)
+
+
+def _plainly_open(shape: Polygon, width_mm: float, ignored_mm2: float) -> bool:
+    """True if plainly no gap and no hole is narrower than a width; False: look closely.
+
+    A gap is a neck or a tail of what is not the shape. Notches that flare by more than 30°
+    are neither, nor what encloses no more than the ignored area.
+    """
+    b = boundary_of(shape, outside=True)
+    if necks_below(b, width_mm).shape[0]:
+        return False
+    s = survey(b, width_mm / 2, SPACING_MM)
+    x, y = s.x + s.radius * s.nx, s.y + s.radius * s.ny
+    facing = -(s.nx * (s.ox - x) + s.ny * (s.oy - y)) < FLARE * s.radius
+    runs = np.unique(s.run[(s.run >= 0) & facing])
+    if runs.size and _run_areas(s)[runs].max() > ignored_mm2:
+        return False
+    rings = zip(s.first[1:-1], s.first[2:], strict=True)
+    return all(bool(np.any(s.run[start:end] < 0)) for start, end in rings)
+
+
+@compiled
+def _run_areas(s: Survey) -> Any:
+    """Area between each run of thin places and the line that joins its ends."""
+    area = np.zeros(s.run.max() + 1)
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        for k in range(low, high):
+            if s.run[k] < 0 or s.run[k - 1 if k > low else high - 1] == s.run[k]:
+                continue
+            i = k  # a run begins here
+            while True:
+                j = i + 1 if i + 1 < high else low
+                if s.run[j] != s.run[k] or j == k:
+                    break
+                across = (s.x[i] - s.x[k]) * (s.y[j] - s.y[k])
+                across -= (s.x[j] - s.x[k]) * (s.y[i] - s.y[k])
+                area[s.run[k]] += across / 2
+                i = j
+    return np.abs(area)
 
 
 def _swallowed(shape: Polygon, kerf_mm: float) -> list[Polygon]:

@@ -37,13 +37,14 @@ STEADY = 0.8
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """What is asked, in the frame with the edge up."""
+    """What is asked, in the frame with the edge up; `ink` is `avoid` with its clearance."""
 
     shape: Polygon
     length_mm: float
     width_mm: float
     wall_mm: float
     avoid: shapely.Geometry
+    ink: shapely.Geometry
 
     @property
     def cut(self) -> Polygon:
@@ -201,8 +202,7 @@ def _tab_at(task: Task, x: float, low: float) -> Place | None:
     edge = _edge_above(task.shape, x)
     if edge is None or edge + task.half * HIGHEST < low:
         return None
-    ink = shapely.buffer(task.avoid, INK_MM)
-    grown = grow_tab(task.shape, task.ring, task.cut, (x, edge), task.half, ink)
+    grown = grow_tab(task.shape, task.ring, task.cut, (x, edge), task.half, task.ink)
     if grown is None or grown.at[1] < low:
         return None
     return Place(grown.at, grown, _tilt(task, grown.at, grown))

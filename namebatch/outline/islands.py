@@ -58,7 +58,7 @@ def tie_islands(
     if len(parts) <= 1:
         return Joined(parts[0] if len(parts) else plate, ())
     cores = _plate_first(cores_of(plate, width_mm), base)
-    ground = ground_of(cores.parts, cores.cores, keep_open, width_mm / 2)
+    ground = ground_of(cores, keep_open, width_mm / 2)
     rows = _rows(ground, cores, lean_of(letters))
     bridges = bridges_of(rows, width_mm)
     shape = add_bars(plate, [bar.shape for bar in bridges])
@@ -80,18 +80,20 @@ def _rows(ground: Ground, cores: Cores, lean: float) -> Floats:
     frames += [(Frame(lean), LEANING_WORSE)] if lean else []
     sides = [sides_of(ground, cores, frame) for frame, _ in frames]
     islands = np.arange(1, len(cores.parts))
-    order = sorted(islands.tolist(), key=lambda part: -cores.parts[part].area)
+    areas = shapely.area(cores.parts)
+    order = sorted(islands.tolist(), key=lambda part: float(-areas[part]))
     small = {int(part) for part in islands if cores.seeded[cores.part == part].all()}
     lots = {part: [(below.of(part), above.of(part)) for below, above in sides] for part in order}
     plans = [_plan(index, lots, small) for index in range(len(frames))]
     worse = [factor * plan[0] for (_, factor), plan in zip(frames, plans, strict=True)]
-    ties = several(plans[int(np.argmin(worse))][1])
+    none = sides[0][0].of(0)  # the plate itself has no ties
+    ties = several([none, *plans[int(np.argmin(worse))][1]])
     ties = several([ties, *_strays(ground, cores, ties, sides)])
     seen: dict[tuple[float, ...], Floats] = {}
     for ends in ties.ends:
         back = np.roll(ends, 2)
         seen.setdefault(min(tuple(ends.tolist()), tuple(back.tolist())), ends)
-    return np.array(list(seen.values()))
+    return np.array(list(seen.values())).reshape(-1, 4)
 
 
 def _plan(way: int, lots: Mapping[int, Sequence[Sides]], small: set[int]) -> Plan:
@@ -106,13 +108,11 @@ def _plan(way: int, lots: Mapping[int, Sequence[Sides]], small: set[int]) -> Pla
     total = 0.0
     for part, lot in lots.items():
         below, above = (_held(side, chosen, part) for side in lot[way])
-        if part in small:
-            best = min(_one(below), _one(above), key=_price)
-        else:
-            best = _two(below, above)
+        one = part in small
+        best = min(_one(below), _one(above), key=_price) if one else _two(below, above)
         least = sorted(float(side.cost.min()) for pair in lot for side in pair if len(side.cost))
-        if best[0] > OTHER_WAY + sum(least[: 1 if part in small else 2]):
-            best = min(best, _otherwise(way, lot, part in small), key=_price)
+        if best[0] > OTHER_WAY + sum(least[: 1 if one else 2]):
+            best = min(best, _otherwise(way, lot, one), key=_price)
         total += best[0]
         chosen += best[1]
     return total, chosen

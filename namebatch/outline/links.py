@@ -8,8 +8,9 @@ from shapely import LineString, Polygon
 from namebatch.outline.cores import ADD_MARGIN_MM, Polygons, neighbours
 from namebatch.outline.strokes import strokes
 
-STRAY_MM = 0.05
-"""A straight line may leave the stroke by this much and still count as following it."""
+STRAY = 0.15
+"""A straight line may leave the stroke by this share of the width and still count as following
+it: it stays within the stroke as thickened."""
 NEAR = 1.0
 """How many widths round a straight line, and half its length, are searched first."""
 SAMPLE_MM = 0.1
@@ -28,7 +29,7 @@ def links(part: Polygon, cores: Polygons, width_mm: float) -> list[LineString]:
     shapely.prepare(part)
     lines, one, other = _nearest(cores)
     for line, a, b in zip(lines, one, other, strict=True):
-        if group[a] != group[b] and _within(part, line):
+        if group[a] != group[b] and _within(part, line, STRAY * width_mm):
             group[group == group[b]] = group[a]
             found.append(line)
     if (group != group[0]).any():
@@ -74,12 +75,12 @@ def _nearest(cores: Polygons) -> tuple[Polygons, npt.NDArray[np.intp], npt.NDArr
     return lines[order], a[order], b[order]
 
 
-def _within(part: Polygon, line: LineString) -> bool:
+def _within(part: Polygon, line: LineString, stray_mm: float) -> bool:
     """True if a line hardly leaves a part."""
     if shapely.covers(part, line):
         return True
     on_it = shapely.line_interpolate_point(line, np.arange(SAMPLE_MM, line.length, SAMPLE_MM))
-    return bool(shapely.dwithin(part, on_it, STRAY_MM).all())
+    return bool(shapely.dwithin(part, on_it, stray_mm).all())
 
 
 def thickened(lines: list[LineString], width_mm: float) -> list[Polygon]:

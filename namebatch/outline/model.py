@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from shapely import MultiPolygon, Polygon
 
 from namebatch.curves import Point
+from namebatch.template.model import ContourRule, FoundHole, Rule
+
+NO_INK = MultiPolygon()
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,3 +53,30 @@ class Bridge:
     start: Point
     end: Point
     width_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is asked of the outline room for one piece.
+
+    Attributes:
+        rule: name of the outline rule.
+        base: the fixed shape, holes already cut out; empty if there is none (``contour``).
+        text: ink that takes part in the outline; empty for ``base``.
+        letters: the same ink letter by letter.
+        holes: round holes and slots that must stay open, the carrying hole first.
+        found_holes: holes whose place is found.
+        avoid: ink that a found hole should not lie on.
+        contour: sizes of the rule ``contour``.
+        limits: what material and cutter ask for.
+    """
+
+    rule: Rule
+    base: Polygon
+    limits: Limits
+    text: MultiPolygon = NO_INK
+    letters: tuple[Letter, ...] = ()
+    holes: tuple[Polygon, ...] = ()
+    found_holes: tuple[FoundHole, ...] = ()
+    avoid: MultiPolygon = NO_INK
+    contour: ContourRule | None = None

@@ -14,7 +14,7 @@ from shapely import Polygon, affinity
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
-from namebatch.outline.hole_search import Place, Task, above_centre, nearest
+from namebatch.outline.hole_search import INK_MM, Place, Task, above_centre, nearest
 from namebatch.template.model import Near
 
 EDGES: tuple[Near, ...] = get_args(Near)
@@ -84,8 +84,10 @@ def place_hole(
     ink = Polygon() if avoid is None else avoid
     up = _up(shape, near)
     turn = 90.0 - degrees(atan2(up[1], up[0]))
-    task = Task(_turned(shape, turn), length, width_mm, wall_mm, _turned(ink, turn))
-    tries = (task,) if ink.is_empty else (task, replace(task, avoid=Polygon()))
+    turned = _turned(ink, turn)
+    clear = shapely.buffer(turned, INK_MM, quad_segs=4)
+    task = Task(_turned(shape, turn), length, width_mm, wall_mm, turned, clear)
+    tries = (task,) if ink.is_empty else (task, replace(task, avoid=Polygon(), ink=Polygon()))
     at = near if isinstance(near, tuple) else None
     for tried in tries:
         place = above_centre(tried, tab) if at is None else nearest(tried, at, tab)

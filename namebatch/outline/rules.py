@@ -1,28 +1,91 @@
 """Outline rules: how the cut contour comes about. One function and one line in RULES each."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.outline.contour import contour
+from namebatch.outline.islands import tie_islands
+from namebatch.outline.join import Joined, join_parts
+from namebatch.outline.model import Bridge, Order
 from namebatch.template.model import Rule
 
 
-def base(base_shape: Polygon, text: MultiPolygon, holes: MultiPolygon) -> shapely.Geometry:
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a rule gives.
+
+    Attributes:
+        shape: one polygon if all could be joined.
+        bridges: bars that were added, or left standing in letters cut through.
+        plain_mm2: area without anything that was added.
+    """
+
+    shape: Polygon | MultiPolygon
+    bridges: tuple[Bridge, ...]
+    plain_mm2: float
+
+
+def base(order: Order) -> Made:
     """The cut line is the base."""
-    return base_shape
+    return Made(order.base, (), order.base.area)
 
 
-def weld(base_shape: Polygon, text: MultiPolygon, holes: MultiPolygon) -> shapely.Geometry:
-    """The letters and the base become one silhouette; holes stay open."""
-    return shapely.difference(shapely.union(base_shape, text), holes)
+def weld(order: Order) -> Made:
+    """The letters and the base become one silhouette; loose parts get bridges."""
+    holes = MultiPolygon(list(order.holes))
+    shape = shapely.difference(shapely.union(order.base, order.text), holes)
+    return _joined(order, shape)
 
 
-def open_letters(base_shape: Polygon, text: MultiPolygon, holes: MultiPolygon) -> shapely.Geometry:
-    """The letters are cut through the base."""
-    return shapely.difference(base_shape, text)
+def contour_line(order: Order) -> Made:
+    """The line runs at a set distance round name, artwork and base together."""
+    rule = order.contour
+    if rule is None:
+        raise ValueError("the rule contour needs its sizes")
+    line = contour(
+        shapely.union(order.base, order.text),
+        rule.distance_mm,
+        rule.corners,
+        rule.inside_radius_mm,
+        rule.gap_mm,
+        rule.least_hole_mm2,
+    )
+    return _joined(order, shapely.difference(line, MultiPolygon(list(order.holes))))
 
 
-RuleFunction = Callable[[Polygon, MultiPolygon, MultiPolygon], shapely.Geometry]
+def open_letters(order: Order) -> Made:
+    """The letters are cut through the base; every island is tied back."""
+    plate = shapely.difference(order.base, order.text)
+    width = order.limits.required_mm
+    tied = tie_islands(plate, order.base, width, order.letters, _kept(order))
+    return _made(tied, plate)
 
-RULES: Mapping[Rule, RuleFunction] = {"base": base, "weld": weld, "open": open_letters}
+
+def _joined(order: Order, shape: Polygon | MultiPolygon) -> Made:
+    return _made(join_parts(shape, order.limits.required_mm, order.letters, _kept(order)), shape)
+
+
+def _made(joined: Joined, plain: shapely.Geometry) -> Made:
+    """Bars count apart from what thickening adds."""
+    bars = shapely.union_all([bridge.shape for bridge in joined.bridges])
+    beyond = shapely.difference(bars, plain).area if joined.bridges else 0.0
+    return Made(joined.shape, joined.bridges, plain.area + beyond)
+
+
+def _kept(order: Order) -> MultiPolygon:
+    """Holes that no bar may cross: the template's, and windows of its drawing."""
+    windows = [Polygon(ring) for ring in order.base.interiors]
+    return MultiPolygon(windows or list(order.holes))
+
+
+RuleFunction = Callable[[Order], Made]
+
+RULES: Mapping[Rule, RuleFunction] = {
+    "base": base,
+    "weld": weld,
+    "contour": contour_line,
+    "open": open_letters,
+}

@@ -42,11 +42,11 @@ class Frame:
 
     def turn(self, xy: Floats) -> Floats:
         """Points as (across, along)."""
-        return xy @ np.array([self.across, self.along]).T
+        return np.asarray(xy @ np.array([self.across, self.along]).T)
 
     def back(self, at: Floats, height: Floats) -> Floats:
         """Points from across and along."""
-        return np.column_stack([at, height]) @ np.array([self.across, self.along])
+        return np.asarray(np.column_stack([at, height]) @ np.array([self.across, self.along]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +149,7 @@ class Edges:
         count = np.bincount(row, minlength=len(lines))
         rank = np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)
         total = np.bincount(row, weights=share * (1 - 2 * (rank % 2)), minlength=len(lines))
-        return total + (count % 2 == 0) if starts_inside else -total
+        return np.asarray(total + (count % 2 == 0) if starts_inside else -total, dtype=np.float64)
 
 
 def edges_of(layers: Sequence[npt.NDArray[np.object_]]) -> Edges:

@@ -16,7 +16,6 @@ from namebatch.outline.cores import Polygons
 
 GROWN = 0.1
 """Cores are grown by this share of the width, so that they do not end in mere points."""
-TOUCH_MM = 0.01
 COARSE_MM = 0.05
 """A middle line need not follow every chord."""
 SIMPLIFY_MM = 0.02
@@ -77,7 +76,7 @@ def strokes(
     if not len(triangles):
         return found, group
     near = _shared_edges(triangles)
-    core, triangle = shapely.STRtree(triangles).query(grown, predicate="dwithin", distance=TOUCH_MM)
+    core, triangle = shapely.STRtree(triangles).query(grown, predicate="intersects")
     search = _spread(triangles, near, core, triangle)
     for _, here, there, middle in _meetings(search, near):
         one, other = search.came[here][3], search.came[there][3]

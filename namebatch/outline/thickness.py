@@ -15,13 +15,19 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from namebatch.outline.boundary import Boundary, Floats, boundary_of, compiled, nearest_edge
+from namebatch.outline.arrays import Floats
+from namebatch.outline.boundary import Boundary, boundary_of, nearest_edge
+from namebatch.outline.compiled import compiled
 from namebatch.outline.necks import Neck
 
 FIRST_LOOK = 1.3
 """Most finished names have a neck little wider than required: looked for first."""
 
-BULGE_MM = 0.004
+TINY = 1e-7
+STRAIGHT = 1e-9
+"""Sine of the turn up to which a corner counts as straight."""
+
+BULGE_MM = 0.001
 """What hangs at a neck is a part of its own if it is wider than the neck by this much."""
 
 
@@ -77,6 +83,7 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
             while e < first[j + 1] and along[e] < t:
                 e += 1
             low, high = first[b.first[b.ring[i]]], first[b.first[b.ring[i] + 1]]
+            e = low if e == high else e
             # the shorter side first: a tail is soon walked round
             if (e - s) % (high - low) > (high - low) // 2:
                 s, e = e, s
@@ -99,10 +106,9 @@ def _chords(b: Boundary, below: float) -> Any:
     rows = np.empty((64, 6))
     count = 0
     seen = np.full(n, -1)
-    tiny = 1e-7
     for v in range(n):
         p = b.before[v]
-        if b.dx[p] * b.dy[v] - b.dy[p] * b.dx[v] > 1e-9:
+        if b.dx[p] * b.dy[v] - b.dy[p] * b.dx[v] > STRAIGHT:
             continue  # points outwards
         x, y = b.x[v], b.y[v]
         left = max(int((x - below - b.left) / b.cell), 0)
@@ -116,39 +122,8 @@ def _chords(b: Boundary, below: float) -> Any:
                 if seen[j] == v:
                     continue
                 seen[j] = v
-                if j in (v, p):
-                    continue
-                px, py = x - b.x[j], y - b.y[j]
-                t = px * b.dx[j] + py * b.dy[j]
-                if t >= b.length[j]:
-                    continue  # the next edge's start
-                if t > 0.0:
-                    if py * b.dx[j] - px * b.dy[j] < -tiny:
-                        continue  # the edge shows its back
-                else:
-                    o = b.before[j]
-                    if j <= v and b.dx[o] * b.dy[j] - b.dy[o] * b.dx[j] <= 1e-9:
-                        continue  # a pair of corners is met twice
-                    if px * b.dx[o] + py * b.dy[o] < -tiny:
-                        continue
-                    t = 0.0
-                ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
-                width = (ux * ux + uy * uy) ** 0.5
-                if width >= below:
-                    continue
-                if width > 1e-9:
-                    slack = tiny * width
-                    if ux * b.dx[p] + uy * b.dy[p] < -slack:
-                        continue
-                    if ux * b.dx[v] + uy * b.dy[v] > slack:
-                        continue
-                    if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0:
-                        continue
-                    mx, my = x + ux / 2, y + uy / 2
-                    inside = width / 2 - 1e-6
-                    if inside > 0.0 and nearest_edge(b, mx, my, inside, True)[0] >= 0:
-                        continue
-                elif j == b.after[v] or b.after[j] == p:
+                width, ux, uy, t = _chord(b, v, j, below)
+                if width < 0.0:
                     continue
                 if count == rows.shape[0]:
                     more = np.empty((2 * count, 6))
@@ -158,6 +133,44 @@ def _chords(b: Boundary, below: float) -> Any:
                 rows[count, 3], rows[count, 4], rows[count, 5] = v, j, t
                 count += 1
     return rows[:count]
+
+
+@compiled
+def _chord(b: Boundary, v: int, j: int, below: float) -> Any:
+    """The chord from a corner to an edge or its start, if there it is shortest locally.
+
+    Returns:
+        Its width, its course in x and y, and how far along the edge it ends; width -1 if it
+        is not shortest, not inside, not below the width, or met from its other end.
+    """
+    none = (-1.0, 0.0, 0.0, 0.0)
+    p, o = b.before[v], b.before[j]
+    px, py = b.x[v] - b.x[j], b.y[v] - b.y[j]
+    t = px * b.dx[j] + py * b.dy[j]
+    if j in (v, p) or t >= b.length[j]:  # beyond its end the next edge's start counts
+        return none
+    if t > 0.0:
+        if py * b.dx[j] - px * b.dy[j] < -TINY:
+            return none  # the edge shows its back
+    else:
+        inwards = b.dx[o] * b.dy[j] - b.dy[o] * b.dx[j] <= STRAIGHT
+        if (inwards and j <= v) or px * b.dx[o] + py * b.dy[o] < -TINY:
+            return none
+        t = 0.0
+    ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
+    width = (ux * ux + uy * uy) ** 0.5
+    if width >= below:
+        return none
+    if width <= 1e-9:  # rings that touch
+        return none if j == b.after[v] or b.after[j] == p else (width, ux, uy, t)
+    if ux * b.dx[p] + uy * b.dy[p] < -TINY * width or ux * b.dx[v] + uy * b.dy[v] > TINY * width:
+        return none
+    if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0:
+        return none
+    inside = width / 2 - 1e-6
+    if inside > 0.0 and nearest_edge(b, b.x[v] + ux / 2, b.y[v] + uy / 2, inside, True)[0] >= 0:
+        return none
+    return width, ux, uy, t
 
 
 @compiled

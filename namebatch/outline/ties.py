@@ -93,7 +93,7 @@ def sides_of(ground: Ground, cores: Cores, frame: Frame) -> tuple[Ties, Ties]:
         cost = ground.price(np.abs(end - start), under, np.zeros(len(line)))
         cost = cost + OFF_CENTRE * np.abs(at - middle[part[span]])
         pocket = (part[to] == 0) & (spans.owner[to] != main_core(cores))
-        cost = np.round(np.where(pocket, POCKET * cost, cost), 6)
+        cost = np.asarray(np.where(pocket, POCKET * cost, cost), dtype=np.float64).round(6)
         ends = np.hstack([frame.back(at, start), frame.back(at, end)])
         ties = Ties(ends, part[span], spans.owner[to], part[to], at, cost)
         found.append(ties.take(np.flatnonzero(ground.clear(ties.ends))))
@@ -118,4 +118,4 @@ def _middles(low: Floats, high: Floats, cores: Cores) -> Floats:
     most = np.full(len(cores.parts), -np.inf)
     np.minimum.at(least, cores.part, low)
     np.maximum.at(most, cores.part, high)
-    return (least + most) / 2
+    return np.asarray((least + most) / 2)

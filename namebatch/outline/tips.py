@@ -13,15 +13,9 @@ import numpy as np
 from shapely import Polygon
 
 from namebatch.curves import Point
-from namebatch.outline.boundary import (
-    Boundary,
-    Floats,
-    Ints,
-    ball_at,
-    boundary_of,
-    compiled,
-    nearest_edge,
-)
+from namebatch.outline.arrays import Floats, Ints
+from namebatch.outline.boundary import Boundary, ball_at, boundary_of, nearest_edge
+from namebatch.outline.compiled import compiled
 
 SPACING = 0.25
 """Places along the boundary are this many widths apart, or nearer."""
@@ -76,9 +70,16 @@ def thin_tips(shape: Polygon, width_mm: float, reach_mm: float) -> list[Point]:
     return [(float(s.x[k]), float(s.y[k])) for k in farthest(s, far, width_mm / 2 + reach_mm)]
 
 
-def survey(b: Boundary, radius: float) -> Survey:
-    """Find the thin places of a boundary: those without a circle of the radius."""
-    return Survey(*_survey(b, radius, 2 * SPACING * radius, FAN_DEG * pi / 180, SLACK_MM))
+def survey(b: Boundary, radius: float, spacing_mm: float | None = None) -> Survey:
+    """Find the thin places of a boundary: those without a circle of the radius.
+
+    Args:
+        b: the boundary.
+        radius: half the width asked for.
+        spacing_mm: how far apart places are at most; a quarter of the width by default.
+    """
+    spacing = 2 * SPACING * radius if spacing_mm is None else spacing_mm
+    return Survey(*_survey(b, radius, spacing, FAN_DEG * pi / 180, SLACK_MM))
 
 
 def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats) -> Floats:
@@ -113,35 +114,11 @@ def farthest(s: Survey, far: Floats, limit: float) -> list[int]:
 
 @compiled
 def _survey(b: Boundary, limit: float, spacing: float, fan: float, slack: float) -> Any:
-    n = b.x.size
-    fans, pieces, at = np.zeros(n, np.int64), np.zeros(n, np.int64), np.zeros(n + 1, np.int64)
-    for i in range(n):
-        p = b.before[i]
-        turn = b.dx[p] * b.dy[i] - b.dy[p] * b.dx[i]
-        if turn < 0.0:
-            angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
-            fans[i] = ceil(angle / fan) if angle > fan else 0
-        pieces[i] = max(ceil(b.length[i] / spacing), 1)
-        at[i + 1] = at[i] + fans[i] + pieces[i]
-    total = at[n]
-    x, y, nx, ny = np.empty(total), np.empty(total), np.empty(total), np.empty(total)
-    edge, radius = np.empty(total, np.int64), np.full(total, limit)
+    fans, pieces, at = _counted(b, spacing, fan)
+    x, y, nx, ny, edge = _places(b, fans, pieces, at)
+    total = x.size
+    radius, opposite = np.full(total, limit), np.full(total, -1)
     ox, oy = np.zeros(total), np.zeros(total)
-    opposite, run = np.full(total, -1), np.full(total, -1)
-    for i in range(n):
-        p = b.before[i]
-        for k in range(fans[i]):
-            angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
-            turned = -(k + 0.5) / fans[i] * angle
-            s = at[i] + k
-            x[s], y[s], edge[s] = b.x[i], b.y[i], i
-            nx[s] = -b.dy[p] * cos(turned) - b.dx[p] * sin(turned)
-            ny[s] = -b.dy[p] * sin(turned) + b.dx[p] * cos(turned)
-        for k in range(pieces[i]):
-            t = (k + 0.5) / pieces[i] * b.length[i]
-            s = at[i] + fans[i] + k
-            x[s], y[s], edge[s] = b.x[i] + t * b.dx[i], b.y[i] + t * b.dy[i], i
-            nx[s], ny[s] = -b.dy[i], b.dx[i]
     for s in range(total):
         px, py = x[s] + limit * nx[s], y[s] + limit * ny[s]
         if nearest_edge(b, px, py, limit - slack, True)[0] < 0:
@@ -160,6 +137,51 @@ def _survey(b: Boundary, limit: float, spacing: float, fan: float, slack: float)
             step = int(t / b.length[j] * pieces[j])
             opposite[s] = at[j] + fans[j] + min(step, pieces[j] - 1)
     first = at[b.first].copy()
+    return x, y, nx, ny, edge, radius, _runs(opposite, first), ox, oy, opposite, first
+
+
+@compiled
+def _counted(b: Boundary, spacing: float, fan: float) -> Any:
+    """How many places each corner and each edge gets, and the first of them."""
+    n = b.x.size
+    fans, pieces, at = np.zeros(n, np.int64), np.zeros(n, np.int64), np.zeros(n + 1, np.int64)
+    for i in range(n):
+        p = b.before[i]
+        if b.dx[p] * b.dy[i] - b.dy[p] * b.dx[i] < 0.0:
+            angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
+            fans[i] = ceil(angle / fan) if angle > fan else 0
+        pieces[i] = max(ceil(b.length[i] / spacing), 1)
+        at[i + 1] = at[i] + fans[i] + pieces[i]
+    return fans, pieces, at
+
+
+@compiled
+def _places(b: Boundary, fans: Any, pieces: Any, at: Any) -> Any:
+    """Places and their normals: fans at corners, middles of equal pieces along edges."""
+    total = at[-1]
+    x, y, nx, ny = np.empty(total), np.empty(total), np.empty(total), np.empty(total)
+    edge = np.empty(total, np.int64)
+    for i in range(b.x.size):
+        p = b.before[i]
+        angle = acos(min(max(b.dx[p] * b.dx[i] + b.dy[p] * b.dy[i], -1.0), 1.0))
+        for k in range(fans[i]):
+            turned = -(k + 0.5) / fans[i] * angle
+            s = at[i] + k
+            x[s], y[s], edge[s] = b.x[i], b.y[i], i
+            nx[s] = -b.dy[p] * cos(turned) - b.dx[p] * sin(turned)
+            ny[s] = -b.dy[p] * sin(turned) + b.dx[p] * cos(turned)
+        for k in range(pieces[i]):
+            t = (k + 0.5) / pieces[i] * b.length[i]
+            s = at[i] + fans[i] + k
+            x[s], y[s], edge[s] = b.x[i] + t * b.dx[i], b.y[i] + t * b.dy[i], i
+            nx[s], ny[s] = -b.dy[i], b.dx[i]
+    return x, y, nx, ny, edge
+
+
+@compiled
+def _runs(opposite: Any, first: Any) -> Any:
+    """Number the runs of thin places; a run may go on over its ring's start."""
+    run = np.full(opposite.size, -1)
     label = -1
     for r in range(first.size - 1):
         low, high = first[r], first[r + 1]
@@ -169,11 +191,11 @@ def _survey(b: Boundary, limit: float, spacing: float, fan: float, slack: float)
                 run[s] = label
         if high > low and run[low] >= 0 and run[high - 1] >= 0 and run[low] != run[high - 1]:
             s = high - 1
-            while run[s] == label:  # over the ring's start
+            while run[s] == label:
                 run[s] = run[low]
                 s -= 1
             label -= 1
-    return x, y, nx, ny, edge, radius, run, ox, oy, opposite, first
+    return run
 
 
 @compiled

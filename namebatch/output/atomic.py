@@ -4,15 +4,14 @@
 """
 
 import os
-import shutil
-import tempfile
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
 from namebatch.job import Job
+from namebatch.output.making import NEW, OLD, making_place
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.manifest import identity, manifest
 from namebatch.output.registry import WRITERS
@@ -35,7 +34,8 @@ def write_job(job: Job, out: Path, replace: bool, progress: Progress) -> tuple[P
     """Write every file of a job into a folder.
 
     The folder is made if need be, with those above it. One that holds the same job (template
-    and settings) is brought up to date; files that no job of ours listed are left alone.
+    and settings) is brought up to date; files that no job of ours listed are left alone. What
+    runs that were killed left beside the folder is removed.
 
     Args:
         job: what was made.
@@ -53,12 +53,11 @@ def write_job(job: Job, out: Path, replace: bool, progress: Progress) -> tuple[P
     check_target(out, replace, identity(job.template, job.settings))
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
-        with _making_place(out) as place:
-            fresh = place / "new"
-            fresh.mkdir()
+        with making_place(out) as place:
+            fresh = place / NEW
             paths = _fill(job, fresh, progress)
             if out.exists():
-                _move_in(fresh, out, place / "old", paths, replace)
+                _move_in(fresh, out, place / OLD, paths, replace)
             else:
                 fresh.rename(out)
     except OSError as error:
@@ -77,24 +76,6 @@ def _fill(job: Job, folder: Path, progress: Progress) -> tuple[str, ...]:
     }
     (folder / MANIFEST).write_bytes(manifest(job, files))
     return (*sorted(files), MANIFEST)
-
-
-@contextmanager
-def _making_place(out: Path) -> Iterator[Path]:
-    """A folder on the same disk as `out`, removed at the end whatever happens.
-
-    Beside `out`, or in it where only that will do: a folder may be a disk of its own.
-    """
-    beside = not out.exists() or (
-        os.access(out.parent, os.W_OK) and out.parent.stat().st_dev == out.stat().st_dev
-    )
-    place = Path(
-        tempfile.mkdtemp(prefix=f".{out.name[:60]}.making-", dir=out.parent if beside else out)
-    )
-    try:
-        yield place
-    finally:
-        shutil.rmtree(place, ignore_errors=True)
 
 
 @dataclass(slots=True)

@@ -30,7 +30,7 @@ class Caution:
 
 
 def cautions(job: Job) -> tuple[Caution, ...]:
-    """All cautions for a job, the most urgent first."""
+    """All cautions for a job, the most urgent first; no verdict on pieces where there are none."""
     first = (_example_values(),) if job.workshop.built_in else ()
     return (
         *first,
@@ -47,7 +47,7 @@ def cautions(job: Job) -> tuple[Caution, ...]:
             "what a laminate or an adhesive is made of first.",
             "University lists of prohibited laser materials",
         ),
-        _small_parts(job),
+        *((_small_parts(job),) if job.pieces else ()),
         Caution(
             "A child's name",
             "On what a child wears, the name should not be readable from outside. Offer "

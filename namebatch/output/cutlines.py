@@ -1,18 +1,21 @@
 """Cut lines in the order and grouping in which every cut file gives them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import STRtree
 from shapely.geometry.polygon import Polygon
 
-from namebatch.curves import Point
+from namebatch.outline.arc_shape import along_ring, turned_round
 from namebatch.sheet.model import CutPath, Operation
 
 RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
 """Marks and engraving need the material to lie still; a loose part comes last."""
 
 FALLBACK_COLOUR = "#000000"
+
+_CHORD_MM = 0.005
+"""Fine enough to see which ring lies inside which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +58,22 @@ def by_operation(cuts: Sequence[CutPath], colours: Mapping[str, str]) -> tuple[O
     return tuple(result)
 
 
-def oriented(rings: Sequence[Sequence[Point]]) -> tuple[tuple[Point, ...], ...]:
-    """Rings turned so that the non-zero rule fills what the even-odd rule would.
+def oriented(cuts: Sequence[CutPath]) -> tuple[CutPath, ...]:
+    """Lines turned so that the non-zero rule fills what the even-odd rule would.
 
     A ring inside an even number of others runs counter-clockwise (y up), the rest clockwise.
     Rings must not cross each other, as the rings of a valid shape do not.
     """
-    polygons = [Polygon(ring) for ring in rings]
+    polygons = [Polygon(along_ring(cut.points, cut.bulges, _CHORD_MM)) for cut in cuts]
     tree = STRtree(polygons)
-    depth = [0] * len(rings)
+    depth = [0] * len(cuts)
     inside, around = tree.query(polygons, predicate="within")
     for inner, outer in zip(inside.tolist(), around.tolist(), strict=True):
         depth[inner] += inner != outer
     turned = []
-    for ring, polygon, level in zip(rings, polygons, depth, strict=True):
-        points = tuple(ring)
-        right = polygon.exterior.is_ccw == (level % 2 == 0)
-        turned.append(points if right else (points[0], *reversed(points[1:])))
+    for cut, polygon, level in zip(cuts, polygons, depth, strict=True):
+        if polygon.exterior.is_ccw != (level % 2 == 0):
+            points, bulges = turned_round(cut.points, cut.bulges)
+            cut = replace(cut, points=points, bulges=bulges)
+        turned.append(cut)
     return tuple(turned)

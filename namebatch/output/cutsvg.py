@@ -4,16 +4,19 @@ The only module that turns y over. The bytes depend on nothing but the lines.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from math import hypot
 from xml.etree import ElementTree
 
 import svgwrite
 
-from namebatch.curves import Point
 from namebatch.output.cutlines import OperationCuts, OwnerCuts, by_operation, oriented
 from namebatch.output.numbers import number
 from namebatch.sheet.model import CutPath
 
 STROKE_WIDTH_MM = 0.1
+_FLAT_MM = 0.00005
+"""An arc no higher than half the grid of the coordinates is written as a line."""
+_STEEP = 0.5
 
 
 def cut_svg(
@@ -28,7 +31,7 @@ def cut_svg(
 
     Returns:
         UTF-8 SVG: one group an operation in run order, in it one group a placed face with
-        closed paths in sheet coordinates, ``y_svg = height − y``, four decimals.
+        closed paths of lines and arcs in sheet coordinates, ``y_svg = height − y``, four decimals.
     """
     width, height = size_mm
     drawing = svgwrite.Drawing(
@@ -65,14 +68,14 @@ def _paths(
     drawing: svgwrite.Drawing, owner: OwnerCuts, colour: str, height: float
 ) -> Iterable[svgwrite.path.Path]:
     """Filled rings of an owner as one path, each other line as its own."""
-    filled = [cut.points for cut in owner.cuts if cut.filled]
+    filled = [cut for cut in owner.cuts if cut.filled]
     if filled:
-        data = "".join(_path_data(ring, height) for ring in oriented(filled))
+        data = "".join(_path_data(cut, height) for cut in oriented(filled))
         yield drawing.path(d=data, stroke="none", fill=colour, debug=False)
     for cut in owner.cuts:
         if not cut.filled:
             yield drawing.path(
-                d=_path_data(cut.points, height),
+                d=_path_data(cut, height),
                 stroke=colour,
                 stroke_width=number(STROKE_WIDTH_MM),
                 fill="none",
@@ -80,6 +83,30 @@ def _paths(
             )
 
 
-def _path_data(points: Sequence[Point], height: float) -> str:
-    """A closed path in absolute coordinates."""
-    return "M" + "L".join(f"{number(x)},{number(height - y)}" for x, y in points) + "Z"
+def _path_data(cut: CutPath, height: float) -> str:
+    """A closed path in absolute coordinates; the last line closes it unless it is an arc."""
+    texts = [f"{number(x)},{number(height - y)}" for x, y in cut.points]
+    if not cut.bulges:
+        return "M" + "L".join(texts) + "Z"
+    parts = ["M", texts[0]]
+    ends = zip(cut.points, (*cut.points[1:], cut.points[0]), cut.bulges, strict=True)
+    for text, ((x0, y0), (x1, y1), bulge) in zip((*texts[1:], texts[0]), ends, strict=True):
+        parts.append(_step(hypot(x1 - x0, y1 - y0), bulge))
+        parts.append(text)
+    if parts[-2] == "L":
+        del parts[-2:]
+    return "".join(parts) + "Z"
+
+
+def _step(chord: float, bulge: float) -> str:
+    """The command of a line or an arc up to its end point.
+
+    Turning y over turns counter-clockwise (bulge above 0) into the sweep that SVG calls
+    negative.
+    """
+    if abs(bulge) * chord / 2 < _FLAT_MM:
+        return "L"
+    radius = chord * (1 + bulge * bulge) / (4 * abs(bulge))
+    # near half a circle the height of an arc hangs on its radius as a square root
+    text = number(radius, 4 if abs(bulge) < _STEEP else 8)
+    return f"A{text},{text} 0 {int(abs(bulge) > 1)} {int(bulge < 0)} "

@@ -1,7 +1,7 @@
 """The rows that were not made, as a table that a spreadsheet opens."""
 
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from io import StringIO
 from pathlib import Path
 
@@ -26,7 +26,9 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 
 
 def held_csv(job: Job) -> bytes:
-    """The table: line, reason, then the list's own columns.
+    """The table: line, reason, then the list's own columns and cells beyond its headers.
+
+    Our two headings make way for a list that has columns of these names: ``line in the list``.
 
     Returns:
         RFC 4180 in UTF-8 with a byte order mark, without which spreadsheets guess the
@@ -34,13 +36,29 @@ def held_csv(job: Job) -> bytes:
     """
     stream = StringIO(newline="")
     table = csv.writer(stream, lineterminator="\r\n")
-    headers = job.names.headers
-    table.writerow(["line", "reason", *(_harmless(header) for header in headers)])
-    for row in job.rows:
-        if row.held:
-            values = (_harmless(row.values.get(header, "")) for header in headers)
-            table.writerow([row.line, _harmless(_reason(row)), *values])
+    held = [row for row in job.rows if row.held]
+    headers = _headers(job.names.headers, held)
+    taken = {header.strip().casefold() for header in headers}
+    ours = (_free("line", "in the list", taken), _free("reason", "for holding", taken))
+    table.writerow([*ours, *(_harmless(header) for header in headers)])
+    for row in held:
+        values = (_harmless(row.values.get(header, "")) for header in headers)
+        table.writerow([row.line, _harmless(_reason(row)), *values])
     return stream.getvalue().encode("utf-8-sig", errors="replace")
+
+
+def _headers(headers: Sequence[str], held: Iterable[Row]) -> tuple[str, ...]:
+    """The list's headers and whatever else a held row has a cell under, by its place."""
+    return tuple(dict.fromkeys((*headers, *(key for row in held for key in row.values))))
+
+
+def _free(name: str, more: str, taken: Iterable[str]) -> str:
+    """A heading that the list does not have: with more words, then with a number."""
+    heading, number = name, 1
+    while heading in taken:
+        number += 1
+        heading = f"{name} {more}" if number == 2 else f"{name} {more} ({number})"
+    return heading
 
 
 def _reason(row: Row) -> str:
@@ -49,6 +67,10 @@ def _reason(row: Row) -> str:
 
 
 def _harmless(cell: str) -> str:
-    """A cell that no spreadsheet takes for a formula: a leading apostrophe makes it text."""
-    risky = cell.startswith(_FORMULA_STARTS) or cell.lstrip().startswith(_FORMULA_STARTS)
+    """A cell that no spreadsheet takes for a formula: a leading apostrophe makes it text.
+
+    One that has an apostrophe there already gets another: read as a list again, one is taken
+    off, and the text is as it stood.
+    """
+    risky = any(one.startswith(_FORMULA_STARTS) for one in (cell, cell.lstrip(), cell.lstrip("'")))
     return f"'{cell}" if risky else cell

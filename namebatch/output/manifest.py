@@ -4,8 +4,6 @@ import json
 from collections.abc import Mapping
 from math import isfinite
 
-from shapely import Polygon
-
 from namebatch import __version__
 from namebatch.errors import OutputError
 from namebatch.finding import Finding
@@ -13,6 +11,7 @@ from namebatch.job import Job, Totals
 from namebatch.names.row import Row
 from namebatch.piece import Piece
 from namebatch.sheet.model import Sheet
+from namebatch.sheet.motion import path_length
 from namebatch.template.model import Template
 
 FILE = "job.json"
@@ -178,7 +177,7 @@ def _cut_lengths(job: Job) -> dict[str, float]:
     for sheet in job.sheets:
         for cut in sheet.cuts:
             piece = cut.owner.rpartition(".")[0]
-            lengths[piece] = lengths.get(piece, 0.0) + Polygon(cut.points).length
+            lengths[piece] = lengths.get(piece, 0.0) + path_length(cut)
     return lengths
 
 

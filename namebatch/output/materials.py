@@ -29,7 +29,9 @@ class Line:
 
 
 def material_lines(job: Job) -> tuple[Line, ...]:
-    """Everything that has to lie ready, with counts."""
+    """Everything that has to lie ready, with counts; nothing where nothing is made."""
+    if not job.pieces:
+        return ()
     template, pieces = job.template, job.totals.pieces
     lines: list[Line] = []
     faces, boards = sheets_of(job, "face"), sheets_of(job, "board")

@@ -5,7 +5,7 @@ def number(value: float, digits: int = 4) -> str:
     """A number with at most `digits` decimals (1 to 4) and no needless zeros.
 
     Four decimals of a millimetre are the grid of all cut files: a tenth of a thousandth,
-    far below what any machine repeats.
+    far below what any machine repeats. More digits are safe for numbers above 0.001.
     """
     text = repr(round(value, digits) + 0.0)
     return text[:-2] if text.endswith(".0") else text

@@ -14,6 +14,7 @@ from shapely.ops import nearest_points
 
 from namebatch.curves import Point as Place
 from namebatch.job import Job
+from namebatch.output.bridge_marks import Triangle, bridge_marks
 from namebatch.output.lettering import figure_path
 from namebatch.piece import Lettering, Piece
 from namebatch.template.model import Artwork, FaceName, Template
@@ -67,6 +68,7 @@ class FacePicture:
         artwork: the print below the texts, clipped to the outline.
         inks: the texts in painting order.
         measure: on the front, if there is a narrowest place.
+        bridges: triangles that point at bridges.
     """
 
     face: FaceName
@@ -75,6 +77,7 @@ class FacePicture:
     artwork: Artwork | None
     inks: tuple[Ink, ...]
     measure: Measure | None
+    bridges: tuple[Triangle, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +131,7 @@ def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> Piece
                 artwork=job.template.artwork.get(face),
                 inks=tuple(ink for one in letterings if (ink := _ink(one, tint))),
                 measure=measure if face == "front" else None,
+                bridges=bridge_marks(piece, face, outline, job.template.size_mm[0], unit),
             )
         )
         x += extent[2] - extent[0] + 1.6 * unit

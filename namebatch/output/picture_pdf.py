@@ -3,6 +3,7 @@
 Pages measure in points; inside a picture one unit is one millimetre.
 """
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -11,6 +12,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 from shapely import MultiPolygon, Polygon
 
 from namebatch.output.artwork_form import draw_artwork
+from namebatch.output.bridge_marks import Triangle
 from namebatch.output.lettering import MM, figure_path
 from namebatch.output.pdfpath import path_operators
 from namebatch.output.picture import (
@@ -70,6 +72,7 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     canvas.setLineWidth(picture.line_mm)
     canvas.setLineJoin(1)
     canvas.drawPath(PDFPathObject([outline]), stroke=1, fill=0)
+    _draw_triangles(canvas, face.bridges, picture.line_mm)
     if face.measure is not None:
         _draw_measure(canvas, face.measure, picture.line_mm)
     canvas.restoreState()
@@ -80,6 +83,25 @@ def _operators(shape: Polygon | MultiPolygon, detail: float) -> str:
     return pdf_path(shape.simplify(detail, preserve_topology=False)) or pdf_path(shape)
 
 
+def _draw_triangles(canvas: Any, triangles: Sequence[Triangle], line: float) -> None:
+    """Marks of bridges, with a pale edge like the dimension line."""
+    for colour in ("#ffffff", MEASURE_COLOUR):
+        canvas.setStrokeColor(HexColor(colour))
+        canvas.setFillColor(HexColor(colour))
+        canvas.setLineWidth(2 * line)
+        _fill_triangles(canvas, triangles, edge=colour == "#ffffff")
+
+
+def _fill_triangles(canvas: Any, triangles: Sequence[Triangle], *, edge: bool) -> None:
+    for corners in triangles:
+        path = canvas.beginPath()
+        path.moveTo(*corners[0])
+        path.lineTo(*corners[1])
+        path.lineTo(*corners[2])
+        path.close()
+        canvas.drawPath(path, stroke=int(edge), fill=1)
+
+
 def _draw_measure(canvas: Any, measure: Measure, line: float) -> None:
     """The dimension line, with a pale edge below it so that it reads on any print."""
     canvas.setLineCap(1)
@@ -88,14 +110,7 @@ def _draw_measure(canvas: Any, measure: Measure, line: float) -> None:
         canvas.setFillColor(HexColor(colour))
         canvas.setLineWidth(width)
         canvas.lines([(*start, *end) for start, end in measure.lines])
-        edge = colour == "#ffffff"
-        for arrow in measure.arrows:
-            path = canvas.beginPath()
-            path.moveTo(*arrow[0])
-            path.lineTo(*arrow[1])
-            path.lineTo(*arrow[2])
-            path.close()
-            canvas.drawPath(path, stroke=int(edge), fill=1)
+        _fill_triangles(canvas, measure.arrows, edge=colour == "#ffffff")
     canvas.translate(*measure.text_at)
     canvas.scale(measure.text_size / _FIGURE_EM, measure.text_size / _FIGURE_EM)
     canvas.drawPath(PDFPathObject([_figure(measure.text)]), stroke=0, fill=1, fillMode=NON_ZERO)

@@ -1,7 +1,7 @@
 """`previews/PIECE.svg`: one picture a piece, true colours and real geometry, in mm."""
 
 from base64 import b64encode
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
@@ -11,6 +11,7 @@ from PIL import Image
 
 from namebatch.errors import OutputError
 from namebatch.job import Job
+from namebatch.output.bridge_marks import Triangle
 from namebatch.output.lettering import figure_path
 from namebatch.output.picture import (
     CUT_COLOUR,
@@ -98,7 +99,21 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
         f'<g clip-path="url(#{name}-clip)">{artwork}{texts}</g>'
         f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
         f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
-        f"{_measure(face.measure, picture.line_mm)}</g>"
+        f"{_bridges(face.bridges, picture.line_mm)}{_measure(face.measure, picture.line_mm)}</g>"
+    )
+
+
+def _triangles(triangles: Sequence[Triangle]) -> str:
+    return "".join("M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in t) + "z" for t in triangles)
+
+
+def _bridges(triangles: Sequence[Triangle], line: float) -> str:
+    """Marks that point at bridges."""
+    if not triangles:
+        return ""
+    return (
+        f'<path class="bridges" d="{_triangles(triangles)}" fill="{MEASURE_COLOUR}" '
+        f'stroke="#fff" stroke-width="{line:.3g}" paint-order="stroke"/>'
     )
 
 
@@ -108,9 +123,7 @@ def _measure(measure: Measure | None, line: float) -> str:
         return ""
     (x, y), size = measure.text_at, measure.text_size / _FIGURE_EM
     lines = "".join(f"M{a:.3f} {b:.3f}L{c:.3f} {d:.3f}" for (a, b), (c, d) in measure.lines)
-    arrows = "".join(
-        "M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in arrow) + "z" for arrow in measure.arrows
-    )
+    arrows = _triangles(measure.arrows)
     return (
         f'<g class="narrowest" stroke-linejoin="round" stroke-linecap="round">'
         f"<title>narrowest place {measure.text}</title>"

@@ -12,6 +12,7 @@ from namebatch.job import Job
 from namebatch.output.lettering import text_width
 from namebatch.output.printface import FacePainter
 from namebatch.output.printpage import draw_surround
+from namebatch.output.worksteps import bar_lengths
 from namebatch.piece import Piece
 from namebatch.sheet.model import Placement, Sheet
 
@@ -79,7 +80,9 @@ def _document(job: Job, stream: BytesIO, first: Sheet) -> Canvas:
         initialFontName=_PAGE_FACE,
     )
     canvas.setTitle(_title(job))
-    canvas.setSubject("Print at 100 %, without fitting to the page; check the 100 mm bars.")
+    canvas.setSubject(
+        f"Print at 100 %, without fitting to the page; check the bars: {bar_lengths(job)}."
+    )
     canvas.setAuthor("namebatch")
     canvas.setCreator(f"namebatch {__version__}")
     canvas.setProducer(f"namebatch {__version__}")

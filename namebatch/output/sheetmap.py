@@ -12,6 +12,7 @@ from shapely import Polygon, box, maximum_inscribed_circle
 from namebatch.curves import Point as Place
 from namebatch.curves import apply
 from namebatch.job import Job
+from namebatch.outline.arc_shape import along_ring
 from namebatch.output.docpage import (
     ACCENT,
     INK,
@@ -215,11 +216,14 @@ def _zero_point(canvas: Any, x: float, y: float) -> None:
 
 def _outlines(sheet: Sheet, operation: str) -> str:
     """All lines of an operation as one path, no finer than a map shows."""
-    return " ".join(
-        pdf_path(Polygon(cut.points).simplify(_DETAIL_MM, preserve_topology=False))
-        or pdf_path(Polygon(cut.points))
+    rings = (
+        Polygon(along_ring(cut.points, cut.bulges, _DETAIL_MM / 4))
         for cut in sheet.cuts
-        if cut.operation == operation and len(cut.points) >= 3
+        if cut.operation == operation and len(cut.points) >= 2
+    )
+    return " ".join(
+        pdf_path(ring.simplify(_DETAIL_MM, preserve_topology=False)) or pdf_path(ring)
+        for ring in rings
     )
 
 

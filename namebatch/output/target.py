@@ -3,11 +3,12 @@
 import errno
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path, PurePosixPath
 
 from namebatch.errors import OutputError
+from namebatch.output.difference import difference
 from namebatch.output.manifest import FILE as MANIFEST
 
 _LARGEST_MANIFEST = 256 * 1024 * 1024
@@ -16,7 +17,12 @@ _OURS = ("print.pdf", "proof.pdf", "workcard.pdf", "held.csv", "jig.svg", "jig.d
 """Files of every job: found without a manifest, they belong to nobody we know."""
 
 
-def check_target(out: Path, replace: bool, identity: Mapping[str, object]) -> None:
+def check_target(
+    out: Path,
+    replace: bool,
+    identity: Mapping[str, object],
+    keep_out: Sequence[Path] = (),
+) -> None:
     """Refuse a folder that must not be written into; writes nothing.
 
     Cheap, so that a refusal comes before the work and not after it.
@@ -25,13 +31,16 @@ def check_target(out: Path, replace: bool, identity: Mapping[str, object]) -> No
         out: the job folder.
         replace: whether another job in it may be replaced.
         identity: `manifest.identity` of the job to come.
+        keep_out: folders that the job folder must neither be nor lie inside, such as the
+            template's: what is written there would be read as part of it.
 
     Raises:
-        OutputError: when `out` is no folder, cannot be written, holds another job, or holds
-            files of ours without a manifest.
+        OutputError: when `out` is no folder, cannot be written, lies where it must not, holds
+            another job, or holds files of ours without a manifest.
     """
     out = out.resolve()
     try:
+        _check_outside(out, keep_out)
         if not out.exists():
             _check_parent(out)
             return
@@ -43,6 +52,18 @@ def check_target(out: Path, replace: bool, identity: Mapping[str, object]) -> No
             _check_holds_nothing_else(out, identity)
     except OSError as error:
         raise cannot_write(out, error) from error
+
+
+def _check_outside(out: Path, keep_out: Sequence[Path]) -> None:
+    """Not even with leave to replace: the folders given are what the job is made from."""
+    for given in keep_out:
+        folder = given.resolve()
+        if out == folder or folder in out.parents:
+            how = "is" if out == folder else "lies inside"
+            raise OutputError(
+                f"{out} {how} {folder}, which this job is made from. Choose a folder for the job "
+                "outside of it."
+            )
 
 
 def _check_parent(out: Path) -> None:
@@ -63,9 +84,10 @@ def _check_holds_nothing_else(out: Path, identity: Mapping[str, object]) -> None
     if manifest.exists() or manifest.is_symlink():
         old = read_manifest(out)
         if any(old.get(key) != value for key, value in identity.items()):
+            what = difference(old, identity)
             raise OutputError(
-                f"{out} holds another job{_title_of(old)}. Choose another folder, or say "
-                "--replace to put this job in its place."
+                f"{out} holds another job{_title_of(old)}{': ' if what else ''}{what}. Choose "
+                "another folder, or say --replace to make it anew with this job."
             )
         return
     refuse_unknown(out, [name for name in _OURS if os.path.lexists(out / name)])

@@ -62,6 +62,9 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 
 def card_blocks(job: Job) -> Iterable[Block]:
     """The card from top to bottom."""
+    if not job.pieces:
+        yield from _nothing_to_make(job)
+        return
     head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
     yield from head
     yield from _first_page(job, TOP - BOTTOM - sum(block.height for block in head))
@@ -74,6 +77,21 @@ def card_blocks(job: Job) -> Iterable[Block]:
         yield heading("Sheet maps", aside, keep=maps[0].height)
         yield from maps
     yield from _assembly(job)
+
+
+def _nothing_to_make(job: Job) -> Iterable[Block]:
+    """The whole card of a job without a piece: no orders, where the reasons are."""
+    yield masthead(document_of(job, "Work card"), job.names.source)
+    yield counts(_lines(job), 26)
+    yield heading("Nothing to make", keep=20 * MM)
+    total = job.totals.held
+    which = "The one line of the list is" if total == 1 else f"All {total:,} lines of the list are"
+    yield text_block(
+        f"{which} held, so there is nothing to print, to cut or to pack. Why, and what to do, "
+        "stands in proof.pdf under “Not made”, and in held.csv beside each line. Mend the list "
+        "and make the job again.",
+        10,
+    )
 
 
 def _facts_line(job: Job) -> str:
@@ -95,9 +113,14 @@ def _figures(job: Job) -> tuple[tuple[str, str, str], ...]:
     if t.boards:
         items.append((f"{t.boards:,}", "board" if t.boards == 1 else "boards", ""))
     items.append((minutes(t.cut_seconds), "at the cutter, expected", ""))
+    return (*items, *_lines(job, "|"))
+
+
+def _lines(job: Job, before: str = "") -> tuple[tuple[str, str, str], ...]:
+    """118 lines in = 115 made + 3 held."""
+    t = job.totals
     return (
-        *items,
-        (f"{t.rows:,}", "line in" if t.rows == 1 else "lines in", "|"),
+        (f"{t.rows:,}", "line in" if t.rows == 1 else "lines in", before),
         (f"{t.made:,}", "made", "="),
         (f"{t.held:,}", "held", "+"),
     )

@@ -18,7 +18,9 @@ class Step:
 
 
 def steps(job: Job) -> tuple[Step, ...]:
-    """The steps for this job's build."""
+    """The steps for this job's build; none when there is nothing to make."""
+    if not job.pieces:
+        return ()
     if job.template.build == "bare":
         return (*_cut_boards(job), _clean(job), _pack(job))
     onto = _cut_boards(job) if job.template.build == "faced" else ()
@@ -35,6 +37,14 @@ def material_title(job: Job, name: str | None) -> str:
     """A material as people call it."""
     material: Material | None = job.workshop.materials.get(name or "")
     return material.title if material else (name or "material")
+
+
+def bar_lengths(job: Job) -> str:
+    """How long the scale bars of every printed page are, across and up."""
+    lengths = [f"{bar.length_mm:g} mm" for bar in job.scale_bars]
+    if len(set(lengths)) <= 1:
+        return f"{lengths[0]} across and up" if lengths else "none"
+    return f"{lengths[0]} across and {lengths[1]} up"
 
 
 def _named(job: Job, names: str) -> str:
@@ -58,7 +68,6 @@ def _print_steps(job: Job) -> tuple[Step, ...]:
     sheets = sheets_of(job, "face")
     pages = counted(len(sheets), "page")
     paper = material_title(job, job.template.material)
-    bars = f"{job.scale_bars[0].length_mm:g} mm" if job.scale_bars else "100 mm"
     width, height = sheets[0].size_mm if sheets else (0.0, 0.0)
     jig_size = f"{width:g} × {height:g} mm"
     again = " Then back to step 4 with the next sheet." if len(sheets) > 1 else ""
@@ -70,9 +79,9 @@ def _print_steps(job: Job) -> tuple[Step, ...]:
         ),
         Step(
             "Measure",
-            f"Lay a steel rule on the {bars} bars of every page, across and up. A bar that is "
-            f"not {bars} long means the cut will miss the print: set the printer right and "
-            "print again.",
+            f"Lay a steel rule on the scale bars of every page: {bar_lengths(job)}. A bar of "
+            "another length means the cut will miss the print: set the printer right and print "
+            "again.",
         ),
         Step(
             "Make the jig",

@@ -2,14 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from math import ceil
 
-import shapely
-from shapely import Polygon, affinity
+from shapely import Polygon
 
-from namebatch.outline import offset_for_kerf
 from namebatch.piece import Piece
+from namebatch.sheet.lines import cut_outline
 from namebatch.sheet.model import PlacedFace, Placement
 
 GRID_MM = 0.001
@@ -57,25 +55,6 @@ class Block:
 
     turns: tuple[Turned, ...]
     area_mm2: float
-
-
-def cut_outline(
-    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
-) -> Polygon:
-    """The cut line of a face about its own origin: turned over, turned, moved for the kerf.
-
-    The kerf belongs to the cutter's axes, so it comes after the turning.
-    """
-    return _cut_outline(shapely.to_wkb(outline), mirrored, turn_deg, kerf_mm)
-
-
-@lru_cache(maxsize=1024)
-def _cut_outline(
-    wkb: bytes, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
-) -> Polygon:
-    a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
-    turned = affinity.affine_transform(shapely.from_wkb(wkb), (a, c, b, d, e, f))
-    return offset_for_kerf(turned, kerf_mm)
 
 
 def blocks_of(

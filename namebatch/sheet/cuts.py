@@ -1,18 +1,17 @@
 """The lines that the cutter follows on one sheet, in the order in which they run. mm."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 import shapely
-from shapely import Polygon, affinity
+from shapely import MultiPolygon
 
-from namebatch.curves import Point
 from namebatch.piece import Lettering, Piece
-from namebatch.sheet.blocks import cut_outline
+from namebatch.sheet.lines import Line, cut_lines, lines_of
 from namebatch.sheet.model import CutPath, Operation, Placement
 
-DECIMALS = 4
 RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
 """Nothing is cut free before everything inside it is done."""
 
@@ -35,10 +34,11 @@ def cuts_of(
     for placement in nearest_first(placements):
         piece = pieces[placement.piece]
         owner = f"{placement.piece}.{placement.face}"
-        about = cut_outline(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
-        outline = affinity.translate(about, placement.x_mm, placement.y_mm)
-        paths["inner"] += [CutPath("inner", owner, points_of(ring)) for ring in outline.interiors]
-        paths["outer"].append(CutPath("outer", owner, points_of(outline.exterior)))
+        lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
+        for number, line in enumerate(lines):
+            points, bulges = line.moved(placement.x_mm, placement.y_mm)
+            name: Literal["inner", "outer"] = "inner" if number else "outer"
+            paths[name].append(CutPath(name, owner, points, bulges=bulges))
         for lettering in piece.letterings:
             if _is_cut_on(lettering, placement):
                 operation: Literal["mark", "engrave"] = (
@@ -47,12 +47,6 @@ def cuts_of(
                 affine = placement.view_affine(base_width_mm)
                 paths[operation] += _ink(lettering, affine, operation, owner)
     return tuple(path for operation in RUN_ORDER for path in paths[operation])
-
-
-def points_of(ring: shapely.LinearRing) -> tuple[Point, ...]:
-    """A ring's points, rounded as they are written, the first not repeated."""
-    xy = np.round(shapely.get_coordinates(ring)[:-1], DECIMALS) + 0.0
-    return tuple((float(x), float(y)) for x, y in xy)
 
 
 def nearest_first(placements: Sequence[Placement]) -> list[Placement]:
@@ -84,16 +78,24 @@ def _ink(
     operation: Literal["mark", "engrave"],
     owner: str,
 ) -> list[CutPath]:
-    a, b, c, d, e, f = affine
-    turned = affinity.affine_transform(lettering.shape, (a, c, b, d, e, f))
-    shape = shapely.orient_polygons(turned)
     filled = operation == "engrave"
     return [
-        CutPath(operation, owner, points_of(ring), filled)
-        for part in shape.geoms
-        for ring in _rings(part)
+        _path(operation, owner, line.turned(affine), filled)
+        for part in lettering_lines(lettering.shape)
+        for line in part
     ]
 
 
-def _rings(part: Polygon) -> list[shapely.LinearRing]:
-    return [part.exterior, *part.interiors]
+def lettering_lines(ink: MultiPolygon) -> tuple[tuple[Line, ...], ...]:
+    """The rings of letters as arcs and lines, part by part, fitted once for all copies."""
+    return _lettering_lines(shapely.to_wkb(shapely.orient_polygons(ink)))
+
+
+@lru_cache(maxsize=1024)
+def _lettering_lines(wkb: bytes) -> tuple[tuple[Line, ...], ...]:
+    return tuple(lines_of(part) for part in shapely.get_parts(shapely.from_wkb(wkb)))
+
+
+def _path(operation: Operation, owner: str, line: Line, filled: bool) -> CutPath:
+    points, bulges = line.moved(0.0, 0.0)
+    return CutPath(operation, owner, points, filled, bulges)

@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from namebatch.sheet.blocks import Block, Turned
 from namebatch.sheet.model import Placement, Rect
 
-
 OPEN_SHEETS = 40
 """So many sheets are looked at for a new shelf; on older ones only shelves are filled up."""
 

@@ -5,8 +5,6 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
-from shapely import Polygon
-
 from namebatch.errors import SheetError
 from namebatch.piece import Piece
 from namebatch.sheet.blocks import Block, blocks_of
@@ -59,7 +57,7 @@ def lay_out(
     pieces: Sequence[Piece],
     stock: Stock,
     workshop: Workshop,
-    base: Polygon,
+    base_width_mm: float,
     fill: str,
     keep_order: bool,
 ) -> Filled:
@@ -69,7 +67,7 @@ def lay_out(
         pieces: each fits an empty sheet (`fits`).
         stock: what they are cut from.
         workshop: for the cutter's motion.
-        base: of the template.
+        base_width_mm: of the template.
         fill: name of a way to fill, see `fill.FILLS`.
         keep_order: keep list order along the sheets.
 
@@ -86,9 +84,8 @@ def lay_out(
     blocks = blocks_of(pieces, stock.faces, stock.turns_deg, kerf, stock.gap_mm)
     filled = FILLS[fill](blocks, stock.page.usable_mm, stock.gap_mm, keep_order)
     by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
-    width = base.bounds[2] - base.bounds[0]
     sheets = tuple(
-        _sheet(number, placements, by_id, stock, workshop, width)
+        _sheet(number, placements, by_id, stock, workshop, base_width_mm)
         for number, placements in enumerate(filled, start=1)
     )
     prove(sheets, [(piece_id, face) for piece_id in by_id for face in stock.faces])

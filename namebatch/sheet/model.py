@@ -66,12 +66,15 @@ class CutPath:
         owner: ``PIECE.FACE``, or ``frame``, ``corner-1`` … on a jig.
         points: mm on the sheet, four decimals, first point not repeated.
         filled: the inside is engraved (even-odd with its owner's other filled paths).
+        bulges: one a point: the tangent of a quarter of the included angle of the arc to the
+            next point, counter-clockwise positive, 0 for a straight line; empty when all are.
     """
 
     operation: Operation
     owner: str
     points: tuple[Point, ...]
     filled: bool = False
+    bulges: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

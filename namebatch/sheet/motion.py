@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot, sqrt
 
+from namebatch.outline.arc_shape import ring_area, ring_length
 from namebatch.sheet.model import CutPath
 from namebatch.template.workshop import Cutter, Material
 
@@ -66,16 +67,9 @@ def run_of(cuts: Sequence[CutPath], material: Material, cutter: Cutter) -> Run:
 
 
 def path_length(path: CutPath) -> float:
-    """Length of a closed line."""
-    points = path.points
-    return sum(hypot(x1 - x0, y1 - y0) for (x0, y0), (x1, y1) in _sides(points))
+    """Length of a closed line, along its arcs."""
+    return ring_length(path.points, path.bulges)
 
 
 def _signed_area(path: CutPath) -> float:
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in _sides(path.points)) / 2
-
-
-def _sides(
-    points: Sequence[tuple[float, float]],
-) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    return list(zip(points, [*points[1:], points[0]], strict=True))
+    return ring_area(path.points, path.bulges)

@@ -7,10 +7,11 @@ import numpy as np
 import shapely
 
 from namebatch.errors import SheetError
+from namebatch.outline.arc_shape import along_ring
 from namebatch.sheet.model import Sheet
 
 TOLERANCE_MM = 0.0005
-"""Coordinates are rounded to four decimals."""
+"""Coordinates are rounded to four decimals, and arcs are taken as chords of 0.0005 mm."""
 
 
 def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
@@ -33,7 +34,10 @@ def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
         outers = {path.owner: path for path in sheet.cuts if path.operation == "outer"}
         if set(outers) != {f"{p.piece}.{p.face}" for p in sheet.placements}:
             raise SheetError(f"Sheet {sheet.id} lacks the cut line of a piece. Please report it.")
-        _prove_places(sheet, [shapely.Polygon(path.points) for path in outers.values()])
+        _prove_places(
+            sheet,
+            [shapely.Polygon(along_ring(path.points, path.bulges)) for path in outers.values()],
+        )
 
 
 def _prove_places(sheet: Sheet, outlines: Sequence[shapely.Polygon]) -> None:

@@ -1,8 +1,8 @@
 """A traced ring without stair-steps: faired between its corners, and nowhere far from itself.
 
 The edge that was drawn lies within half a pixel of an edge of hard pixels, and much nearer
-where pixels are partly covered. Within that tube the ring is made as even in its curvature as
-it gets; neither a straight line nor a circle is changed by that, so curves do not shrink.
+where pixels are partly covered. Within that tube short waves are taken out of the ring as far
+as it goes. Long ones are not touched, so curves do not shrink.
 """
 
 from typing import TypeAlias
@@ -40,7 +40,7 @@ def smoothed(ring: Ring, reach: float, wave: float) -> Ring:
     Args:
         ring: points in pixels, the last equal to the first.
         reach: half width of the tube in pixels.
-        wave: waves shorter than so many pixels are taken out.
+        wave: waves shorter than so many pixels are taken out; those of twice the length stay.
 
     Returns:
         Points without a repeated last one.
@@ -52,8 +52,12 @@ def smoothed(ring: Ring, reach: float, wave: float) -> Ring:
     else:
         points = np.roll(points, -corners[0])
         corners = corners - corners[0]
-        tips = [_tip(points, corner) for corner in corners]
         ends = [*corners[1:], len(points)]
+        sides = np.diff([*corners, len(points)])
+        tips = [
+            _tip(points, corner, int(min(sides[i - 1], sides[i])))
+            for i, corner in enumerate(corners)
+        ]
         around = np.append(points, points[0])
         faired = np.concatenate(
             [
@@ -97,9 +101,11 @@ def _turn(points: Line, look: int) -> npt.NDArray[np.float64]:
     return np.asarray(np.abs(np.angle(after / np.where(before == 0, 1.0, before))))
 
 
-def _tip(points: Line, corner: int) -> complex:
-    """Where the two sides of a corner meet."""
-    near, far = round(BLUNT / SPACING), round(LOOK / SPACING)
+def _tip(points: Line, corner: int, side: int) -> complex:
+    """Where the two sides of a corner meet; of short sides too little is seen to say."""
+    near, far = round(BLUNT / SPACING), min(round(LOOK / SPACING), side // 2)
+    if far - near < 4:
+        return complex(points[corner])
     before = points[np.arange(corner - far, corner - near + 1) % len(points)]
     after = points[np.arange(corner + near, corner + far + 1) % len(points)]
     a, u = before.mean(), before[-1] - before[0]
@@ -127,13 +133,13 @@ def _side(points: Line, start: complex, end: complex, reach: float, wave: float)
 
 
 def _faired(points: Line, reach: float, wave: float) -> Line:
-    """The ring of least change of curvature in the tube.
+    """The ring in the tube with the least of short waves in it.
 
-    Alternating directions (Boyd et al. 2011): one step minimises the square of the third
-    difference near the last guess, which is a filter; the other puts the guess into the tube.
+    Alternating directions (Boyd et al. 2011): one step makes the waves' energy least near the
+    last guess, which is a filter; the other puts the guess into the tube.
     """
     waves = np.abs(np.fft.fftfreq(len(points), SPACING)) * wave
-    keep = 1.0 / (1.0 + waves**6)
+    keep = 1.0 / (1.0 + np.maximum(2 * waves - 1, 0.0) ** 6)
     inside, debt = points, np.zeros_like(points)
     smooth = points
     for _ in range(ROUNDS):

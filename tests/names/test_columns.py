@@ -76,13 +76,25 @@ def test_all_problems_at_once() -> None:
     with pytest.raises(ListError, match="columns do not fit") as caught:
         match("first|lst name|Teem", "first name|last name|team", {"nam": "x", "team": "Tem"})
     assert caught.value.problems == (
-        '--column nam: the template has no field "nam"; the nearest is "team"',
+        '--column nam: the template has no field "nam"',
         '--column team: the list has no column "Tem"; the nearest is "Teem"',
         'no column for the field "first name"; the nearest is "lst name"',
         'no column for the field "last name"; the nearest is "lst name"',
     )
     assert '"first", "lst name", "Teem"' in str(caught.value)
     assert "--column FIELD=HEADER" in str(caught.value)
+
+
+def test_only_what_is_near_is_called_the_nearest() -> None:
+    """Half the letters in common is chance; a slip of the pen is near."""
+    with pytest.raises(ListError, match="columns do not fit") as caught:
+        match("Anna|Reel|Boat", "name|team")
+    assert caught.value.problems == (
+        'no column for the field "name"',
+        'no column for the field "team"',
+    )
+    with pytest.raises(ListError, match='the nearest is "taem"'):
+        match("name|taem|x", "name|team")
 
 
 def test_two_columns_are_not_guessed_between() -> None:

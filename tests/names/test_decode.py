@@ -59,3 +59,39 @@ def test_cut_off_utf16() -> None:
     decoded = decode(b"\xff\xfe" + "name\nAda".encode("utf-16-le")[:-1], NAME_ONLY.known)
     assert decoded.text == "name\nAd\ufffd"
     assert decoded.damaged == 1
+
+
+def mixed(*lines: tuple[str, str]) -> bytes:
+    """A list under an ASCII header whose lines are each in an encoding of their own."""
+    return b"name\n" + b"".join(f"{text}\n".encode(codec) for text, codec in lines)
+
+
+@pytest.mark.parametrize("western", [1, 6])
+def test_lists_put_together_from_two_encodings(western: int) -> None:
+    """Lines in UTF-8 stay UTF-8, the others are read as what they are, line by line."""
+    names = ("José", "Søren", "Šárka", "Niño", "Ægir", "Zoë")[:western]
+    lines = [("Åsa", "utf-8"), *((name, "cp1252") for name in names), ("Dvořák", "utf-8")]
+    decoded = decode(mixed(*lines), NAME_ONLY.known)
+    assert decoded.text.split("\n") == ["name", "Åsa", *names, "Dvořák", ""]
+    assert decoded.label == "UTF-8 and Windows-1252"
+    assert decoded.lines == frozenset(range(3, 3 + western))
+    assert decoded.doubtful(2, 2) == ""
+    assert decoded.doubtful(2, 3) == "Windows-1252"
+
+
+def test_damage_in_a_mixed_list_stays_damage() -> None:
+    """A line that makes no sense in the other encoding is UTF-8 with lost bytes."""
+    data = mixed(("Åsa", "utf-8"), ("José", "cp1252"), ("Niño", "cp1252")) + b"Ren\xc3\n"
+    decoded = decode(data, NAME_ONLY.known)
+    assert decoded.text.split("\n")[1:5] == ["Åsa", "José", "Niño", "Ren\ufffd"]
+    assert (decoded.damaged, decoded.lines) == (1, frozenset({3, 4}))
+
+
+@pytest.mark.parametrize(
+    "names", [("Šárka", "Niño"), ("Søren", "Ægir", "Šárka"), ("Šárka", "Þór"), ("Ñu",), ("Éö",)]
+)
+def test_western_bytes_are_never_cyrillic(names: tuple[str, ...]) -> None:
+    """A handful of western names is read in the western page, letter by letter."""
+    decoded = decode(mixed(*((name, "cp1252") for name in names)), NAME_ONLY.known)
+    assert decoded.text.split("\n")[1:-1] == list(names)
+    assert decoded.page == "Windows-1252"

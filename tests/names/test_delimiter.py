@@ -17,6 +17,9 @@ from tests.names.helpers import NAME_ONLY
         ("\n\n;;\nname;qty\n", ";"),
         ("Who;How\nAda, B;x\nBo;y\n", ";"),
         ("name\nSmith; Ada\n", ","),
+        ("name|qty\nAda|2\n", "|"),
+        ("name,a|b|c\nAda,x|y|z\n", ","),
+        ("Who|How\nAda|x\n", ","),
     ],
 )
 def test_found(text: str, delimiter: str) -> None:

@@ -93,3 +93,11 @@ def test_no_usable_list(tmp_path: Path, content: str, message: str) -> None:
     """Lists without a header that can be read, or without a row, are refused."""
     with pytest.raises(ListError, match=message):
         read(tmp_path, content)
+
+
+def test_names_are_not_offered_as_headers(tmp_path: Path) -> None:
+    """A first line of names is no place to look for the nearest header."""
+    with pytest.raises(ListError, match="None of the headers") as caught:
+        read(tmp_path, "Anna,Saltmarsh\nNane,Teasel\n")
+    assert caught.value.problems == ('no column for the field "name"',)
+    assert "nearest" not in str(caught.value)

@@ -158,7 +158,8 @@ CELLS = st.text(
 
 def stated_rule(cell: str) -> str:
     """The tidying rule, stated a second time for the characters used here."""
-    return unicodedata.normalize("NFC", SPACES.sub(" ", cell).strip(" "))
+    text = unicodedata.normalize("NFC", SPACES.sub(" ", cell).strip(" "))
+    return text[1:] if re.match("'+[=-]", text) else text
 
 
 @settings(max_examples=60)
@@ -196,7 +197,8 @@ def test_any_table_comes_back(
     assert names.blank_lines == len(table) - len(expected)
     for row in names.rows:
         empty = not row.fields["name"] or not row.fields["team"]
-        unusable = "\x00" in row.fields["name"] + row.fields["team"]
+        texts = [row.fields["name"], row.fields["team"]]
+        unusable = any("\x00" in text or " \u0301" in f" {text}" for text in texts)
         assert row.held == (empty or unusable)
 
 
@@ -213,3 +215,89 @@ def test_one_endless_cell(tmp_path: Path) -> None:
     row = only_row(read(tmp_path, "name\n" + "\u0301\u0323" * 500_000 + "\n"))
     assert row.held
     assert len(row.fields["name"]) <= 10_000
+
+
+def test_guessed_letters_are_warned_of(tmp_path: Path) -> None:
+    """Each row with a letter beyond ASCII in a used cell says which and what it was read as."""
+    names = read(tmp_path, "name,note\nZoë,\nBo,café\nNúñez-Ångström,x\n".encode("cp1252"))
+    assert [codes(row.findings) for row in names.rows] == [
+        ["letters-guessed"],
+        [],
+        ["letters-guessed"],
+    ]
+    found = names.rows[0].findings[0]
+    assert found.severity == "warn"
+    assert found.message == (
+        'Line 2, "name": "Zoë" has ë (U+00EB), read as Windows-1252, which was a guess. If the '
+        'letters are wrong, save the list as "CSV UTF-8" and give that.'
+    )
+    assert "ú (U+00FA), ñ (U+00F1), Å (U+00C5) and 1 more" in names.rows[2].findings[0].message
+
+
+def test_a_cyrillic_reading_is_warned_of_on_the_row(tmp_path: Path) -> None:
+    """Whatever script was guessed, the row says so."""
+    names = read(tmp_path, "name\nМаша\nАлександр\n".encode("cp1251"))
+    assert [codes(row.findings) for row in names.rows] == [["letters-guessed"]] * 2
+
+
+@pytest.mark.parametrize("codec", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le"])
+def test_certain_letters_are_not_warned_of(tmp_path: Path, codec: str) -> None:
+    """Valid UTF-8 and UTF-16 are no guess."""
+    names = read(tmp_path, "name,qty\nZoë,1\nAda Teasel,2\n".encode(codec))
+    assert [row.findings for row in names.rows] == [(), ()]
+
+
+def test_mixed_encodings_are_warned_of_where_they_are(tmp_path: Path) -> None:
+    """Only the lines that are not UTF-8 are in doubt, those inside a quoted cell too."""
+    data = "name,note\nÅsa,\n".encode() + 'José,\nÉva,"a\nNiño\n"\n'.encode("cp1252")
+    names = read(tmp_path, data + "Dvořák,\n".encode())
+    assert [codes(row.findings) for row in names.rows] == [
+        [],
+        ["letters-guessed"],
+        ["tidied", "letters-guessed"],
+        [],
+    ]
+    assert "lines 3, 4, 5 are not UTF-8" in finding(names.findings, "encoding-mixed").message
+
+
+def test_a_mark_without_a_letter(tmp_path: Path) -> None:
+    """A combining mark at the start of a text or behind a space sits on nothing: held."""
+    names = read(tmp_path, "name\n\u0301Ada\nAda \u0308Bo\nA\u0301\u0323da\nकि\n")
+    assert [row.held for row in names.rows] == [True, True, False, False]
+    message = finding(names.rows[0].findings, "mark-without-letter").message
+    assert message.startswith('Line 2, "name": ')
+    assert "U+0301 combining acute accent" in message
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+Bo", "-Anna", "@kite"])
+def test_an_apostrophe_before_a_formula_is_removed(tmp_path: Path, text: str) -> None:
+    """Cells as held.csv shields them are read without the shield, and the row says so."""
+    row = only_row(read(tmp_path, f"name\n'{text}\n"))
+    assert row.fields == {"name": text}
+    message = finding(row.findings, "tidied").message
+    assert f'the apostrophe before "{text[0]}"' in message
+    assert message.endswith(f'removed. Now "{text}".')
+
+
+@pytest.mark.parametrize("text", ["'Anna", "'t Hart", "O'-Neil", "'"])
+def test_other_apostrophes_stay(tmp_path: Path, text: str) -> None:
+    """An apostrophe that shields nothing belongs to the name."""
+    row = only_row(read(tmp_path, f"name\n{text}\n"))
+    assert (row.fields, row.findings) == ({"name": text}, ())
+
+
+def test_a_list_with_bars_between_its_columns(tmp_path: Path) -> None:
+    """A header line that fits once it is split at bars makes them the delimiter."""
+    names = read(tmp_path, "name|city\nAda|Saltmarsh\nBo|Teasel\n")
+    assert [row.values for row in names.rows] == [
+        {"name": "Ada", "city": "Saltmarsh"},
+        {"name": "Bo", "city": "Teasel"},
+    ]
+    assert names.reading == "CSV, bars, UTF-8"
+
+
+def test_a_bar_in_a_text_is_warned_of(tmp_path: Path) -> None:
+    """Without such a header line a bar may part two columns all the same."""
+    names = read(tmp_path, "Ada|Saltmarsh\nBo\n", file="list.txt")
+    assert [codes(row.findings) for row in names.rows] == [["bar-in-text"], []]
+    assert '"Ada|Saltmarsh" has "|" in it' in names.rows[0].findings[0].message

@@ -112,6 +112,19 @@ def test_files_of_others_stay(tmp_path: Path) -> None:
         assert set(contents(out)) == {*EXPECTED, "cut/notes.txt", "letter.odt"}
 
 
+@pytest.mark.parametrize("there", [True, False])
+def test_what_a_killed_run_left_is_removed(tmp_path: Path, there: bool) -> None:
+    """Names in a half-made folder beside the job go when the job is made again."""
+    if there:
+        write_job(JOB, tmp_path / "job", False, quiet)
+    left = tmp_path / ".job.making-ab12cd_3"
+    (left / "new").mkdir(parents=True)
+    (left / "new" / "held.csv").write_text("names")
+    (left / "lock").write_text("job")
+    write_job(JOB, tmp_path / "job", False, quiet)
+    assert [path.name for path in tmp_path.iterdir()] == ["job"]
+
+
 def test_another_job_is_refused_before_anything_is_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

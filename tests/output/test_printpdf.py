@@ -71,6 +71,24 @@ def test_viewers_are_asked_not_to_scale() -> None:
     assert re.search(rb"/PrintScaling\s*/None", PDF)
 
 
+@pytest.mark.parametrize(
+    ("lengths", "words"),
+    [
+        ((100.0, 100.0), "100 mm across and up"),
+        ((50.0, 50.0), "50 mm across and up"),
+        ((100.0, 50.0), "100 mm across and 50 mm up"),
+    ],
+)
+def test_the_subject_tells_the_bars_that_are_there(
+    lengths: tuple[float, float], words: str
+) -> None:
+    """A small page has shorter bars; the file says what to measure on this one."""
+    bars = (replace(bar, length_mm=n) for bar, n in zip(JOB.scale_bars, lengths, strict=True))
+    pdf = print_pdf(replace(JOB, scale_bars=tuple(bars)), quiet)
+    subject = pdfium.PdfDocument(pdf).get_metadata_value("Subject")
+    assert subject == f"Print at 100 %, without fitting to the page; check the bars: {words}."
+
+
 def test_the_frame_is_printed_where_the_jig_marks_it() -> None:
     """The middle of the printed line is within 0.05 mm of the marked line on all four sides."""
     x0, y0, x1, y1 = FRAME

@@ -58,6 +58,38 @@ def test_another_job_is_refused_unless_replaced(tmp_path: Path, other: object) -
     check_target(tmp_path, replace=True, identity=THIS)
 
 
+def test_what_differs_is_said(tmp_path: Path) -> None:
+    """A list that was mended is the usual reason, and no other job at all."""
+    settings = {"list": {"file": "kites.csv", "sha256": "aa"}}
+    now = {**THIS, "settings": settings}
+    put_manifest(tmp_path, {**THIS, "settings": {"list": {"file": "kites.csv", "sha256": "bb"}}})
+    with pytest.raises(
+        OutputError,
+        match=r'holds another job \(template "tag"\): the same template, but the list has changed '
+        r"since\. Choose another folder, or say --replace to make it anew",
+    ):
+        check_target(tmp_path, replace=False, identity=now)
+
+
+@pytest.mark.parametrize("replace", [True, False])
+def test_folders_that_the_job_is_made_from_are_kept_out_of(tmp_path: Path, replace: bool) -> None:
+    """Neither the template's folder nor one inside it, by whatever way it is named."""
+    template = tmp_path / "tag"
+    (template / "art").mkdir(parents=True)
+    (tmp_path / "alias").symlink_to(template)
+    for out, words in (
+        (template, "is"),
+        (template / "art", "lies inside"),
+        (template / "jobs" / "new", "lies inside"),
+        (tmp_path / "alias" / "new", "lies inside"),
+        (tmp_path / "x" / ".." / "tag", "is"),
+    ):
+        with pytest.raises(OutputError, match=f"{words} .*tag, which this job is made from"):
+            check_target(out, replace, THIS, keep_out=[tmp_path / "other", template])
+    check_target(tmp_path / "tag-2", replace, THIS, keep_out=[template])
+    check_target(tmp_path, replace, THIS, keep_out=[template])
+
+
 def test_files_that_only_look_like_ours_are_refused(tmp_path: Path) -> None:
     """A print.pdf without a manifest may be someone's own."""
     (tmp_path / "print.pdf").write_text("mine")

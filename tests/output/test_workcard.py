@@ -7,7 +7,7 @@ import pytest
 from shapely import affinity, box
 
 from namebatch.job import Job
-from namebatch.output.cautions import dimensions_mm, small_parts, thickness_mm
+from namebatch.output.cautions import cautions, dimensions_mm, small_parts, thickness_mm
 from namebatch.output.materials import material_lines, settings_table
 from namebatch.output.workcard import write
 from namebatch.output.worksteps import steps
@@ -82,10 +82,18 @@ def test_files_stand_with_their_steps(tmp_path: Path) -> None:
 
 
 def test_print_is_told_to_be_measured(tmp_path: Path) -> None:
-    """Actual size and the 100 mm bars: what goes wrong most often comes first."""
+    """Actual size and the scale bars: what goes wrong most often comes first."""
     text = _card(jobs.faced_job(), tmp_path).text
     assert "100 % or “actual size”" in text
-    assert "100 mm bars" in text
+    assert "the scale bars of every page: 100 mm across and up." in text
+
+
+def test_bars_of_two_lengths_are_both_told(tmp_path: Path) -> None:
+    """A low page has room for a shorter bar upright; nobody is told to find 100 mm there."""
+    job = jobs.faced_job()
+    across, up = job.scale_bars
+    job = replace(job, scale_bars=(across, replace(up, length_mm=50.0)))
+    assert "every page: 100 mm across and 50 mm up." in _card(job, tmp_path).text
 
 
 @pytest.mark.parametrize("kind", ["tag", "winder", "medal"])
@@ -252,12 +260,52 @@ def test_long_cautions_move_below_the_steps(tmp_path: Path) -> None:
         assert words in text
 
 
-def test_nothing_made_is_still_a_card(tmp_path: Path) -> None:
-    """A job without a piece has a card that says so in figures."""
-    job = jobs.faced_job()
-    totals = replace(job.totals, rows=1, made=0, held=1, pieces=0, sheets=0, boards=0)
-    job = replace(job, pieces=(), sheets=(), totals=totals)
-    assert "1 line in = 0 made + 1 held" in _card(job, tmp_path).text
+def _empty(job: Job, held: int) -> Job:
+    """The job as it is when all of its rows are held; the jig and bars are still there."""
+    totals = replace(job.totals, rows=held, made=0, held=held, pieces=0, sheets=0, boards=0)
+    return replace(job, pieces=(), sheets=(), totals=totals)
+
+
+@pytest.mark.parametrize("kind", ["tag", "winder", "medal"])
+def test_nothing_made_is_a_calm_card(kind: str, tmp_path: Path) -> None:
+    """A job without a piece gives no orders: counts, and where the reasons are, on one page."""
+    pages = _card(_empty(doc_jobs.kite_job(kind), 3), tmp_path)
+    assert len(pages.texts) == 1
+    for words in (
+        "3 lines in = 0 made + 3 held",
+        "Nothing to make",
+        "All 3 lines of the list are held",
+        "proof.pdf",
+        "held.csv",
+    ):
+        assert words in pages.text
+    for words in (
+        *(title for title in TITLES["faced"] if title != "Print"),
+        "0 pages",
+        "0 × 0 mm",
+        "test cylinder",
+        "Steps",
+        "Take care",
+        "Material",
+        "Settings",
+        "Sheet maps",
+        "Assembly list",
+        "at the cutter",
+    ):
+        assert words not in pages.text
+    single = _card(_empty(doc_jobs.kite_job(kind), 1), tmp_path).text
+    assert "1 line in = 0 made + 1 held" in single
+    assert "The one line of the list is held" in single
+
+
+@pytest.mark.parametrize("kind", ["tag", "winder", "medal"])
+def test_no_piece_no_verdict(kind: str) -> None:
+    """Neither steps nor materials nor a word on small parts where there is no piece."""
+    job = doc_jobs.kite_job(kind)
+    assert any("test cylinder" in caution.text for caution in cautions(job))
+    job = _empty(job, 3)
+    assert not any("test cylinder" in caution.text for caution in cautions(job))
+    assert (steps(job), material_lines(job)) == ((), ())
 
 
 def test_same_job_same_bytes(tmp_path: Path) -> None:

@@ -2,7 +2,8 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import islice
 from typing import Final
 
@@ -20,6 +21,7 @@ from namebatch.names.table import Record, Table
 _SAMPLE: Final = 65_536
 _SHARE_OF_CONTROLS: Final = 0.1
 _EXAMPLES: Final = 3
+_LINES_SHOWN: Final = 12
 _TELLING: Final = re.compile(r"[^\x00-\x7f]")
 
 
@@ -42,6 +44,8 @@ def read(source: Source) -> Table:
     delimiter = said[0] if said else find_delimiter(decoded.text, source.known, preferred)
     split = split_records(decoded.text, delimiter, line=2 if said else 1, start=start)
     records = counted(split, source.name)
+    if decoded.page:
+        records = tuple(_marked(records, decoded))
     single = all(len(record.cells) == 1 for record in records)
     columns = "one column" if single else _delimiters(delimiter)
     return Table(
@@ -61,6 +65,17 @@ def counted(records: Iterator[Record], name: str) -> tuple[Record, ...]:
             f'"{name}" has more than {limits.ROWS:,} lines. Split it into several lists.'
         )
     return kept
+
+
+def _marked(records: Sequence[Record], decoded: Decoded) -> Iterator[Record]:
+    """Records again, those with a guess in them marked; a quoted cell may go over lines."""
+    for at, record in enumerate(records):
+        plain = all(map(str.isascii, record.cells))
+        last = records[at + 1].line - 1 if at + 1 < len(records) else record.line
+        if decoded.lines is not None and at + 1 == len(records):
+            last = max(record.line, *decoded.lines)
+        guess = "" if plain else decoded.doubtful(record.line, last)
+        yield replace(record, guess=guess) if guess else record
 
 
 def _refuse_junk(text: str, name: str) -> None:
@@ -89,7 +104,17 @@ def _delimiters(delimiter: str) -> str:
 
 
 def _doubts(decoded: Decoded, source: Source) -> Iterator[Finding]:
-    if decoded.guessed:
+    if decoded.lines is not None:
+        lines = sorted(decoded.lines)
+        some = ", ".join(map(str, lines[:_LINES_SHOWN])) + (" …" * (len(lines) > _LINES_SHOWN))
+        which = f"line {some} is" if len(lines) == 1 else f"lines {some} are"
+        yield warn(
+            "encoding-mixed",
+            f'"{source.name}" was put together from lists stored in two ways: {which} not UTF-8 '
+            f"like the rest and read as {decoded.page}. If letters look wrong there, retype "
+            'them and save the list as "CSV UTF-8".',
+        )
+    elif decoded.guessed:
         yield warn(
             "encoding-guessed",
             f'"{source.name}" does not say how its letters are stored; it was read as '

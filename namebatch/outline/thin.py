@@ -1,0 +1,199 @@
+"""What must be thickened: necks, and tails with the way to their ends. Lengths in mm."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from shapely import Polygon
+
+from namebatch.curves import Point
+from namebatch.outline.arrays import Flags, Floats, Ints
+from namebatch.outline.boundary import Boundary, boundary_of
+from namebatch.outline.compiled import compiled
+from namebatch.outline.strings import ROOT_STEPS
+from namebatch.outline.thickness import necks_below
+from namebatch.outline.tips import Survey, distances, farthest, is_neck, survey
+
+FIND_MARGIN_MM = 0.004
+"""Looked for beyond half the width, so that chords of circles do not decide."""
+OPPOSED = -0.34
+"""Cosine of the least angle between the two contacts of a circle; less is a corner's end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Thin:
+    """What is thin.
+
+    Attributes:
+        boundary: of the shape.
+        survey: its places.
+        chosen: places along whose middles material is wanted, in order.
+        necks: as `necks_below` gives them.
+        places: middles of necks and ends of tails.
+    """
+
+    boundary: Boundary
+    survey: Survey
+    chosen: Ints
+    necks: Floats
+    places: list[Point]
+
+
+def find_thin(shape: Polygon, width: float, reach: float, disc: float) -> Thin | None:
+    """Find necks and tails that are too thin.
+
+    Args:
+        shape: a valid polygon.
+        width: what is asked for.
+        reach: how far corners and ends may stand out of what is wide enough.
+        disc: radius of the circles that will be added.
+
+    Returns:
+        None if nothing is too thin.
+    """
+    b = boundary_of(shape)
+    radius = width / 2 + FIND_MARGIN_MM
+    necks = necks_below(b, 2 * radius)
+    s = survey(b, radius)
+    across = _in_necks(s) if necks.shape[0] else np.zeros(s.x.size, np.bool_)
+    sides = s.radius[across, None]
+    middles = np.column_stack([s.x, s.y])[across] + sides * np.column_stack([s.nx, s.ny])[across]
+    limit = radius + reach
+    far = distances(b, s, radius, reach, middles)
+    ends = farthest(s, far, limit)
+    if not necks.shape[0] and not ends:
+        return None
+    for k in _hanging(b, s, necks):
+        far[k] = np.inf
+    chosen = across | _on_the_way(s, far, limit, disc)
+    chosen = _rooted(s, chosen & _one_of_two(s))
+    places = [(float(x), float(y)) for x, y in necks[:, 1:3]]
+    places += [(float(s.x[k]), float(s.y[k])) for k in ends]
+    return Thin(b, s, np.flatnonzero(chosen), necks, places)
+
+
+@compiled
+def _hanging(b: Boundary, s: Survey, necks: Any) -> Any:
+    """The end of each part that hangs at a neck and is itself nowhere wide enough."""
+    found = np.empty(necks.shape[0], np.int64)
+    count = 0
+    for n in range(necks.shape[0]):
+        x, y = necks[n, 1], necks[n, 2]
+        one = _thin_beside(b, s, int(necks[n, 3]), x, y)
+        other = _thin_beside(b, s, int(necks[n, 4]), x, y)
+        if min(one, other) < 0 or s.run[one] != s.run[other]:
+            continue
+        up, above = _end_between(s, one, other, 1, x, y)
+        down, below = _end_between(s, one, other, -1, x, y)
+        if up >= 0 or down >= 0:
+            found[count] = up if down < 0 or (up >= 0 and above < below) else down
+            count += 1
+    return found[:count]
+
+
+@compiled
+def _thin_beside(b: Boundary, s: Survey, edge: int, x: float, y: float) -> int:
+    """The thin place nearest to a point, on an edge or the two beside it; -1 without one."""
+    found, best = -1, 1e30
+    for i in (b.before[edge], edge, b.after[edge]):
+        k = np.searchsorted(s.edge, i)
+        while k < s.x.size and s.edge[k] == i:
+            away = (s.x[k] - x) ** 2 + (s.y[k] - y) ** 2
+            if away < best and s.run[k] >= 0:
+                best, found = away, k
+            k += 1
+    return found
+
+
+@compiled
+def _end_between(s: Survey, one: int, other: int, step: int, x: float, y: float) -> Any:
+    """The farthest place from a point on the way between two places of one run.
+
+    Returns:
+        The place and its distance squared; place -1 if the way leaves the run.
+    """
+    r = 0
+    while s.first[r + 1] <= one:
+        r += 1
+    low, high = s.first[r], s.first[r + 1]
+    j, found, furthest = one, one, -1.0
+    while j != other and s.run[j] == s.run[one]:
+        away = (s.x[j] - x) ** 2 + (s.y[j] - y) ** 2
+        if away > furthest:
+            found, furthest = j, away
+        j = j + step
+        j = low if j == high else (high - 1 if j < low else j)
+    return (found, furthest) if j == other else (-1, furthest)
+
+
+@compiled
+def _opposed(s: Survey, k: int) -> bool:
+    """True if the two contacts of a place's circle lie across from each other."""
+    cx, cy = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
+    dot = -(s.nx[k] * (s.ox[k] - cx) + s.ny[k] * (s.oy[k] - cy))
+    return bool(dot < OPPOSED * s.radius[k])
+
+
+@compiled
+def _in_necks(s: Survey) -> Any:
+    found = np.zeros(s.x.size, np.bool_)
+    for k in range(s.x.size):
+        found[k] = s.run[k] >= 0 and is_neck(s, k) and _opposed(s, k)
+    return found
+
+
+def _one_of_two(s: Survey) -> Flags:
+    """Of the two places across from each other, which see the same middle, one."""
+    other = s.run[s.opposite]
+    return (other < 0) | (s.run < other) | ((s.run == other) & (np.arange(s.x.size) < s.opposite))
+
+
+@compiled
+def _rooted(s: Survey, chosen: Any) -> Any:
+    """Chosen places and the firm ones next to them: a string ends inside what is wide enough."""
+    found = chosen.copy()
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        for k in range(low, high):
+            if not chosen[k]:
+                continue
+            for step in (-1, 1):
+                j = k
+                for _ in range(ROOT_STEPS):
+                    j = j + step
+                    j = low if j == high else (high - 1 if j < low else j)
+                    if chosen[j]:
+                        break
+                    if s.run[j] < 0:
+                        found[j] = True
+                        break
+    return found
+
+
+@compiled
+def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
+    """Places on the way from what is wide enough to an end that is too far away.
+
+    The string of circles stops where the last one covers the end.
+    """
+    found = np.zeros(s.x.size, np.bool_)
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        for k in range(low, high):
+            o = s.opposite[k]
+            if s.run[k] < 0 or s.run[o] != s.run[k] or not _opposed(s, k):
+                continue
+            cx, cy = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
+            least, leads = 1e30, False
+            for step in (-1, 1):  # the tail lies between the two contacts, in the same run
+                j, reach, ends = k, (s.x[k] - cx) ** 2 + (s.y[k] - cy) ** 2, False
+                while j != o and s.run[j] == s.run[k]:
+                    reach = max(reach, (s.x[j] - cx) ** 2 + (s.y[j] - cy) ** 2)
+                    ends = ends or far[j] > limit
+                    j = j + step
+                    j = low if j == high else (high - 1 if j < low else j)
+                if j == o:
+                    leads = leads or ends
+                    least = min(least, reach)
+            found[k] = leads and least > disc * disc
+    return found

@@ -1,0 +1,99 @@
+"""Outlines as the cutter follows them: moved for the kerf, as arcs and straight lines. mm."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon, affinity
+
+from namebatch.curves import Affine, Point
+from namebatch.outline import offset_for_kerf
+from namebatch.outline.arc_shape import along_ring
+from namebatch.sheet.model import Placement
+
+DECIMALS = 4
+"""Of the points of every cut line."""
+BULGE_DECIMALS = 9
+"""A bulge this exact moves no arc of 1 m by a millionth of a millimetre."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Line:
+    """One closed line: points in two columns, one bulge a point."""
+
+    points: NDArray[np.float64]
+    bulges: NDArray[np.float64]
+
+    def moved(self, x: float, y: float) -> tuple[tuple[Point, ...], tuple[float, ...]]:
+        """Points and bulges elsewhere, rounded as they are written."""
+        xy = np.round(self.points + (x, y), DECIMALS) + 0.0
+        bulges = np.round(self.bulges, BULGE_DECIMALS) + 0.0
+        points = tuple((float(px), float(py)) for px, py in xy)
+        return points, tuple(map(float, bulges)) if bulges.any() else ()
+
+    def turned(self, affine: Affine) -> "Line":
+        """The same line through a turn, with or without a mirror."""
+        a, b, c, d, e, f = affine
+        xy = self.points @ np.array([[a, b], [c, d]]) + (e, f)
+        return Line(xy, self.bulges if a * d - b * c > 0 else -self.bulges)
+
+
+def cut_lines(
+    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+) -> tuple[Line, ...]:
+    """The cut lines of a face about its own origin: turned over, turned, moved for the kerf.
+
+    The kerf belongs to the cutter's axes, so it comes after the turning; where it is the same
+    in x and y the order makes no difference, and arcs are fitted once for all turns.
+
+    Returns:
+        The outer line, then the inner ones.
+    """
+    return _cut_lines(shapely.to_wkb(outline), mirrored, turn_deg, kerf_mm)
+
+
+def cut_outline(
+    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+) -> Polygon:
+    """The same lines as a polygon; its chords are within 0.0005 mm of the arcs."""
+    return _cut_outline(shapely.to_wkb(outline), mirrored, turn_deg, kerf_mm)
+
+
+def lines_of(shape: Polygon) -> tuple[Line, ...]:
+    """A polygon's rings as arcs and straight lines, within 0.01 mm."""
+    # compiled code is loaded only where something is cut
+    from namebatch.outline.arcs import fit_outline
+
+    return tuple(Line(ring.points, ring.bulges) for ring in fit_outline(shape))
+
+
+@lru_cache(maxsize=1024)
+def _cut_lines(
+    wkb: bytes, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+) -> tuple[Line, ...]:
+    affine = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
+    if kerf_mm[0] == kerf_mm[1]:
+        return tuple(line.turned(affine) for line in _upright(wkb, kerf_mm))
+    a, b, c, d, e, f = affine
+    turned = affinity.affine_transform(shapely.from_wkb(wkb), (a, c, b, d, e, f))
+    return lines_of(offset_for_kerf(turned, kerf_mm))
+
+
+@lru_cache(maxsize=1024)
+def _upright(wkb: bytes, kerf_mm: tuple[float, float]) -> tuple[Line, ...]:
+    return lines_of(offset_for_kerf(shapely.from_wkb(wkb), kerf_mm))
+
+
+@lru_cache(maxsize=1024)
+def _cut_outline(
+    wkb: bytes, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+) -> Polygon:
+    outer, *inner = _rings(_cut_lines(wkb, mirrored, turn_deg, kerf_mm))
+    return Polygon(outer, inner)
+
+
+def _rings(lines: Sequence[Line]) -> list[NDArray[np.float64]]:
+    return [along_ring(line.points, line.bulges) for line in lines]
