@@ -61,10 +61,16 @@ def boundary_of(shape: Polygon, outside: bool = False) -> Boundary:
         outside: take what is not the polygon, its gaps and holes, for the inside.
     """
     _, xy, (ends, _) = shapely.to_ragged_array([shape])
-    rings = _turned(xy, ends.astype(np.int64), outside)
-    edges = _joined(*rings)
-    grid = _entered(rings[0], rings[1], edges[4], *shape.bounds, CELL_MM, MOST_CELLS)
-    return Boundary(*rings[:2], *edges, *rings[2:], *shape.bounds[:2], *grid)
+    x, y, ring, first = _turned(xy, ends.astype(np.int64), outside)
+    dx, dy, length, before, after = _joined(x, y, first)
+    left, bottom, right, top = shape.bounds
+    cell, columns, rows, start, edges = _entered(
+        x, y, after, left, bottom, right, top, CELL_MM, MOST_CELLS
+    )
+    return Boundary(
+        x, y, dx, dy, length, before, after, ring, first,
+        left, bottom, cell, columns, rows, start, edges,
+    )  # fmt: skip
 
 
 @compiled
@@ -92,7 +98,7 @@ def _turned(xy: Floats, ends: Ints, outside: bool) -> Any:
 
 
 @compiled
-def _joined(x: Floats, y: Floats, ring: Ints, first: Ints) -> Any:
+def _joined(x: Floats, y: Floats, first: Ints) -> Any:
     """Direction and length of the edges, and the edges before and after each."""
     n = x.size
     dx, dy, length = np.empty(n), np.empty(n), np.empty(n)
@@ -215,7 +221,7 @@ def ball_at(
     """
     edge, along = -1, 0.0
     for _ in range(30):
-        i, t, distance = nearest_edge(b, x + radius * nx, y + radius * ny, radius - slack, False)
+        i, t, _ = nearest_edge(b, x + radius * nx, y + radius * ny, radius - slack, False)
         if i < 0:
             break
         qx, qy = b.x[i] + t * b.dx[i] - x, b.y[i] + t * b.dy[i] - y

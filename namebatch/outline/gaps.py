@@ -16,6 +16,9 @@ from namebatch.outline.tips import Survey, survey
 MARGIN_MM = 0.02
 """Filled up to a little more than the kerf, so that the two lines do not touch."""
 
+PLUG_MM = 0.1
+"""How far the plug of a bay's mouth reaches into either side."""
+
 SPACING_MM = 0.12
 """Gaps are looked for at places that are so far apart along the outline."""
 
@@ -42,7 +45,16 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> Polygon:
     kept = _swallowed(shape, kerf_mm)
     if kept:
         shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
-    return shape if survives_kerf(shape, kerf_mm) else _without_pinholes(shape, kerf_mm)
+    if survives_kerf(shape, kerf_mm):
+        return shape
+    return _without_pinholes(_with_mouths_closed(shape, kerf_mm), kerf_mm)
+
+
+def _with_mouths_closed(shape: Polygon, kerf_mm: float) -> shapely.Geometry:
+    """Stop up the mouths of bays: the cut would close them over next to no area."""
+    mouths = necks_below(boundary_of(shape, outside=True), kerf_mm + 2 * MARGIN_MM)
+    plugs = shapely.buffer(shapely.points(mouths[:, 1:3]), mouths[:, 0] / 2 + PLUG_MM)
+    return shapely.union_all([shape, *plugs])
 
 
 def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
@@ -51,7 +63,7 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
     The last bit of an acute notch between two strokes cannot be cut by any beam and does not
     count.
     """
-    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm, NOTCH / 4 * kerf_mm**2):
+    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm, NOTCH / 8 * kerf_mm**2):
         return True
     try:
         offset_for_kerf(shape, (kerf_mm, kerf_mm))

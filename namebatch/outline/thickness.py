@@ -102,75 +102,60 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
 @compiled
 def _chords(b: Boundary, below: float) -> Any:
     """Locally shortest chords: rows of width, middle x, y, corner, edge, and how far along."""
-    n = b.x.size
     rows = np.empty((64, 6))
     count = 0
-    seen = np.full(n, -1)
-    for v in range(n):
+    seen = np.full(b.x.size, -1)
+    for v in range(b.x.size):
         p = b.before[v]
-        if b.dx[p] * b.dy[v] - b.dy[p] * b.dx[v] > STRAIGHT:
-            continue  # points outwards
-        x, y = b.x[v], b.y[v]
-        left = max(int((x - below - b.left) / b.cell), 0)
-        right = min(int((x + below - b.left) / b.cell), b.columns - 1)
-        bottom = max(int((y - below - b.bottom) / b.cell), 0)
-        top = min(int((y + below - b.bottom) / b.cell), b.rows - 1)
-        for row in range(bottom, top + 1):
-            low, high = b.start[row * b.columns + left], b.start[row * b.columns + right + 1]
-            for k in range(low, high):
-                j = b.edges[k]
-                if seen[j] == v:
-                    continue
-                seen[j] = v
-                width, ux, uy, t = _chord(b, v, j, below)
-                if width < 0.0:
-                    continue
-                if count == rows.shape[0]:
-                    more = np.empty((2 * count, 6))
-                    more[:count] = rows
-                    rows = more
-                rows[count, 0], rows[count, 1], rows[count, 2] = width, x + ux / 2, y + uy / 2
-                rows[count, 3], rows[count, 4], rows[count, 5] = v, j, t
-                count += 1
+        if b.dx[p] * b.dy[v] - b.dy[p] * b.dx[v] <= STRAIGHT:  # else it points outwards
+            rows, count = _chords_from(b, v, below, seen, rows, count)
     return rows[:count]
 
 
 @compiled
-def _chord(b: Boundary, v: int, j: int, below: float) -> Any:
-    """The chord from a corner to an edge or its start, if there it is shortest locally.
-
-    Returns:
-        Its width, its course in x and y, and how far along the edge it ends; width -1 if it
-        is not shortest, not inside, not below the width, or met from its other end.
-    """
-    none = (-1.0, 0.0, 0.0, 0.0)
-    p, o = b.before[v], b.before[j]
-    px, py = b.x[v] - b.x[j], b.y[v] - b.y[j]
-    t = px * b.dx[j] + py * b.dy[j]
-    if j in (v, p) or t >= b.length[j]:  # beyond its end the next edge's start counts
-        return none
-    if t > 0.0:
-        if py * b.dx[j] - px * b.dy[j] < -TINY:
-            return none  # the edge shows its back
-    else:
-        inwards = b.dx[o] * b.dy[j] - b.dy[o] * b.dx[j] <= STRAIGHT
-        if (inwards and j <= v) or px * b.dx[o] + py * b.dy[o] < -TINY:
-            return none
-        t = 0.0
-    ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
-    width = (ux * ux + uy * uy) ** 0.5
-    if width >= below:
-        return none
-    if width <= 1e-9:  # rings that touch
-        return none if j == b.after[v] or b.after[j] == p else (width, ux, uy, t)
-    if ux * b.dx[p] + uy * b.dy[p] < -TINY * width or ux * b.dx[v] + uy * b.dy[v] > TINY * width:
-        return none
-    if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0:
-        return none
-    inside = width / 2 - 1e-6
-    if inside > 0.0 and nearest_edge(b, b.x[v] + ux / 2, b.y[v] + uy / 2, inside, True)[0] >= 0:
-        return none
-    return width, ux, uy, t
+def _chords_from(b: Boundary, v: int, below: float, seen: Any, rows: Any, count: int) -> Any:
+    """Append the chords of one corner: shortest locally at both ends, nothing in their circle."""
+    p, x, y = b.before[v], b.x[v], b.y[v]
+    left = max(int((x - below - b.left) / b.cell), 0)
+    right = min(int((x + below - b.left) / b.cell), b.columns - 1)
+    bottom = max(int((y - below - b.bottom) / b.cell), 0)
+    top = min(int((y + below - b.bottom) / b.cell), b.rows - 1)
+    for row in range(bottom, top + 1):
+        low, high = b.start[row * b.columns + left], b.start[row * b.columns + right + 1]
+        for k in range(low, high):
+            j = b.edges[k]
+            if seen[j] == v:
+                continue
+            seen[j] = v
+            o, px, py = b.before[j], x - b.x[j], y - b.y[j]
+            t = px * b.dx[j] + py * b.dy[j]
+            if t >= b.length[j] or j in (v, p):  # beyond its end the next edge's start counts
+                continue
+            if t > 0.0 and py * b.dx[j] - px * b.dy[j] < -TINY:  # it shows its back
+                continue
+            if t <= 0.0:
+                inwards = b.dx[o] * b.dy[j] - b.dy[o] * b.dx[j] <= STRAIGHT
+                if (inwards and j <= v) or px * b.dx[o] + py * b.dy[o] < -TINY:
+                    continue  # met from its other end, or not the nearest there
+                t = 0.0
+            ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
+            width = (ux * ux + uy * uy) ** 0.5
+            touches = width <= 1e-9
+            if width >= below or (touches and (j == b.after[v] or b.after[j] == p)):
+                continue
+            slack = TINY * width
+            if ux * b.dx[p] + uy * b.dy[p] < -slack or ux * b.dx[v] + uy * b.dy[v] > slack:
+                continue
+            if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0 and not touches:
+                continue
+            mx, my, inside = x + ux / 2, y + uy / 2, width / 2 - 1e-6
+            if inside > 0.0 and nearest_edge(b, mx, my, inside, True)[0] >= 0:
+                continue
+            if count == rows.shape[0]:
+                rows = np.concatenate((rows, np.empty((count, 6))))
+            rows[count] = np.array([width, mx, my, v, j, t])
+            count += 1
+    return rows, count
 
 
 @compiled

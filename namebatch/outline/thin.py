@@ -96,7 +96,7 @@ def _thin_beside(b: Boundary, s: Survey, edge: int, x: float, y: float) -> int:
     """The thin place nearest to a point, on an edge or the two beside it; -1 without one."""
     found, best = -1, 1e30
     for i in (b.before[edge], edge, b.after[edge]):
-        k = np.searchsorted(s.edge, i)
+        k = int(np.searchsorted(s.edge, i))
         while k < s.x.size and s.edge[k] == i:
             away = (s.x[k] - x) ** 2 + (s.y[k] - y) ** 2
             if away < best and s.run[k] >= 0:
@@ -145,7 +145,9 @@ def _in_necks(s: Survey) -> Any:
 def _one_of_two(s: Survey) -> Flags:
     """Of the two places across from each other, which see the same middle, one."""
     other = s.run[s.opposite]
-    return (other < 0) | (s.run < other) | ((s.run == other) & (np.arange(s.x.size) < s.opposite))
+    first: Flags = np.arange(s.x.size) < s.opposite
+    found: Flags = (other < 0) | (s.run < other) | ((s.run == other) & first)
+    return found
 
 
 @compiled

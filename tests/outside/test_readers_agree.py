@@ -17,6 +17,7 @@ import pytest
 import resvg_py
 import shapely
 from ezdxf.entities.lwpolyline import LWPolyline
+from ezdxf.path import make_path
 from PIL import Image
 
 from namebatch.output.atomic import write_job
@@ -53,13 +54,15 @@ def _dxf_bounds(path: Path) -> dict[str, Bounds]:
     for line in document.modelspace().query('LWPOLYLINE[layer=="op-outer"]'):
         assert isinstance(line, LWPolyline)
         owner = next(value for code, value in line.get_xdata("NAMEBATCH") if code == 1000)
-        xy = np.array([point[:2] for point in line.get_points()])
+        xy = np.array([(p.x, p.y) for p in make_path(line).flattening(1e-4)])
         found[owner] = (*xy.min(axis=0), *xy.max(axis=0))
     return found
 
 
 def _gdal_bounds(path: Path, layer: str) -> list[Bounds]:
     """Bounds of a layer's lines, through GDAL."""
+    # GDAL makes chords of arcs, every 4 degrees unless told otherwise
+    pyogrio.set_gdal_config_options({"OGR_ARC_STEPSIZE": "0.2"})
     _, _, geometry, fields = pyogrio.raw.read(path, columns=["Layer"])
     wanted = fields[0] == layer
     return [tuple(b) for b in shapely.bounds(shapely.from_wkb(geometry[wanted]))]
