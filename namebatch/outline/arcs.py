@@ -18,8 +18,8 @@ ARC_MM = 0.01
 SHARE = 0.97
 """Arcs are asked for within this much of it: the rest is for rounding to four decimals."""
 REPAIRS = 4
-SAMPLES = 9
-"""Points on each arc at which its distance from the polygon is measured."""
+ON_EDGES, ON_ARCS = 4, 16
+"""Points on each edge and each arc at which distances are measured."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,16 +92,16 @@ def fit_outline(outline: Polygon, tolerance_mm: float = ARC_MM) -> tuple[ArcRing
 def deviation_mm(ring: Floats, fitted: ArcRing) -> float:
     """The largest distance between a polygon and the arcs that stand for it, either way.
 
-    Measured afresh: vertices and middles of edges to the nearest arc, exactly; and points
-    along all arcs to the nearest edge.
+    Measured afresh: vertices and points along edges to the nearest arc, and points along arcs
+    to the nearest edge, each distance exactly.
     """
     xy = _open(ring)
     ahead = np.roll(xy, -1, axis=0)
-    asked = np.empty((2 * len(xy), 2))
-    asked[0::2], asked[1::2] = xy, (xy + ahead) / 2
+    share = np.arange(ON_EDGES)[None, :, None] / ON_EDGES
+    asked = (xy[:, None, :] + (ahead - xy)[:, None, :] * share).reshape(-1, 2)
     edges = np.column_stack([xy, ahead])
     arcs = _ends(fitted.points)
-    px, py = samples_of(arcs, fitted.bulges, SAMPLES)
+    px, py = samples_of(arcs, fitted.bulges, ON_ARCS)
     there = farthest_from(arcs, fitted.bulges, asked[:, 0].copy(), asked[:, 1].copy())
     back = farthest_from(edges, np.zeros(len(xy)), px, py)
     return max(there, back)

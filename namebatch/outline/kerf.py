@@ -28,11 +28,14 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
         return outline
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
     stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
-    grown = shapely.buffer(stretched, kx / 2, join_style="mitre", mitre_limit=MITRE_LIMIT)
-    moved = affinity.scale(grown, 1.0, ky / kx, origin=(0, 0)) if kx != ky else grown
-    if not isinstance(moved, Polygon) or len(moved.interiors) != len(outline.interiors):
+    # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
+    for limit in (MITRE_LIMIT, 2.0, 1.25):
+        grown = shapely.buffer(stretched, kx / 2, join_style="mitre", mitre_limit=limit)
+        if isinstance(grown, Polygon) and len(grown.interiors) == len(outline.interiors):
+            break
+    else:
         raise OutlineError(
             f"A hole or slot of the piece is narrower than the kerf ({kx:g} × {ky:g} mm) and "
             "would close up. Make it wider or correct the kerf in the workshop file."
         )
-    return moved
+    return affinity.scale(grown, 1.0, ky / kx, origin=(0, 0)) if kx != ky else grown

@@ -46,3 +46,13 @@ def test_hole_narrower_than_the_kerf_is_refused() -> None:
     plate = box(0, 0, 40, 20) - box(10, 5, 10.1, 9)
     with pytest.raises(OutlineError, match="narrower than the kerf"):
         offset_for_kerf(plate, (0.2, 0.2))
+
+
+def test_an_acute_corner_does_not_close_a_gap() -> None:
+    """The mitre of a spike that points at its neighbour is cut short, not the gap closed."""
+    spike = Polygon([(0, 0), (10, -1.2), (10, 1.2)])
+    bay = box(-4, -8, -0.3, 8) | box(-4, -8, 12, -6) | box(-4, 6, 12, 8) | box(9, -8, 12, 8)
+    shape = bay | spike
+    assert isinstance(shape, Polygon)
+    moved = offset_for_kerf(shape, (0.2, 0.2))
+    assert len(moved.interiors) == len(shape.interiors) == 1
