@@ -101,7 +101,7 @@ class Maker:
         template = self.template
         made = "outline" if template.rule != "contour" else None
         cut = [part for part in letterings if part.made == made or _framed(template, part)]
-        others = [part.shape for part in letterings if part not in cut and part.face == "front"]
+        seen = [part.shape for part in letterings if part.face == "front"]
         return finish(
             Order(
                 rule=template.rule,
@@ -111,7 +111,7 @@ class Maker:
                 letters=tuple(letter for part in cut for letter in part.letters),
                 holes=template.holes,
                 found_holes=template.found_holes,
-                avoid=_union(others),
+                avoid=_union(seen),
                 contour=template.contour,
             )
         )
