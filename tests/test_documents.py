@@ -51,11 +51,14 @@ def test_ci_runs_the_readme_test_command() -> None:
 
 def test_toml_examples_load(tmp_path: Path) -> None:
     """The template and the workshop file in DEVELOPERS.md are accepted as they stand."""
-    template, workshop = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
+    template, contour, workshop = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
     folder = tmp_path / "example"
     folder.mkdir()
     (folder / "template.toml").write_text(template, encoding="utf-8")
     shutil.copy(bundled("templates") / "bag-tag" / "front.svg", folder)
     (tmp_path / "workshop.toml").write_text(workshop, encoding="utf-8")
     assert load_template(folder).fields == ("name",)
+    text = template.replace('rule = "base"', 'rule = "contour"') + contour
+    (folder / "template.toml").write_text(text, encoding="utf-8")
+    assert load_template(folder).contour is not None
     assert set(load_workshop(tmp_path / "workshop.toml").materials) == {"plywood-3"}

@@ -41,9 +41,9 @@ def is_on(ends: Floats, i: int, bulge: float, px: float, py: float) -> bool:
     ux, uy = bx - ax, by - ay
     if abs(bulge) * hypot(ux, uy) / 2.0 <= FLAT_MM:
         along = ux * (px - ax) + uy * (py - ay)
-        return along >= 0.0 and along <= ux * ux + uy * uy
+        return bool(along >= 0.0 and along <= ux * ux + uy * uy)
     side = ux * (py - ay) - uy * (px - ax)
-    return side <= 0.0 if bulge > 0.0 else side >= 0.0
+    return bool(side <= 0.0 if bulge > 0.0 else side >= 0.0)
 
 
 @compiled

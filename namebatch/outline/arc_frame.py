@@ -18,7 +18,7 @@ WIDEST = 1.1
 """Largest bulge that is tried: a little more than half a circle."""
 
 
-SPARSE = 8
+SPARSE = 5
 """Above so many points every second will do."""
 
 

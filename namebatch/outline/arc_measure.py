@@ -21,7 +21,7 @@ def distance_to(ends: Floats, i: int, bulge: float, px: float, py: float) -> flo
         run = ux * ux + uy * uy
         along = ux * (px - ax) + uy * (py - ay)
         if run > 0.0 and along > 0.0 and along < run:
-            return abs(ux * (py - ay) - uy * (px - ax)) / run**0.5
+            return float(abs(ux * (py - ay) - uy * (px - ax)) / run**0.5)
         return near
     cx, cy, radius = centre_of(ends, i, bulge)
     away = hypot(px - cx, py - cy)

@@ -10,16 +10,18 @@ from namebatch.outline.arc_solve import angle_between, chord_angle, kink_at, rel
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.compiled import compiled
 
-SPREAD = 0.65
+SPREAD = 0.6
 """Runs are cut for arcs that use this much of the room; the rest is for joining them."""
-TIGHTER = 0.75
+TIGHTER = 0.7
 """How much less of it is used where that did not hold."""
 KINK_LIMIT = 0.012
 """Above this (0.7 degrees) more arcs are taken."""
-AROUND = 2
+AROUND = 1
 """Good arcs on either side that move with bad ones."""
 ROUNDS = 8
-SHARPNESS = (0.0, 10.0, 10.0, 40.0)
+"""Half of all names are done after two."""
+SHARPNESS = 10.0
+"""How much more distances weigh that use up three quarters of the room."""
 
 
 @compiled
@@ -53,8 +55,8 @@ def fit_window(
         node[k, 0], node[k, 1] = mx[cuts[k]], my[cuts[k]]
     normal = normals_of(mx, my, cuts)
     beta = first_betas(mx, my, cuts, aim)
-    for sharpness in SHARPNESS:
-        relax(mx, my, cuts, node, normal, beta, tangents, closed, room, sharpness)
+    # one round is enough: where it is not, shorter arcs are tried, and a second gains nothing
+    relax(mx, my, cuts, node, normal, beta, tangents, closed, room, SHARPNESS)
     return cuts, node, beta
 
 
@@ -126,7 +128,7 @@ def tighten(aim: Floats, cuts: Ints, split: Flags) -> None:
 def direction_at(node: Floats, beta: Floats, k: int) -> float:
     """Mean direction of the arcs before and after an inner node."""
     arriving = chord_angle(node, k - 1) + beta[k - 1]
-    return arriving + kink_at(node, beta, k) / 2.0
+    return float(arriving + kink_at(node, beta, k) / 2.0)
 
 
 @compiled

@@ -73,9 +73,10 @@ def along_ring(points: ArrayLike, bulges: ArrayLike, chord_mm: float = FINE_MM) 
     angle = np.where(curved, half * (t - 1.0), 0.0)
     way = (np.roll(xy, -1, axis=0) - xy)[owner]
     c, s = scale * np.cos(angle), scale * np.sin(angle)
-    return xy[owner] + np.column_stack(
+    along: Floats = xy[owner] + np.column_stack(
         [way[:, 0] * c - way[:, 1] * s, way[:, 0] * s + way[:, 1] * c]
     )
+    return along
 
 
 def turned_round(

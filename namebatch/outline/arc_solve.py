@@ -1,9 +1,9 @@
 """Moves the nodes of a smooth run and bends its arcs until they meet without a kink. Compiled.
 
 Unknown are the shift of each node along its normal and half the turn of each arc (`beta`).
-Least squares (Gauss-Newton) over the distances of all vertices and middles of edges from
-their arcs and over the kinks at the nodes; distances near the tolerance weigh more with every
-round, which draws the largest down. With its half turn kept an arc follows its ends by a
+Least squares (Gauss-Newton) over the distances of all points from their arcs and over the
+kinks at the nodes; distances that use up most of their room weigh more, which draws the largest
+down. With its half turn kept an arc follows its ends by a
 similarity, so all derivatives have a closed form. The normal matrix has a band of four.
 """
 
@@ -17,7 +17,9 @@ from namebatch.outline.compiled import compiled
 KINK = 0.008
 """Kinks weigh as much as a distance of the tolerance at this angle."""
 BAND = 5
+"""Unknowns that one equation can have: shift, bend, shift, bend, shift."""
 EASY = 0.75
+"""Distances up to this share of their room weigh alike."""
 
 
 @compiled
@@ -159,7 +161,7 @@ def turn_with(node: Floats, normal: Floats, k: int, end: int) -> float:
     ux, uy = node[k + 1, 0] - node[k, 0], node[k + 1, 1] - node[k, 1]
     n = k + end
     cross = ux * normal[n, 1] - uy * normal[n, 0]
-    return (cross if end == 1 else -cross) / (ux * ux + uy * uy)
+    return float((cross if end == 1 else -cross) / (ux * ux + uy * uy))
 
 
 @compiled

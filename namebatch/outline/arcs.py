@@ -122,7 +122,26 @@ def _fit(rings: Sequence[Floats], tolerance_mm: float) -> list[ArcRing]:
         for fit, flags in zip(fits, _crossed(fits), strict=True):
             if flags.any():
                 fit.keep_polygon()
-    return [ArcRing(fit.points, fit.bulges) for fit in fits]
+    return [_without_wide(ArcRing(fit.points, fit.bulges)) for fit in fits]
+
+
+def _without_wide(ring: ArcRing) -> ArcRing:
+    """Arcs above half a circle in two: some readers of bulges cannot tell them."""
+    wide = np.abs(ring.bulges) > 1.0
+    if not wide.any():
+        return ring
+    # the middle lies right of the chord by bulge · half of the chord (left for clockwise arcs)
+    way = np.roll(ring.points, -1, axis=0) - ring.points
+    middle = (
+        ring.points
+        + way / 2
+        + np.column_stack([way[:, 1], -way[:, 0]]) * (ring.bulges[:, None] / 2)
+    )
+    half = np.where(wide, np.tan(np.arctan(ring.bulges) / 2), ring.bulges)
+    at = np.flatnonzero(wide) + 1
+    return ArcRing(
+        np.insert(ring.points, at, middle[wide], axis=0), np.insert(half, at, half[wide])
+    )
 
 
 def _fit_one(xy: Floats, tolerance_mm: float) -> _Fit:

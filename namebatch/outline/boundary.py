@@ -162,7 +162,9 @@ def _entered(
 
 
 @compiled
-def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bool) -> Any:
+def nearest_edge(
+    b: Boundary, x: float, y: float, within: float, any_will_do: bool, corner: int
+) -> Any:
     """The boundary point nearest to x, y that is nearer than a distance.
 
     Args:
@@ -171,11 +173,13 @@ def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bo
         y: of the point.
         within: distance.
         any_will_do: stop at the first point that is near enough.
+        corner: the two edges that meet at this corner are left out; -1 for none.
 
     Returns:
         The edge, how far along it, and the distance; edge -1 if none is so near.
     """
     found, along, best = -1, 0.0, within * within
+    beside = b.before[corner] if corner >= 0 else -1
     low_row = max(floor((y - within - b.bottom) / b.cell), 0)
     high_row = min(floor((y + within - b.bottom) / b.cell), b.rows - 1)
     low = max(floor((x - within - b.left) / b.cell), 0)
@@ -185,6 +189,8 @@ def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bo
     for row in range(low_row, high_row + 1):
         for k in range(b.start[row * b.columns + low], b.start[row * b.columns + high + 1]):
             i = b.edges[k]
+            if i in (corner, beside):
+                continue
             px, py = x - b.x[i], y - b.y[i]
             t = min(max(px * b.dx[i] + py * b.dy[i], 0.0), b.length[i])
             px -= t * b.dx[i]
@@ -199,7 +205,14 @@ def nearest_edge(b: Boundary, x: float, y: float, within: float, any_will_do: bo
 
 @compiled
 def ball_at(
-    b: Boundary, x: float, y: float, nx: float, ny: float, radius: float, slack: float
+    b: Boundary,
+    x: float,
+    y: float,
+    nx: float,
+    ny: float,
+    radius: float,
+    slack: float,
+    corner: int,
 ) -> Any:
     """Shrink a ball that touches the boundary at x, y until nothing else is inside it.
 
@@ -214,6 +227,7 @@ def ball_at(
         ny: unit normal towards its centre.
         radius: the largest that is asked for.
         slack: what counts as not inside.
+        corner: the two edges that meet at this corner are left out; -1 for none.
 
     Returns:
         Its radius, the edge that it touches on the other side and how far along; edge -1 when
@@ -221,7 +235,8 @@ def ball_at(
     """
     edge, along = -1, 0.0
     for _ in range(30):
-        i, t, _ = nearest_edge(b, x + radius * nx, y + radius * ny, radius - slack, False)
+        cx, cy = x + radius * nx, y + radius * ny
+        i, t, _ = nearest_edge(b, cx, cy, radius - slack, False, corner)
         if i < 0:
             break
         qx, qy = b.x[i] + t * b.dx[i] - x, b.y[i] + t * b.dy[i] - y
@@ -235,3 +250,40 @@ def ball_at(
             break
         radius = smaller
     return radius, edge, along
+
+
+@compiled
+def way_free(b: Boundary, x: float, y: float, nx: float, ny: float, most: float) -> Any:
+    """How far one can go from a place in a direction before an edge is met.
+
+    Args:
+        b: the boundary.
+        x: where the way begins; edges there do not count.
+        y: where the way begins.
+        nx: unit direction.
+        ny: unit direction.
+        most: the farthest that is asked for.
+
+    Returns:
+        The distance, and the edge that is met; edge -1 when none is.
+    """
+    found, best = -1, most
+    ex, ey = x + most * nx, y + most * ny
+    low_row = max(floor((min(y, ey) - b.bottom) / b.cell), 0)
+    high_row = min(floor((max(y, ey) - b.bottom) / b.cell), b.rows - 1)
+    low = max(floor((min(x, ex) - b.left) / b.cell), 0)
+    high = min(floor((max(x, ex) - b.left) / b.cell), b.columns - 1)
+    if low > high:
+        return best, found
+    for row in range(low_row, high_row + 1):
+        for k in range(b.start[row * b.columns + low], b.start[row * b.columns + high + 1]):
+            i = b.edges[k]
+            turn = nx * b.dy[i] - ny * b.dx[i]
+            if abs(turn) < 1e-9:
+                continue
+            px, py = b.x[i] - x, b.y[i] - y
+            way = (px * b.dy[i] - py * b.dx[i]) / turn
+            along = (px * ny - py * nx) / turn
+            if 1e-6 < way < best and 0.0 <= along <= b.length[i]:
+                found, best = i, way
+    return best, found

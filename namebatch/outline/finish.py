@@ -24,6 +24,8 @@ LOOK_UP_TO = 4.0
 """Necks are searched up to this many times the least width first."""
 WIDEST_MM = 500.0
 ROUNDS = 6
+OPEN_BEYOND_KERF_MM = 0.1
+"""Thickening leaves gaps this much wider than the kerf."""
 TAIL_REACH = 4.0
 """A tail thinner than the least width over more than this many widths is told."""
 TILT_WARN_DEG = 5.0
@@ -71,14 +73,15 @@ def finish(order: Order) -> Outline:
             hold("text-leaves-base", "The letters reach over the edge of the base. Shorten it.")
         )
     shape, added = parts[0], 0.0
+    open_enough = False
     if order.rule != "base" and len(parts) == 1:
-        shape = _mended(order, shape)
+        shape, open_enough = _mended(order, shape)
         added = max(shape.area - joined.plain_mm2, 0.0)
         findings += _of_thickening(order, added)
     shape, tilt = _with_holes(order, shape, findings)
     shape = shapely.normalize(shape)
     neck = _neck(shape, order.limits.required_mm)
-    findings += _measured(order, shape, neck)
+    findings += _measured(order, shape, neck, open_enough and not order.found_holes)
     if order.holes:
         tilt = hang_tilt_deg(shape, order.holes[0])
     if tilt is not None and tilt > TILT_WARN_DEG:
@@ -107,20 +110,26 @@ def _inside(order: Order) -> bool:
     return bool(shapely.contains_properly(order.base, order.text))
 
 
-def _mended(order: Order, shape: Polygon) -> Polygon:
-    """Fill what the kerf would swallow, thicken what is thin, until it holds."""
+def _mended(order: Order, shape: Polygon) -> tuple[Polygon, bool]:
+    """Fill what the kerf would swallow, thicken what is thin, until it holds.
+
+    Returns:
+        The shape, and whether it is known to survive the kerf.
+    """
     limits = order.limits
     keep_open = MultiPolygon(list(order.holes))
     for _ in range(ROUNDS):
-        closed = close_gaps(shape, limits.kerf_mm)
-        grown = thicken(closed, limits.required_mm, keep_open)
+        closed, open_enough = close_gaps(shape, limits.kerf_mm)
+        grown = thicken(
+            closed, limits.required_mm, keep_open, open_mm=limits.kerf_mm + OPEN_BEYOND_KERF_MM
+        )
         shape = grown.shape
         if grown.added_mm2 == 0.0:
-            break
+            return shape, open_enough
         again = join_parts(shape, limits.required_mm, order.letters, keep_open)
         if isinstance(again.shape, Polygon):
             shape = again.shape
-    return shape
+    return shape, False
 
 
 def _with_holes(
@@ -160,7 +169,7 @@ def _neck(shape: Polygon, required_mm: float) -> Neck:
     return neck if neck.at is not None else narrowest(shape, required_mm, WIDEST_MM)
 
 
-def _measured(order: Order, shape: Polygon, neck: Neck) -> list[Finding]:
+def _measured(order: Order, shape: Polygon, neck: Neck, open_enough: bool) -> list[Finding]:
     """What the finished shape fails in."""
     required, kerf = order.limits.required_mm, order.limits.kerf_mm
     findings: list[Finding] = []
@@ -172,7 +181,7 @@ def _measured(order: Order, shape: Polygon, neck: Neck) -> list[Finding]:
                 "Choose another typeface.",
             )
         )
-    if not survives_kerf(shape, kerf):
+    if not open_enough and not survives_kerf(shape, kerf):
         findings.append(
             hold(
                 "gap-narrower-than-kerf",

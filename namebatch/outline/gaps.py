@@ -29,7 +29,7 @@ NOTCH = 4.0
 """Gaps up to this many squares of the kerf are ends of notches."""
 
 
-def close_gaps(shape: Polygon, kerf_mm: float) -> Polygon:
+def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
     """Fill slits and pinholes that are narrower than the kerf, and only those.
 
     Corners stay as they are: what a closing adds in them is left out again, because only
@@ -38,16 +38,34 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> Polygon:
     Args:
         shape: a valid polygon.
         kerf_mm: width of the cut, the larger of x and y.
+
+    Returns:
+        The shape, the very same object if nothing was filled; and whether it survives the
+        kerf now.
     """
     reach = kerf_mm / 2 + MARGIN_MM
-    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, reach * reach / 2):
-        return shape
-    kept = _swallowed(shape, kerf_mm)
-    if kept:
-        shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
-    if survives_kerf(shape, kerf_mm):
-        return shape
-    return _without_pinholes(_with_mouths_closed(shape, kerf_mm), kerf_mm)
+    if kerf_mm <= 0:
+        return shape, True
+    if not _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, reach * reach / 2):
+        kept = _swallowed(shape, kerf_mm)
+        if kept:
+            shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
+    if _keeps_its_rings(shape, kerf_mm):
+        return shape, True
+    shape = _without_pinholes(_with_mouths_closed(shape, kerf_mm), kerf_mm)
+    return shape, survives_kerf(shape, kerf_mm)
+
+
+def _keeps_its_rings(shape: Polygon, kerf_mm: float) -> bool:
+    """True if the line moved for the kerf has as many rings as the shape.
+
+    Corners of a mitred line may meet over a gap wider than the kerf.
+    """
+    try:
+        offset_for_kerf(shape, (kerf_mm, kerf_mm))
+    except OutlineError:
+        return False
+    return True
 
 
 def _with_mouths_closed(shape: Polygon, kerf_mm: float) -> shapely.Geometry:
@@ -63,12 +81,12 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
     The last bit of an acute notch between two strokes cannot be cut by any beam and does not
     count.
     """
-    if kerf_mm <= 0 or _plainly_open(shape, kerf_mm, NOTCH / 8 * kerf_mm**2):
+    if kerf_mm <= 0:
         return True
-    try:
-        offset_for_kerf(shape, (kerf_mm, kerf_mm))
-    except OutlineError:
+    if not _keeps_its_rings(shape, kerf_mm):
         return False
+    if _plainly_open(shape, kerf_mm, NOTCH / 4 * kerf_mm**2):
+        return True
     lost = _swallowed(shape, kerf_mm - 2 * MARGIN_MM)
     return all(part.area <= NOTCH * kerf_mm * kerf_mm for part in lost)
 

@@ -35,9 +35,7 @@ def base(order: Order) -> Made:
 
 def weld(order: Order) -> Made:
     """The letters and the base become one silhouette; loose parts get bridges."""
-    holes = MultiPolygon(list(order.holes))
-    shape = shapely.difference(shapely.union(order.base, order.text), holes)
-    return _joined(order, shape)
+    return _joined(order, _pierced(order, shapely.union(order.base, order.text)))
 
 
 def contour_line(order: Order) -> Made:
@@ -53,7 +51,7 @@ def contour_line(order: Order) -> Made:
         rule.gap_mm,
         rule.least_hole_mm2,
     )
-    return _joined(order, shapely.difference(line, MultiPolygon(list(order.holes))))
+    return _joined(order, _pierced(order, line))
 
 
 def open_letters(order: Order) -> Made:
@@ -62,6 +60,11 @@ def open_letters(order: Order) -> Made:
     width = order.limits.required_mm
     tied = tie_islands(plate, order.base, width, order.letters, _kept(order))
     return _made(tied, plate)
+
+
+def _pierced(order: Order, shape: shapely.Geometry) -> Polygon | MultiPolygon:
+    """Holes stay open, whatever was laid over them."""
+    return shapely.difference(shape, MultiPolygon(list(order.holes))) if order.holes else shape
 
 
 def _joined(order: Order, shape: Polygon | MultiPolygon) -> Made:

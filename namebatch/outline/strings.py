@@ -6,12 +6,14 @@ import numpy as np
 import shapely
 
 from namebatch.outline.arrays import Floats, Ints
-from namebatch.outline.boundary import Boundary, ball_at
+from namebatch.outline.boundary import Boundary, ball_at, way_free
 from namebatch.outline.compiled import compiled
 from namebatch.outline.tips import Survey
 
 GAP_SLACK_MM = 0.02
 """A gap is measured past the joints of the chords beside it."""
+BESIDE = 1.5
+"""A ball's contact is across from its foot when the chord leans by less than 30°: 2 cos² ≥ 1.5."""
 SIMPLIFY_MM = 0.003
 ROOT_STEPS = 3
 """A string is led on to a firm place that is at most so many places further."""
@@ -38,16 +40,28 @@ def room_beside(b: Boundary, s: Survey, chosen: Any, disc: float, open_mm: float
         cx, cy = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
         ux, uy = (s.ox[k] - cx) / s.radius[k], (s.oy[k] - cy) / s.radius[k]
         for side in range(2):
-            x, y, nx, ny = s.x[k], s.y[k], -s.nx[k], -s.ny[k]
+            x, y, nx, ny, beside = s.x[k], s.y[k], -s.nx[k], -s.ny[k], s.edge[k]
             if side == 1:
-                x, y, nx, ny = s.ox[k], s.oy[k], ux, uy
-            gap, edge, _ = ball_at(b, x, y, nx, ny, widest, GAP_SLACK_MM)
+                x, y, nx, ny, beside = s.ox[k], s.oy[k], ux, uy, s.edge[s.opposite[k]]
+            corner = -1  # from a corner the gap is what lies beyond the edges that meet in it
+            for i in (beside, b.after[beside]):
+                if abs(b.x[i] - x) + abs(b.y[i] - y) < 1e-9:
+                    corner = i
+            gap, edge, t = ball_at(b, x, y, nx, ny, widest, GAP_SLACK_MM, corner)
+            if edge >= 0:
+                qx, qy = b.x[edge] + t * b.dx[edge] - x, b.y[edge] + t * b.dy[edge] - y
+                if 2.0 * (qx * nx + qy * ny) ** 2 < BESIDE * (qx * qx + qy * qy):
+                    # beside it, not across: only what lies straight ahead counts
+                    gap, edge = way_free(b, x, y, nx, ny, 2.0 * widest)
+                    gap /= 2.0
             spare = 2 * gap - open_mm if edge < 0 or not thin[edge] else gap - open_mm / 2
             room[n, side] = min(max(spare, 0.0), most)
     return room
 
 
-def strings_of(s: Survey, chosen: Ints, room: Floats, disc: float) -> shapely.MultiLineString:
+def strings_of(
+    s: Survey, chosen: Ints, room: Floats, disc: float, joined: bool = True
+) -> shapely.MultiLineString:
     """Middles of the circles, moved to the side that has room; neighbours joined to lines."""
     if not chosen.size:
         return shapely.MultiLineString()
@@ -63,22 +77,27 @@ def strings_of(s: Survey, chosen: Ints, room: Floats, disc: float) -> shapely.Mu
     room = room + short[:, None]
     shift = np.clip(grow / 2, grow - room[:, 0], room[:, 1]) - grow / 2
     steps = np.hypot(*np.diff(middle, axis=0).T)
+    if not joined:
+        return lines(middle + across * shift[:, None], np.arange(chosen.size))
     part = np.concatenate([[0], np.cumsum((np.diff(chosen) > ROOT_STEPS) | (steps > 2 * disc))])
     if shift.any():
-        shift = _evened(_evened(shift, part), part)
+        firm = s.run[chosen] < 0
+        shift = _evened(_evened(shift, part, firm), part, firm)
     return lines(middle + across * shift[:, None], part)
 
 
 @compiled
-def _evened(shift: Any, part: Any) -> Any:
-    """Shifts without jumps along a string."""
-    found = np.empty(shift.size)
+def _evened(shift: Any, part: Any, firm: Any) -> Any:
+    """Shifts without jumps along a string, its roots left out."""
+    found = shift.copy()
     for k in range(shift.size):
-        total = 0.0
-        for step in range(-2, 3):
-            j = min(max(k + step, 0), shift.size - 1)
-            total += shift[j] if part[j] == part[k] else shift[k]
-        found[k] = total / 5
+        total, count = 0.0, 0
+        for j in range(max(k - 2, 0), min(k + 3, shift.size)):
+            if part[j] == part[k] and not firm[j] and not firm[k]:
+                total += shift[j]
+                count += 1
+        if count > 0:
+            found[k] = total / count
     return found
 
 
@@ -93,6 +112,22 @@ def lines(points: Floats, part: Ints) -> shapely.MultiLineString:
     return shapely.multilinestrings(shapely.simplify(lines, SIMPLIFY_MM))
 
 
+def bare_necks(b: Boundary, s: Survey, chosen: Ints, necks: Floats, disc: float) -> Survey:
+    """Necks that no chosen place is near to, each as one place at its inward corner.
+
+    Both ends are corners there, and the edges beside them lead away from each other.
+    """
+    necks = necks[uncovered(necks, s, chosen, disc)]
+    corner = necks[:, 3].astype(np.int64)
+    x, y = b.x[corner], b.y[corner]
+    radius = np.maximum(necks[:, 0] / 2, 1e-6)
+    nx, ny = (necks[:, 1:3] - np.column_stack([x, y])).T / radius
+    none = np.zeros(len(necks), np.int64)
+    ox, oy = 2 * necks[:, 1] - x, 2 * necks[:, 2] - y
+    first = np.array([0, len(necks)])
+    return Survey(x, y, nx, ny, corner, radius, none, ox, oy, none, first)
+
+
 @compiled
 def uncovered(necks: Any, s: Survey, chosen: Any, disc: float) -> Any:
     """Necks that no chosen place sees: both ends are corners, the rest is wide enough."""
@@ -100,7 +135,7 @@ def uncovered(necks: Any, s: Survey, chosen: Any, disc: float) -> Any:
     for n in range(necks.shape[0]):
         for k in chosen:
             x, y = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
-            if (x - necks[n, 1]) ** 2 + (y - necks[n, 2]) ** 2 < disc * disc / 9:
+            if (x - necks[n, 1]) ** 2 + (y - necks[n, 2]) ** 2 < disc * disc:
                 found[n] = False
                 break
     return found

@@ -12,8 +12,11 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.curves import Point
-from namebatch.outline.strings import lines, room_beside, strings_of, uncovered
+from namebatch.outline.arrays import Floats, Ints
+from namebatch.outline.boundary import Boundary
+from namebatch.outline.strings import bare_necks, room_beside, strings_of
 from namebatch.outline.thin import Thin, find_thin
+from namebatch.outline.tips import Survey
 
 ADD_MARGIN_MM = 0.012
 """Added beyond half the width."""
@@ -81,21 +84,31 @@ def _grown(
 ) -> Polygon:
     """The shape with its strings of circles; holes as before."""
     disc = width / 2 + ADD_MARGIN_MM
-    s, chosen = thin.survey, thin.chosen
-    room = room_beside(thin.boundary, s, chosen, disc, open_mm)
-    if not keep_open.is_empty and chosen.size:
-        near = np.column_stack([s.x[chosen], s.y[chosen], s.ox[chosen], s.oy[chosen]])
-        away = shapely.distance(shapely.points(near.reshape(-1, 2)), keep_open).reshape(-1, 2)
-        room = np.minimum(room, np.maximum(away - 1e-3, 0.0))
-    parts = [strings_of(s, chosen, room, disc)]
-    bare = thin.necks[uncovered(thin.necks, s, chosen, disc), 1:3]
-    if len(bare):
-        parts.append(lines(bare, np.arange(len(bare))))
+    b, s, chosen = thin.boundary, thin.survey, thin.chosen
+    bare = bare_necks(b, s, chosen, thin.necks, disc)
+    parts = []
+    for places, which, joined in ((s, chosen, True), (bare, np.arange(bare.x.size), False)):
+        if which.size:
+            room = _room(b, places, which, disc, open_mm, keep_open)
+            parts.append(strings_of(places, which, room, disc, joined))
     strings = shapely.multilinestrings(shapely.get_parts(parts))
     added = shapely.buffer(strings, disc, quad_segs=QUARTER)
     if not keep_open.is_empty:
         added = shapely.difference(added, keep_open)
     return _with_its_holes(shape, shapely.union(shape, added))
+
+
+def _room(
+    b: Boundary, s: Survey, chosen: Ints, disc: float, open_mm: float, keep_open: MultiPolygon
+) -> Floats:
+    """How much each side of a place may grow; nothing grows into what is kept open."""
+    room: Floats = room_beside(b, s, chosen, disc, open_mm)
+    if keep_open.is_empty:
+        return room
+    ends = np.column_stack([s.x[chosen], s.y[chosen], s.ox[chosen], s.oy[chosen]])
+    away = shapely.distance(shapely.points(ends.reshape(-1, 2)), keep_open).reshape(-1, 2)
+    firm = s.run[chosen, None] < 0
+    return np.where(firm, room, np.minimum(room, np.maximum(away - 1e-3, 0.0)))
 
 
 def _with_its_holes(shape: Polygon, grown: shapely.Geometry) -> Polygon:

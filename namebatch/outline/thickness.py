@@ -149,7 +149,7 @@ def _chords_from(b: Boundary, v: int, below: float, seen: Any, rows: Any, count:
             if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0 and not touches:
                 continue
             mx, my, inside = x + ux / 2, y + uy / 2, width / 2 - 1e-6
-            if inside > 0.0 and nearest_edge(b, mx, my, inside, True)[0] >= 0:
+            if inside > 0.0 and nearest_edge(b, mx, my, inside, True, -1)[0] >= 0:
                 continue
             if count == rows.shape[0]:
                 rows = np.concatenate((rows, np.empty((count, 6))))
@@ -206,7 +206,7 @@ def _fits(b: Boundary, i: int, t: float, radius: float) -> bool:
     """True if a circle that touches an edge there from inside meets nothing else."""
     x = b.x[i] + t * b.dx[i] - radius * b.dy[i]
     y = b.y[i] + t * b.dy[i] + radius * b.dx[i]
-    return bool(nearest_edge(b, x, y, radius - 1e-4, True)[0] < 0)
+    return bool(nearest_edge(b, x, y, radius - 1e-4, True, -1)[0] < 0)
 
 
 @compiled

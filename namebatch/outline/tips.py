@@ -121,9 +121,9 @@ def _survey(b: Boundary, limit: float, spacing: float, fan: float, slack: float)
     ox, oy = np.zeros(total), np.zeros(total)
     for s in range(total):
         px, py = x[s] + limit * nx[s], y[s] + limit * ny[s]
-        if nearest_edge(b, px, py, limit - slack, True)[0] < 0:
+        if nearest_edge(b, px, py, limit - slack, True, -1)[0] < 0:
             continue
-        r, j, t = ball_at(b, x[s], y[s], nx[s], ny[s], limit, slack / 2)
+        r, j, t = ball_at(b, x[s], y[s], nx[s], ny[s], limit, slack / 2, -1)
         if j < 0:
             continue
         radius[s] = r

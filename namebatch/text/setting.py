@@ -114,6 +114,8 @@ def _placed(
 def _united(shapes: NDArray[np.object_]) -> MultiPolygon:
     if len(shapes) == 0:
         return MultiPolygon()
+    if len(shapes) == 1:
+        return as_multipolygon(shapes[0])
     return as_multipolygon(shapely.disjoint_subset_union_all(shapes))
 
 

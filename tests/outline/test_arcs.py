@@ -23,7 +23,8 @@ Floats = NDArray[np.float64]
 def ellipse(a: float, b: float, count: int) -> Floats:
     """Points on an ellipse, the first not repeated."""
     t = np.arange(count) * 2 * np.pi / count
-    return np.column_stack([a * np.cos(t), b * np.sin(t)])
+    points: Floats = np.column_stack([a * np.cos(t), b * np.sin(t)])
+    return points
 
 
 def kinks_deg(fitted: ArcRing) -> Floats:
@@ -32,7 +33,8 @@ def kinks_deg(fitted: ArcRing) -> Floats:
     chord = np.arctan2(way[:, 1], way[:, 0])
     half = 2 * np.arctan(fitted.bulges)
     turn = (chord - half) - np.roll(chord + half, 1)
-    return np.degrees(np.abs((turn + np.pi) % (2 * np.pi) - np.pi))
+    kinks: Floats = np.degrees(np.abs((turn + np.pi) % (2 * np.pi) - np.pi))
+    return kinks
 
 
 def area_of(fitted: ArcRing) -> Polygon:
@@ -90,6 +92,15 @@ def test_a_rounded_rectangle_comes_back_as_drawn(radius: float) -> None:
         130 - (8 - 2 * math.pi) * radius, abs=0.03
     )
     assert kinks_deg(fitted).max() < 0.8
+
+
+def test_no_arc_is_above_half_a_circle() -> None:
+    """Not every reader of bulges knows more; a keyhole's round end comes in two arcs or more."""
+    t = np.linspace(-1.2, 4.34, 100)
+    ring = np.vstack([np.column_stack([4 * np.cos(t), 4 * np.sin(t)]), [[-1, -9], [1, -9]]])
+    fitted = fit_arcs(ring)
+    assert 0 < np.abs(fitted.bulges).max() <= 1.0
+    assert deviation_mm(ring, fitted) <= 0.01
 
 
 def test_squares_and_stars_stay_as_they_are() -> None:

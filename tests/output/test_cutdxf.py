@@ -14,7 +14,7 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from namebatch.job import Job
 from namebatch.output.cutdxf import APPLICATION, cut_dxf
 from namebatch.output.cutsvg import cut_svg
-from namebatch.sheet.model import Sheet
+from namebatch.sheet.model import CutPath, Sheet
 from tests.output import jobs
 from tests.output.readers import svg_bounds
 
@@ -55,6 +55,16 @@ def test_every_line_is_closed_and_as_given(sheet: Sheet) -> None:
         assert line.closed
         found.add((layer, owner, tuple((x, y) for x, y, *_ in line)))
     assert found == expected
+
+
+def test_bulges_are_as_given() -> None:
+    """Arcs keep their bulge to the last digit; lines have none."""
+    ends, bulges = ((6.0, 1.0), (1.0, 6.0), (1.0, 1.0)), (0.123456789, 0.0, -1.0)
+    data = cut_dxf([CutPath("outer", "a", ends, bulges=bulges)], (50.0, 50.0), {}).decode()
+    document = ezdxf.read(StringIO(data))  # type: ignore[attr-defined]
+    ((_, _, line),) = lines(document)
+    assert tuple(bulge for *_, bulge in line) == bulges
+    assert tuple((x, y) for x, y, *_ in line) == ends
 
 
 def test_layers_are_the_used_operations_in_their_colours() -> None:

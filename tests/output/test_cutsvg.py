@@ -99,6 +99,26 @@ def test_an_independent_reader_sees_letters_with_their_insides_open() -> None:
     assert shade(5 + 14 + 1.5 * 2.8, 60 + 8 + 2.5 * 2.8) > 200
 
 
+@pytest.mark.parametrize(
+    ("bulge", "command"),
+    [
+        # a quarter circle of 5 mm radius counter-clockwise (y up): SVG's negative sweep
+        (2**0.5 - 1, "A5,5 0 0 0 1,94"),
+        (1 - 2**0.5, "A5,5 0 0 1 1,94"),
+        # above half a circle: the large arc; its radius has the digits that it needs
+        (2.0, "A4.41941738,4.41941738 0 1 0 1,94"),
+        # lower than half of the grid: a line
+        (1e-5, "L1,94"),
+    ],
+)
+def test_arcs_are_written_as_arcs(bulge: float, command: str) -> None:
+    """A bulge becomes radius, size and sweep; y is turned over, and with it the sweep."""
+    cut = CutPath("outer", "a", ((6.0, 1.0), (1.0, 6.0), (1.0, 1.0)), bulges=(bulge, 0.0, 0.0))
+    path = fromstring(cut_svg([cut], (100.0, 100.0), {})).find(f".//{SVG}path")
+    assert path is not None
+    assert path.get("d") == f"M6,99{command}L1,99Z"
+
+
 def test_the_size_in_pixels_follows_css() -> None:
     """100 × 50 mm are 378 × 189 pixels at 96 to the inch (CSS Values and Units, 5.2)."""
     svg = cut_svg([CutPath("outer", "a", ((1.0, 1.0), (9.0, 1.0), (9.0, 9.0)))], (100.0, 50.0), {})

@@ -1,5 +1,7 @@
 """Time at the cutter against textbook values."""
 
+from math import pi, sqrt
+
 import pytest
 
 from namebatch.sheet.model import CutPath
@@ -38,6 +40,21 @@ def test_run_adds_up() -> None:
         + move_seconds(100, cutter.travel_mm_s, cutter.acceleration_mm_s2)
     )
     assert run.seconds == pytest.approx(by_hand)
+
+
+def test_arcs_have_their_own_length() -> None:
+    """A ring of two half circles takes 2·π·r at the cutter, and π·r² of engraving."""
+    workshop = load_workshop(None)
+    material, cutter = workshop.materials["plywood-3"], workshop.cutter
+    ends = ((0.0, 5.0), (10.0, 5.0))
+    circle = CutPath("outer", "a", ends, bulges=(1.0, 1.0))
+    assert path_length(circle) == pytest.approx(2 * pi * 5)
+    assert run_of([circle], material, cutter).cut_length_mm == pytest.approx(2 * pi * 5)
+    side = sqrt(pi * 25)
+    square = ((0.0, 5.0), (side, 5.0), (side, 5 + side), (0.0, 5 + side))
+    disc = run_of([CutPath("engrave", "a", ends, True, (1.0, 1.0))], material, cutter)
+    block = run_of([CutPath("engrave", "a", square, True)], material, cutter)
+    assert disc.seconds == pytest.approx(block.seconds)
 
 
 def test_engraved_counter_takes_its_area_off() -> None:
