@@ -14,6 +14,7 @@ from namebatch.errors import SettingsError
 from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.names.row import NameList, Row
+from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
 from namebatch.output.manifest import identity, row_entry
 from namebatch.output.target import check_target
@@ -73,6 +74,8 @@ def make_and_tell(
         NamebatchError: the job is impossible, or `strict` and a row is held.
     """
     console = Console(stderr=False, soft_wrap=True)
+    if is_cold():
+        _say(console, "getting ready: geometry is compiled once after installing, half a minute")
     plan = plan_job(list_file, settings)
     _check_target(plan, out, replace)
     teller = Teller(console)

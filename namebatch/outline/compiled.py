@@ -1,6 +1,9 @@
 """Compiles loops over vertices where numba is there; without it they run as plain Python."""
 
+import os
 from collections.abc import Callable
+from importlib.util import find_spec
+from pathlib import Path
 from typing import Any, TypeVar, cast
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -21,3 +24,12 @@ def compiled(function: F) -> F:
     except RuntimeError:
         # nowhere to keep the machine code: compile again in every process
         return cast(F, njit(function))
+
+
+def is_cold() -> bool:
+    """True if nothing has been compiled and kept yet, so that a first run takes longer."""
+    if find_spec("numba") is None:
+        return False
+    chosen = os.environ.get("NUMBA_CACHE_DIR")
+    kept = Path(chosen) if chosen else Path(__file__).parent / "__pycache__"
+    return not any(kept.rglob("*.nbi"))
