@@ -62,6 +62,5 @@ def _openness(middle: Place, way: Place, half: float, outline: Polygon, unit: fl
     """How free the place beside the bar is: distance to the piece if outside, else below zero."""
     reach = half + (CLEAR + SIZE) * unit
     x, y = middle[0] + way[0] * reach, middle[1] + way[1] * reach
-    distance = outline.boundary.distance(Point(x, y))
+    distance = float(outline.boundary.distance(Point(x, y)))
     return -distance if contains_xy(outline, x, y) else distance
-
