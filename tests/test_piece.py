@@ -7,7 +7,6 @@ import pytest
 from shapely import box
 
 from namebatch.errors import FontError, TemplateError
-from namebatch.finding import is_held
 from namebatch.job import Job
 from namebatch.template import find_template, load_template
 
@@ -50,14 +49,21 @@ def test_welded_name_is_one_part_with_the_bar(job_of: JobOf) -> None:
     assert piece.outline.area > load_template(find_template("line-winder")).base.area + 50
 
 
-def test_loose_dots_are_held(job_of: JobOf) -> None:
-    """The dots of i stand alone in a welded name: held, and said where."""
-    job = job_of("name\nLivia\nWren\n", "line-winder")
-    held = job.rows[0]
-    assert is_held(held.findings)
-    loose = next(f for f in held.findings if f.code == "parts-not-joined")
-    assert loose.message.startswith("Line 2: ")
-    assert [piece.line for piece in job.pieces] == [3]
+def test_loose_dots_are_tied(job_of: JobOf) -> None:
+    """The dots of i in a welded name get a bridge each; they are counted and noted."""
+    job = job_of("name\nLivia\n", "line-winder")
+    [piece] = job.pieces
+    assert piece.proof.parts == 1
+    assert piece.proof.bridges == len(piece.bridges) == 2
+    assert any(f.code == "bridges" and f.message.startswith("Line 2: ") for f in piece.findings)
+
+
+def test_islands_are_tied_back(job_of: JobOf) -> None:
+    """A plain face may be used for a stencil: the insides of its letters stay."""
+    job = job_of("name\nOBA\n", "stencil-plate", font="Fredoka SemiBold")
+    [piece] = job.pieces
+    assert piece.proof.parts == 1
+    assert piece.proof.bridges >= 6
 
 
 def test_stencil_letters_are_cut_through(job_of: JobOf) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from tests.names.helpers import codes, finding, only_row, read
@@ -191,6 +191,7 @@ def test_any_table_comes_back(
             expected.append((line, tidied))
     if not expected:
         return
+    assume(file.getvalue().count("\x00") <= 2)  # with more it is taken for a binary file
     with TemporaryDirectory() as folder:
         names = read(Path(folder), file.getvalue().encode(encoding), ("name", "team"))
     assert [(row.line, list(row.values.values())) for row in names.rows] == expected
