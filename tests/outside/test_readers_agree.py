@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 import ezdxf.filemanagement
+import ezdxf.path
 import ezdxf.units
 import numpy as np
 import pyogrio
