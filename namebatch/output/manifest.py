@@ -49,7 +49,7 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
     Raises:
         OutputError: when a setting is not a JSON value or a measure is not finite.
     """
-    lengths = _cut_lengths(job)
+    lengths, deviations = _cut_lengths(job), _deviations(job)
     ids = {piece.line: piece.ids for piece in job.pieces}
     content: Json = {
         **identity(job.template, job.settings),
@@ -62,7 +62,7 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         "notes": list(job.notes),
         "rows": [row_entry(row, ids.get(row.line, ())) for row in job.rows],
         "pieces": [
-            _copy(piece, copy, lengths)
+            _copy(piece, copy, lengths, deviations)
             for piece in job.pieces
             for copy in range(1, piece.copies + 1)
         ],
@@ -100,7 +100,9 @@ def row_entry(row: Row, pieces: tuple[str, ...]) -> Json:
     }
 
 
-def _copy(piece: Piece, copy: int, lengths: Mapping[str, float]) -> Json:
+def _copy(
+    piece: Piece, copy: int, lengths: Mapping[str, float], deviations: Mapping[str, float]
+) -> Json:
     """One thing to make, with what was measured on it."""
     proof = piece.proof
     piece_id = piece.ids[copy - 1]
@@ -122,6 +124,8 @@ def _copy(piece: Piece, copy: int, lengths: Mapping[str, float]) -> Json:
         "text_height_mm": next(iter(given), None),
         "text_heights_mm": heights,
         "hang_tilt_deg": None if proof.hang_tilt_deg is None else _mm(proof.hang_tilt_deg),
+        "bridge_places_mm": [[*_mms(b.start), *_mms(b.end)] for b in piece.bridges],
+        "deviation_mm": _mm(deviations.get(piece_id, 0.0)),
         "cut_length_mm": _mm(lengths.get(piece_id, 0.0)),
         "findings": _findings(piece.findings),
     }
@@ -179,6 +183,16 @@ def _cut_lengths(job: Job) -> dict[str, float]:
             piece = cut.owner.rpartition(".")[0]
             lengths[piece] = lengths.get(piece, 0.0) + path_length(cut)
     return lengths
+
+
+def _deviations(job: Job) -> dict[str, float]:
+    """Piece id → how far its cut lines are from their true curves at most; mm."""
+    worst: dict[str, float] = {}
+    for sheet in job.sheets:
+        for cut in sheet.cuts:
+            piece = cut.owner.rpartition(".")[0]
+            worst[piece] = max(worst.get(piece, 0.0), cut.deviation_mm)
+    return worst
 
 
 def _findings(findings: tuple[Finding, ...]) -> list[Json]:

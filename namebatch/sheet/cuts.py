@@ -38,7 +38,7 @@ def cuts_of(
         for number, line in enumerate(lines):
             points, bulges = line.moved(placement.x_mm, placement.y_mm)
             name: Literal["inner", "outer"] = "inner" if number else "outer"
-            paths[name].append(CutPath(name, owner, points, bulges=bulges))
+            paths[name].append(CutPath(name, owner, points, False, bulges, line.deviation_mm))
         for lettering in piece.letterings:
             if _is_cut_on(lettering, placement):
                 operation: Literal["mark", "engrave"] = (
@@ -98,4 +98,4 @@ def _lettering_lines(wkb: bytes) -> tuple[tuple[Line, ...], ...]:
 
 def _path(operation: Operation, owner: str, line: Line, filled: bool) -> CutPath:
     points, bulges = line.moved(0.0, 0.0)
-    return CutPath(operation, owner, points, filled, bulges)
+    return CutPath(operation, owner, points, filled, bulges, line.deviation_mm)

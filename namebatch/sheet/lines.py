@@ -13,6 +13,7 @@ from namebatch.curves import Affine, Point
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring
 from namebatch.sheet.model import Placement
+from namebatch.text.setting import FLATTEN_MM
 
 DECIMALS = 4
 """Of the points of every cut line."""
@@ -22,10 +23,18 @@ BULGE_DECIMALS = 9
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Line:
-    """One closed line: points in two columns, one bulge a point."""
+    """One closed line: points in two columns, one bulge a point.
+
+    Attributes:
+        points: x and y.
+        bulges: as `CutPath.bulges`.
+        deviation_mm: at most so far from the true curve: the distance from the polygon that the
+            arcs stand for, as measured, and the chords' tolerance.
+    """
 
     points: NDArray[np.float64]
     bulges: NDArray[np.float64]
+    deviation_mm: float = 0.0
 
     def moved(self, x: float, y: float) -> tuple[tuple[Point, ...], tuple[float, ...]]:
         """Points and bulges elsewhere, rounded as they are written."""
@@ -38,7 +47,8 @@ class Line:
         """The same line through a turn, with or without a mirror."""
         a, b, c, d, e, f = affine
         xy = self.points @ np.array([[a, b], [c, d]]) + (e, f)
-        return Line(xy, self.bulges if a * d - b * c > 0 else -self.bulges)
+        bulges = self.bulges if a * d - b * c > 0 else -self.bulges
+        return Line(xy, bulges, self.deviation_mm)
 
 
 def cut_lines(
@@ -65,9 +75,13 @@ def cut_outline(
 def lines_of(shape: Polygon) -> tuple[Line, ...]:
     """A polygon's rings as arcs and straight lines, within 0.01 mm."""
     # compiled code is loaded only where something is cut
-    from namebatch.outline.arcs import fit_outline
+    from namebatch.outline.arcs import deviation_mm, fit_outline
 
-    return tuple(Line(ring.points, ring.bulges) for ring in fit_outline(shape))
+    rings = [shapely.get_coordinates(ring) for ring in (shape.exterior, *shape.interiors)]
+    return tuple(
+        Line(fitted.points, fitted.bulges, FLATTEN_MM + deviation_mm(ring, fitted))
+        for ring, fitted in zip(rings, fit_outline(shape), strict=True)
+    )
 
 
 @lru_cache(maxsize=1024)

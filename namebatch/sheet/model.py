@@ -68,6 +68,7 @@ class CutPath:
         filled: the inside is engraved (even-odd with its owner's other filled paths).
         bulges: one a point: the tangent of a quarter of the included angle of the arc to the
             next point, counter-clockwise positive, 0 for a straight line; empty when all are.
+        deviation_mm: the line is at most so far from the curve it stands for.
     """
 
     operation: Operation
@@ -75,6 +76,7 @@ class CutPath:
     points: tuple[Point, ...]
     filled: bool = False
     bulges: tuple[float, ...] = ()
+    deviation_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,8 @@ from namebatch.errors import SheetError
 from namebatch.outline.arc_shape import along_ring
 from namebatch.sheet.model import Sheet
 
+CURVE_MM = 0.02
+"""A cut line is never farther from the true curve."""
 TOLERANCE_MM = 0.0005
 """Coordinates are rounded to four decimals, and arcs are taken as chords of 0.0005 mm."""
 
@@ -31,12 +33,21 @@ def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
     if placed != Counter(ordered):
         raise SheetError("Not every piece lies on exactly one sheet. Please report this list.")
     for sheet in sheets:
+        _prove_curves(sheet)
         outers = {path.owner: path for path in sheet.cuts if path.operation == "outer"}
         if set(outers) != {f"{p.piece}.{p.face}" for p in sheet.placements}:
             raise SheetError(f"Sheet {sheet.id} lacks the cut line of a piece. Please report it.")
         _prove_places(
             sheet,
             [shapely.Polygon(along_ring(path.points, path.bulges)) for path in outers.values()],
+        )
+
+
+def _prove_curves(sheet: Sheet) -> None:
+    worst = max((path.deviation_mm for path in sheet.cuts), default=0.0)
+    if worst > CURVE_MM:
+        raise SheetError(
+            f"A line on sheet {sheet.id} is {worst:.3f} mm off its letter. Please report it."
         )
 
 

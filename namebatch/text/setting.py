@@ -11,8 +11,11 @@ from shapely import MultiPolygon
 from namebatch.text.face import Face, Glyph, GlyphRun
 from namebatch.text.glyphs import as_multipolygon
 
-FLATTEN_MM = 0.01
-"""Largest distance of a chord from the curve at final size."""
+FLATTEN_MM = 0.005
+"""Largest distance of a chord from the curve at final size.
+
+Half of what is allowed: arcs that are fitted later need the other half to be few.
+"""
 
 
 @dataclass(frozen=True, slots=True)
