@@ -28,6 +28,9 @@ FLARE = -0.86
 NOTCH = 4.0
 """Gaps up to this many squares of the kerf are ends of notches."""
 
+SURELY_NOTCH = 3.2
+"""The same where the area is estimated from places along the outline."""
+
 
 def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
     """Fill slits and pinholes that are narrower than the kerf, and only those.
@@ -43,11 +46,11 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
         The shape, the very same object if nothing was filled; and whether it survives the
         kerf now.
     """
-    reach = kerf_mm / 2 + MARGIN_MM
     if kerf_mm <= 0:
         return shape, True
-    if not _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, reach * reach / 2):
-        kept = _swallowed(shape, kerf_mm)
+    notch = SURELY_NOTCH * kerf_mm * kerf_mm
+    if not _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, notch):
+        kept = [part for part in _swallowed(shape, kerf_mm) if part.area > notch]
         if kept:
             shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
     if _keeps_its_rings(shape, kerf_mm):
@@ -85,7 +88,7 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
         return True
     if not _keeps_its_rings(shape, kerf_mm):
         return False
-    if _plainly_open(shape, kerf_mm, NOTCH / 4 * kerf_mm**2):
+    if _plainly_open(shape, kerf_mm, SURELY_NOTCH * kerf_mm**2):
         return True
     lost = _swallowed(shape, kerf_mm - 2 * MARGIN_MM)
     return all(part.area <= NOTCH * kerf_mm * kerf_mm for part in lost)

@@ -149,7 +149,9 @@ class Edges:
         count = np.bincount(row, minlength=len(lines))
         rank = np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)
         total = np.bincount(row, weights=share * (1 - 2 * (rank % 2)), minlength=len(lines))
-        return np.asarray(total + (count % 2 == 0) if starts_inside else -total, dtype=np.float64)
+        # a line that ends inside counts to its end
+        share = total + (count % 2 == 0) if starts_inside else (count % 2 == 1) - total
+        return np.asarray(share, dtype=np.float64)
 
 
 def edges_of(layers: Sequence[npt.NDArray[np.object_]]) -> Edges:

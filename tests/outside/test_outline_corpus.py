@@ -4,6 +4,8 @@ Names by faker in twelve locales, ten faces; `tests.bench.bench_piece` runs the 
 thousands.
 """
 
+import os
+
 import pathops
 import pytest
 import shapely
@@ -16,7 +18,8 @@ from namebatch.text.face import Face
 from namebatch.text.fit import SetText, fit
 from tests.bench.corpus import Sample, samples
 
-COUNT = 240
+COUNT = int(os.environ.get("NAMEBATCH_CORPUS", "240"))
+"""`NAMEBATCH_CORPUS=2000 pytest tests/outside/test_outline_corpus.py` checks many more."""
 HEIGHT_MM = 16.0
 LIMITS = Limits(1.2, 0.18)
 
