@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon, affinity
 from namebatch.errors import FontError, TemplateError
 from namebatch.finding import Finding, hold, is_held
 from namebatch.names.row import Row
-from namebatch.outline import Letter, Limits, Order, Outline, finish
+from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import Template, TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
@@ -211,7 +211,7 @@ def _set(box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
         result.shape,
         result.font,
         result.height_mm,
-        tuple(Letter(part.index, part.text, part.shape) for part in result.clusters),
+        result.letters,
     )
 
 

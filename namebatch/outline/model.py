@@ -6,6 +6,9 @@ from shapely import MultiPolygon, Polygon
 
 from namebatch.curves import Point
 from namebatch.template.model import ContourRule, FoundHole, Rule
+from namebatch.text.setting import Letter
+
+__all__ = ["NO_INK", "Bridge", "Letter", "Limits", "Order"]
 
 NO_INK = MultiPolygon()
 
@@ -21,21 +24,6 @@ class Limits:
 
     required_mm: float
     kerf_mm: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Letter:
-    """The ink of one grapheme cluster: a letter with its marks, or letters that are one glyph.
-
-    Attributes:
-        index: position of its first character in the text.
-        text: its characters.
-        shape: the ink.
-    """
-
-    index: int
-    text: str
-    shape: MultiPolygon
 
 
 @dataclass(frozen=True, slots=True)

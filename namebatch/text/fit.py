@@ -11,7 +11,7 @@ from namebatch.template.model import TextBox
 from namebatch.text.characters import describe
 from namebatch.text.face import Face
 from namebatch.text.runs import has_mixed_direction
-from namebatch.text.setting import Cluster, Line, clusters_of, ink_of, set_line
+from namebatch.text.setting import Letter, Line, ink_of, letters_of, set_line
 
 SHRINK = 1 - 1e-9
 """Keeps rounding from carrying ink over the box's edge."""
@@ -26,14 +26,14 @@ class SetText:
         font: name of the face that set it.
         height_mm: height of its capital letters.
         baseline_mm: y of the baseline.
-        clusters: the ink letter by letter, where it takes part in the outline; else empty.
+        letters: the ink letter by letter, where it takes part in the outline; else empty.
     """
 
     shape: MultiPolygon
     font: str
     height_mm: float
     baseline_mm: float
-    clusters: tuple[Cluster, ...] = ()
+    letters: tuple[Letter, ...] = ()
 
 
 def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
@@ -70,8 +70,8 @@ def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
             f'"{box.name}" is {box.min_height_mm:g} mm. Shorten the text or take a wider template.',
         )
     x, y = _origin(line, line.bounds, scale, box)
-    clusters = clusters_of(line, scale, x, y) if box.made == "outline" else ()
-    return SetText(ink_of(line, scale, x, y), face.name, height, y, clusters)
+    letters = letters_of(line, scale, x, y) if box.made == "outline" else ()
+    return SetText(ink_of(line, scale, x, y), face.name, height, y, letters)
 
 
 def _largest_scale(line: Line, ink: tuple[float, float, float, float], box: TextBox) -> float:

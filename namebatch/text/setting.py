@@ -62,8 +62,8 @@ def set_line(face: Face, text: str, largest_cap_mm: float, tracking: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
-class Cluster:
-    """The ink of one grapheme cluster, in mm: a letter with its marks, or a ligature.
+class Letter:
+    """The ink of one grapheme cluster, in mm: a letter with its marks, or letters in one glyph.
 
     Attributes:
         index: position of its first character in the text.
@@ -85,13 +85,13 @@ def ink_of(line: Line, scale: float, x: float, y: float) -> MultiPolygon:
     return _united(placed)
 
 
-def clusters_of(line: Line, scale: float, x: float, y: float) -> tuple[Cluster, ...]:
+def letters_of(line: Line, scale: float, x: float, y: float) -> tuple[Letter, ...]:
     """The ink of a line cluster by cluster, in text order; placed as by `ink_of`."""
     glyphs, placed = _placed(line, scale, x, y)
     starts = sorted({glyph.cluster for glyph in line.run.glyphs})
     ends = dict(zip(starts, [*starts[1:], len(line.text)], strict=True))
     return tuple(
-        Cluster(
+        Letter(
             start,
             line.text[start : ends[start]],
             _united(placed[[i for i, g in enumerate(glyphs) if g.cluster == start]]),

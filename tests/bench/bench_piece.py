@@ -12,7 +12,7 @@ from statistics import median
 import shapely
 from shapely import box
 
-from namebatch.outline import Letter, Limits, Order, Outline, finish
+from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.template.model import TextBox
 from namebatch.text.fit import SetText, fit
 from namebatch.text.setting import ink_of, set_line
@@ -44,7 +44,7 @@ def piece(sample: Sample) -> Outline:
     result = fit(sample.text, [sample.face], _box("outline"))
     if not isinstance(result, SetText):
         raise ValueError(result.message)
-    letters = tuple(Letter(c.index, c.text, c.shape) for c in result.clusters)
+    letters = result.letters
     limits = Limits(WIDTH_MM, KERF_MM)
     return finish(Order("weld", BAR, limits, result.shape, letters))
 

@@ -12,7 +12,7 @@ import shapely
 from shapely import Polygon, box
 
 from namebatch.finding import is_held
-from namebatch.outline import Letter, Limits, Order, Outline, finish
+from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.template.model import TextBox
 from namebatch.text.face import Face
 from namebatch.text.fit import SetText, fit
@@ -43,7 +43,7 @@ def made() -> list[tuple[Sample, SetText, Outline]]:
     found = []
     for sample in samples(COUNT, seed=20271):
         text = _set(sample)
-        letters = tuple(Letter(c.index, c.text, c.shape) for c in text.clusters)
+        letters = text.letters
         bar = box(-3, -6, text.shape.bounds[2] + 3, 1.5)
         found.append((sample, text, finish(Order("weld", bar, LIMITS, text.shape, letters))))
     return found

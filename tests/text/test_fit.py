@@ -134,9 +134,9 @@ def test_clusters_are_the_whole_ink(catalogue: Catalogue) -> None:
     ):
         result = fit(text, [catalogue.open(face)], box)
         assert isinstance(result, SetText)
-        assert [cluster.text for cluster in result.clusters] == letters
-        whole = shapely.union_all([cluster.shape for cluster in result.clusters])
+        assert [letter.text for letter in result.letters] == letters
+        whole = shapely.union_all([letter.shape for letter in result.letters])
         assert whole.symmetric_difference(result.shape).area == pytest.approx(0, abs=1e-6)
     printed = fit("Jiří", [catalogue.open("Pacifico")], text_box())
     assert isinstance(printed, SetText)
-    assert printed.clusters == ()
+    assert printed.letters == ()
