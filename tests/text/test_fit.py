@@ -124,7 +124,7 @@ def test_space_alone_leaves_no_ink(catalogue: Catalogue) -> None:
     assert result.code == "no-ink"
 
 
-def test_clusters_are_the_whole_ink(catalogue: Catalogue) -> None:
+def test_letters_are_the_whole_ink(catalogue: Catalogue) -> None:
     """For outline boxes every letter with its marks comes apart, and together they are all."""
     box = replace(text_box(), made="outline")
     for text, face, letters in (
