@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from namebatch.errors import SettingsError, SheetError
+from namebatch.errors import OutlineError, SettingsError, SheetError
 from namebatch.finding import Finding, hold, is_held
 from namebatch.job import Job, Totals
 from namebatch.maker import Maker, make_maker
@@ -127,9 +127,9 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     total = len(plan.names.rows)
     results = make_pieces(plan.maker, plan.names.rows, plan.settings.workers)
     for done, (row, piece) in enumerate(results, start=1):
-        if piece is not None and not all(fits(piece, stock) for stock in plan.stocks):
-            row = replace(row, findings=(*row.findings, _no_room(row, piece, plan.stocks)))
-            piece = None
+        wrong = None if piece is None else _not_to_be_cut(row, piece, plan.stocks)
+        if wrong is not None:
+            row, piece = replace(row, findings=(*row.findings, wrong)), None
         rows.append(row)
         if piece is not None:
             pieces.append(piece)
@@ -310,6 +310,16 @@ def _no_room_text(piece: Piece, stocks: Sequence[Stock]) -> str:
         f"room for it ({what} more than the usable {room[2]:.1f} × {room[3]:.1f} mm). Take a "
         "larger sheet."
     )
+
+
+def _not_to_be_cut(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding | None:
+    """Hold a piece that no sheet takes, or whose line the kerf closes once it is turned."""
+    try:
+        if all(fits(piece, stock) for stock in stocks):
+            return None
+    except OutlineError as error:
+        return hold("gap-narrower-than-kerf", f"Line {row.line}: {error}")
+    return _no_room(row, piece, stocks)
 
 
 def _no_room(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding:

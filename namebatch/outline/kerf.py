@@ -29,8 +29,8 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
     stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
     # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
-    for limit in (MITRE_LIMIT, 2.0, 1.25):
-        grown = shapely.buffer(stretched, kx / 2, join_style="mitre", mitre_limit=limit)
+    for join, limit in (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0)):
+        grown = shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
         if isinstance(grown, Polygon) and len(grown.interiors) == len(outline.interiors):
             break
     else:
