@@ -55,6 +55,9 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
             shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
     if _keeps_its_rings(shape, kerf_mm):
         return shape, True
+    shape = _without_pinholes(shape, kerf_mm)
+    if _keeps_its_rings(shape, kerf_mm):
+        return shape, True
     shape = _without_pinholes(_with_mouths_closed(shape, kerf_mm), kerf_mm)
     return shape, survives_kerf(shape, kerf_mm)
 

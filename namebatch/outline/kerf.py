@@ -1,5 +1,6 @@
 """Kerf: the cut line moved into the waste so that the piece comes out at its size."""
 
+import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
@@ -31,7 +32,7 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
     for join, limit in (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0)):
         grown = shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
-        if isinstance(grown, Polygon) and len(grown.interiors) == len(outline.interiors):
+        if isinstance(grown, Polygon) and _same_rings(stretched, grown):
             break
     else:
         raise OutlineError(
@@ -39,3 +40,18 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
             "would close up. Make it wider or correct the kerf in the workshop file."
         )
     return affinity.scale(grown, 1.0, ky / kx, origin=(0, 0)) if kx != ky else grown
+
+
+def _same_rings(before: Polygon, after: Polygon) -> bool:
+    """True if every hole is still there and none has come: counts alone would not tell.
+
+    A pinhole may vanish while the mouth of a bay closes and makes a new one.
+    """
+    if len(before.interiors) != len(after.interiors):
+        return False
+    if not before.interiors:
+        return True
+    holes = np.array([Polygon(ring) for ring in before.interiors], dtype=object)
+    rings = np.array([Polygon(ring) for ring in after.interiors], dtype=object)
+    inside = shapely.contains_properly(holes[:, None], shapely.point_on_surface(rings)[None, :])
+    return bool((inside.sum(axis=0) == 1).all() and (inside.sum(axis=1) == 1).all())

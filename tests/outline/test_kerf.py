@@ -56,3 +56,17 @@ def test_an_acute_corner_does_not_close_a_gap() -> None:
     assert isinstance(shape, Polygon)
     moved = offset_for_kerf(shape, (0.2, 0.2))
     assert len(moved.interiors) == len(shape.interiors) == 1
+
+
+def test_a_lost_pinhole_and_a_closed_bay_do_not_cancel_out() -> None:
+    """As many rings as before are not enough: each must be one of those before."""
+    plate = box(0, 0, 40, 20) - box(30, 10, 30.1, 10.1)
+    bay = box(5, 5, 15, 15) | box(9.95, 14, 10.05, 21)
+    shape = plate - bay
+    assert isinstance(shape, Polygon)
+    assert len(shape.interiors) == 1
+    grown = shape.buffer(0.1, join_style="mitre")
+    assert isinstance(grown, Polygon)
+    assert len(grown.interiors) == 1  # the pinhole is gone, the bay is a hole
+    with pytest.raises(OutlineError, match="narrower than the kerf"):
+        offset_for_kerf(shape, (0.2, 0.2))
