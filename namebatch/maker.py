@@ -89,7 +89,7 @@ class Maker:
             text = row.fields.get(box.column, "")
             if not text:
                 continue
-            result = _set(box, text, self.faces[box.name])
+            result = _set(self.template, box, text, self.faces[box.name])
             if isinstance(result, Finding):
                 findings.append(result)
             else:
@@ -150,7 +150,7 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
     fixed: dict[str, Lettering] = {}
     for box in template.boxes:
         if box.column is None:
-            result = _set(box, box.fixed, faces[box.name])
+            result = _set(template, box, box.fixed, faces[box.name])
             if isinstance(result, Finding):
                 problems.append(f'text "{box.name}": {result.message}')
             else:
@@ -198,8 +198,9 @@ def _open_faces(
     return faces
 
 
-def _set(box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
-    result = fit(text, faces, box)
+def _set(template: Template, box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
+    # a contour runs round every text, and its marks have to find their letters too
+    result = fit(text, faces, box, by_letter=template.rule == "contour")
     if isinstance(result, Finding):
         return result
     return Lettering(

@@ -159,3 +159,25 @@ def test_every_missing_face_is_told_at_once(job_of: JobOf, tmp_path: Path) -> No
     with pytest.raises(FontError) as told:
         job_of("name\nAnna\n", _template(tmp_path / "plate", plate))
     assert len(told.value.problems) == 2
+
+
+def test_marks_of_a_contour_know_their_letters(job_of: JobOf, tmp_path: Path) -> None:
+    """Under `contour` each dot is tied to the stem below it, as under `weld`."""
+    text = (
+        'format = 1\ntitle = "t"\nbuild = "bare"\nrule = "contour"\nmaterial = "plywood-3"\n'
+        "[contour]\ndistance_mm = 0.3\ngap_mm = 0.2\n"
+        '[[text]]\ncolumn = "name"\nbox_mm = [0, 0, 120, 40]\nfonts = ["Fredoka SemiBold"]\n'
+        "min_height_mm = 5\nmax_height_mm = 24\n"
+    )
+    job = job_of("name\niii\n", _template(tmp_path / "contour", text))
+    [piece] = job.pieces
+    [lettering] = piece.letterings
+    assert len(lettering.letters) == 3
+    for letter in lettering.letters:
+        x0, _, x1, _ = letter.shape.bounds
+        upright = [
+            bridge
+            for bridge in piece.bridges
+            if x0 <= bridge.start[0] <= x1 and abs(bridge.start[0] - bridge.end[0]) < 0.5
+        ]
+        assert len(upright) == 1, letter

@@ -28,6 +28,8 @@ OPEN_BEYOND_KERF_MM = 0.1
 """Thickening leaves gaps this much wider than the kerf."""
 TAIL_REACH = 4.0
 """A tail thinner than the least width over more than this many widths is told."""
+LEAST_SEEN = 0.02
+"""Share of its ink that a welded letter must show outside the base."""
 TILT_WARN_DEG = 5.0
 NOTED_MM2 = 0.05
 OTHER_FACE = 0.25
@@ -72,6 +74,8 @@ def finish(order: Order) -> Outline:
         findings.append(
             hold("text-leaves-base", "The letters reach over the edge of the base. Shorten it.")
         )
+    if order.rule == "weld":
+        findings += _drowned(order)
     shape, added = parts[0], 0.0
     open_enough = False
     if order.rule != "base" and len(parts) == 1:
@@ -103,6 +107,34 @@ def finish(order: Order) -> Outline:
 def _parts(shape: shapely.Geometry) -> list[Polygon]:
     found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > 0]
     return sorted(found, key=lambda part: (-part.area, part.bounds))
+
+
+def _drowned(order: Order) -> list[Finding]:
+    """Letters that lie in the base cannot be seen on a welded piece: it would be a blank."""
+    ground = shapely.union_all([order.base, *order.holes])
+    if shapely.difference(order.text, ground).area < LEAST_SEEN * order.text.area:
+        return [
+            hold(
+                "text-in-base",
+                "The name lies inside the base and would not be seen on the piece. Move the text "
+                "box so that the letters stand out of the base, or engrave the name.",
+            )
+        ]
+    lost = [
+        letter.text
+        for letter in order.letters
+        if shapely.difference(letter.shape, ground).area < LEAST_SEEN * letter.shape.area
+    ]
+    if not lost:
+        return []
+    which = ", ".join(f'"{text}"' for text in lost)
+    return [
+        warn(
+            "letters-in-base",
+            f"{which} of the name lies inside the base and is not seen. Move the text box up, or "
+            "look whether the name can still be read.",
+        )
+    ]
 
 
 def _inside(order: Order) -> bool:

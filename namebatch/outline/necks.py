@@ -51,11 +51,6 @@ def _narrowest(wkb: bytes, at_most_mm: float) -> Neck:
     return Neck(low, _place(shape, low, high))
 
 
-def is_whole_at(shape: Polygon, width_mm: float) -> bool:
-    """True if no neck is narrower than the width: one erosion."""
-    return _whole(shape, width_mm, len(shape.interiors))
-
-
 def _first_failure(shape: Polygon, holes: int, at_most_mm: float) -> float | None:
     """A width at which the shape no longer holds, found by doubling; None if it always does."""
     width = min(1.0, at_most_mm)

@@ -68,7 +68,12 @@ def _pierced(order: Order, shape: shapely.Geometry) -> Polygon | MultiPolygon:
 
 
 def _joined(order: Order, shape: Polygon | MultiPolygon) -> Made:
-    return _made(join_parts(shape, order.limits.required_mm, order.letters, _kept(order)), shape)
+    width, letters = order.limits.required_mm, order.letters
+    joined = join_parts(shape, width, letters, _kept(order))
+    if not isinstance(joined.shape, Polygon) and order.base.interiors:
+        # a name in a window of the base can only be tied across the window
+        joined = join_parts(shape, width, letters, MultiPolygon(list(order.holes)))
+    return _made(joined, shape)
 
 
 def _made(joined: Joined, plain: shapely.Geometry) -> Made:
@@ -79,7 +84,7 @@ def _made(joined: Joined, plain: shapely.Geometry) -> Made:
 
 
 def _kept(order: Order) -> MultiPolygon:
-    """Holes that no bar may cross: the template's, and windows of its drawing."""
+    """Where no bar should run: holes of the template, and windows of its drawing."""
     windows = [Polygon(ring) for ring in order.base.interiors]
     return MultiPolygon(windows or list(order.holes))
 

@@ -7,10 +7,7 @@ from shapely import STRtree
 from shapely.geometry.polygon import Polygon
 
 from namebatch.outline.arc_shape import along_ring, turned_round
-from namebatch.sheet.model import CutPath, Operation
-
-RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
-"""Marks and engraving need the material to lie still; a loose part comes last."""
+from namebatch.sheet.model import RUN_ORDER, CutPath, Operation
 
 FALLBACK_COLOUR = "#000000"
 

@@ -127,12 +127,6 @@ def figure_path(text: str, size: float, weight: Weight = 400) -> tuple[Path, flo
     return recorder.path, x
 
 
-def in_face(text: str, weight: Weight = 400) -> bool:
-    """True if the document face has every character of the text."""
-    have = _face(weight).characters
-    return all(ord(character) in have for character in text)
-
-
 @lru_cache(maxsize=8192)
 def runs(text: str, weight: Weight = 400) -> tuple[tuple[str, bool], ...]:
     """Cut a text into runs: (text, True if the document face has it).

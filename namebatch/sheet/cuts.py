@@ -10,10 +10,7 @@ from shapely import MultiPolygon
 
 from namebatch.piece import Lettering, Piece
 from namebatch.sheet.lines import Line, cut_lines, lines_of
-from namebatch.sheet.model import CutPath, Operation, Placement
-
-RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
-"""Nothing is cut free before everything inside it is done."""
+from namebatch.sheet.model import RUN_ORDER, CutPath, Operation, Placement
 
 
 def cuts_of(

@@ -7,6 +7,10 @@ from typing import Literal
 from namebatch.curves import Affine, Point, compose
 
 Operation = Literal["mark", "engrave", "inner", "outer", "window"]
+RUN_ORDER: tuple[Operation, ...] = ("mark", "engrave", "inner", "outer", "window")
+"""Marks and engraving need the material to lie still; nothing is cut free before everything
+inside it is done."""
+
 PlacedFace = Literal["front", "back", "board"]
 Rect = tuple[float, float, float, float]
 """x, y, width, height."""

@@ -94,7 +94,7 @@ class Catalogue:
         places = [Path(name)] if self._folder is None else [self._folder / name, Path(name)]
         for path in places:
             if path.is_file():
-                return own_file(path, name)
+                return own_file(path)
         raise FontError(
             f'There is no font file "{name}". Put it into the template\'s folder or into '
             "fonts/, or give its whole path."

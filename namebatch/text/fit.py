@@ -36,12 +36,20 @@ class SetText:
     letters: tuple[Letter, ...] = ()
 
 
-def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
+def fit(
+    text: str, faces: Sequence[Face], box: TextBox, by_letter: bool = False
+) -> SetText | Finding:
     """Set a text as large as its box and heights allow.
 
     The first face that has every character is used. Capitals stand centred in the box
     (``middle``) and move only as far as ascenders or descenders need, so that names in a
     batch sit alike.
+
+    Args:
+        text: one line.
+        faces: in the order in which they are tried.
+        box: where it goes.
+        by_letter: give the ink letter by letter too; done for ``outline`` boxes in any case.
 
     Returns:
         The text as set, or the finding that holds the row; its message lacks the line.
@@ -70,7 +78,7 @@ def fit(text: str, faces: Sequence[Face], box: TextBox) -> SetText | Finding:
             f'"{box.name}" is {box.min_height_mm:g} mm. Shorten the text or take a wider template.',
         )
     x, y = _origin(line, line.bounds, scale, box)
-    letters = letters_of(line, scale, x, y) if box.made == "outline" else ()
+    letters = letters_of(line, scale, x, y) if by_letter or box.made == "outline" else ()
     return SetText(ink_of(line, scale, x, y), face.name, height, y, letters)
 
 

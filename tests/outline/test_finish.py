@@ -193,3 +193,28 @@ def test_nothing_to_cut_is_held() -> None:
     rule = ContourRule(2.0, "round", 0.5, 1.0, None)
     outline = finish(Order("contour", Polygon(), Limits(1.0), contour=rule))
     assert _codes(outline) == ["no-outline"]
+
+
+def test_a_name_inside_the_base_is_held() -> None:
+    """A welded name that lies in the base would come out as a blank."""
+    text, letters = _letters(box(10, 2, 14, 6), box(20, 2, 24, 6))
+    assert _codes(finish(Order("weld", BAR, Limits(1.0), text, letters))) == ["text-in-base"]
+
+
+def test_one_letter_inside_the_base_is_told() -> None:
+    """A full stop that sinks into the bar is named."""
+    tall, dot = box(10, 2, 14, 20), box(20, 2, 22, 4)
+    letters = (Letter(0, "I", MultiPolygon([tall])), Letter(1, ".", MultiPolygon([dot])))
+    outline = finish(Order("weld", BAR, Limits(1.0), MultiPolygon([tall, dot]), letters))
+    assert _codes(outline) == ["letters-in-base"]
+    assert outline.findings[0].message.startswith('"."')
+
+
+def test_a_name_in_a_window_is_tied_across_it() -> None:
+    """A window of the base may be crossed where nothing else can hold the name."""
+    frame = box(0, 0, 60, 40) - box(5, 5, 55, 35)
+    text, letters = _letters(box(20, 10, 26, 30), box(34, 10, 40, 30))
+    outline = finish(Order("weld", frame, Limits(1.5), text, letters))
+    assert outline.parts == 1
+    assert len(outline.bridges) >= 2
+    assert _whole_at(outline, 1.5)

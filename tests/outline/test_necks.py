@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.spatial import Voronoi
 from shapely import Point, Polygon, box, contains_xy, get_coordinates, segmentize
 
-from namebatch.outline.necks import is_whole_at, narrowest_neck
+from namebatch.outline.necks import narrowest_neck
 
 
 def _dumbbell(width: float) -> Polygon:
@@ -72,10 +72,3 @@ def test_agrees_with_a_medial_axis() -> None:
     radius = np.array([shape.exterior.distance(Point(x, y)) for x, y in inside])
     middle = radius[radius > 0.5]  # branches into the sampled edge have next to no radius
     assert narrowest_neck(shape).width_mm == pytest.approx(2 * middle.min(), abs=0.03)
-
-
-def test_one_erosion_gives_the_verdict() -> None:
-    """The quick question agrees with the measured width."""
-    shape = _dumbbell(2.0)
-    assert is_whole_at(shape, 1.95)
-    assert not is_whole_at(shape, 2.05)

@@ -9,7 +9,6 @@ from namebatch.curves import Flattener, draw
 from namebatch.output.lettering import (
     draw_text,
     figure_path,
-    in_face,
     runs,
     shorten,
     text_width,
@@ -41,13 +40,13 @@ def test_runs_keep_foreign_words_together() -> None:
     assert runs("to שירה לוי from") == (("to ", True), ("שירה לוי", False), (" from", True))
     assert runs("a\nb\tc") == (("a b c", True),)
     assert "".join(text for text, _ in runs("x\u0301\u0302y")) == "x\u0301\u0302y"
-    assert not in_face("🎪")
+    assert runs("🎪") == (("🎪", False),)
 
 
 @given(st.text(max_size=80), st.floats(20.0, 200.0))
 def test_wrapped_lines_fit(text: str, width: float) -> None:
     """No line is wider than asked and no more lines come than allowed."""
-    plain = "".join(c for c in text if in_face(c) or c.isspace())
+    plain = "".join(c for c in text if c.isspace() or runs(c) == ((c, True),))
     lines = wrap(plain, 9, 400, width, most=4)
     assert len(lines) <= 4
     assert all(text_width(line, 9) <= width + 1e-6 for line in lines)
