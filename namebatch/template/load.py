@@ -7,11 +7,12 @@ from typing import Any
 from shapely import Polygon
 
 from namebatch.errors import TemplateError
+from namebatch.finding import Finding
 from namebatch.resources import bundled
 from namebatch.template import folder as folders
 from namebatch.template import pictures, texts
 from namebatch.template.base import pierced, read_base, read_holes
-from namebatch.template.model import ContourRule, FaceName, Template, TextBox
+from namebatch.template.model import Artwork, ContourRule, FaceName, Template, TextBox
 from namebatch.template.problems import (
     FileProblem,
     Problems,
@@ -131,13 +132,10 @@ def _assembled(
     if base is not None and base.is_empty:
         size = _reach(boxes)
     bleed = _bleed(head)
-    fixed: dict[FaceName, tuple[float, float, float, float]] = {}
-    if traced:
-        fixed["front"] = traced.box_mm
     artwork = pictures.read_all(
-        strayed.get("artwork", {}), head, size, bleed, files, problems, fixed
+        strayed.get("artwork", {}), head, size, bleed, files, problems, traced
     )
-    columns = [text.column for _, text in written if text.column is not None]
+    columns = texts.columns(written)
     all_read = isinstance(strayed.get("text"), list) and len(written) == len(strayed["text"])
     samples = _samples(strayed.get("samples", {}), columns if all_read else None, problems)
     if head is None or base is None or size is None or problems:
@@ -163,7 +161,7 @@ def _assembled(
         digest=folders.digest(files),
         contour=contour,
         found_holes=found_holes,
-        warnings=traced.warnings if traced else (),
+        warnings=_warnings(traced, artwork),
     )
 
 
@@ -178,6 +176,12 @@ def _traced(
         problems.add("base", "has a trace and a drawing or shape as well; keep one of them.")
         return None
     return read_traced(data, tables.get("artwork"), files, problems)
+
+
+def _warnings(traced: Traced | None, artwork: Mapping[FaceName, Artwork]) -> tuple[Finding, ...]:
+    """What is not good about the pictures; a traced one is told of once, with its outline."""
+    own = [picture for face, picture in artwork.items() if not (traced and face == "front")]
+    return (*(traced.warnings if traced else ()), *pictures.soft(own))
 
 
 def _base(

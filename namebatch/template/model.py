@@ -6,60 +6,23 @@ again at the bottom left of what one sees.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from namebatch.curves import Path
+from namebatch.finding import Finding
+from namebatch.template.textbox import FaceName as FaceName
+from namebatch.template.textbox import Made as Made
+from namebatch.template.textbox import TextBox as TextBox
 
 Build = Literal["faced", "printed", "bare"]
 Rule = Literal["base", "weld", "contour", "open"]
-FaceName = Literal["front", "back"]
-Made = Literal["print", "engrave", "mark", "outline"]
-Align = Literal["left", "centre", "right"]
-Vertical = Literal["top", "middle", "bottom", "baseline"]
 Corners = Literal["round", "mitred", "smooth"]
 Near = Literal[
     "top", "bottom", "left", "right", "top-left", "top-right", "bottom-left", "bottom-right"
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class TextBox:
-    """Where a text goes.
-
-    Attributes:
-        name: unique within the template.
-        column: the field whose text is set here, or None for a fixed line.
-        fixed: the fixed line, when there is no column.
-        face: the face it belongs to.
-        box_mm: x, y, width, height; the ink never leaves it.
-        fonts: names of typefaces, the first that can set the whole text is used.
-        made: printed, engraved (filled), marked (line), or part of the cut outline.
-        colour: ``#rrggbb`` of the print, None when nothing is printed.
-        align, vertical: where the ink stands in the box.
-        baseline_mm: height of the baseline above the box's bottom (``baseline`` only).
-        min_height_mm, max_height_mm: bounds of the capital letters' height.
-        tracking: extra space between letters, as a share of the capitals' height.
-        optional: an empty text is fine here.
-    """
-
-    name: str
-    column: str | None
-    fixed: str
-    face: FaceName
-    box_mm: tuple[float, float, float, float]
-    fonts: tuple[str, ...]
-    made: Made
-    colour: str | None
-    align: Align
-    vertical: Vertical
-    baseline_mm: float
-    min_height_mm: float
-    max_height_mm: float
-    tracking: float
-    optional: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,12 +82,15 @@ class Artwork:
         box_mm: where the whole picture lands, x, y, width, height (it may reach past the
             base; what is printed is clipped to the outline plus the bleed).
         digest: SHA-256 of the file, hexadecimal: equal pictures are embedded once.
+        seen: in the coordinates of the face, all that is printed of the picture: what was
+            traced from a plain ground; None for the whole picture.
     """
 
     face: FaceName
     picture: VectorPicture | RasterPicture
     box_mm: tuple[float, float, float, float]
     digest: str
+    seen: MultiPolygon | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +160,8 @@ class Template:
         digest: SHA-256 over all its files.
         contour: sizes of the rule ``contour``, None with other rules.
         found_holes: holes whose place is found for every piece, after `holes` in order.
-        warnings: sentences about the template that its maker should read.
+        warnings: about the template, for its maker and for whoever makes a job of it.
+        colours: words that the list may use for colours, in small letters → ``#rrggbb``.
     """
 
     name: str
@@ -217,4 +184,5 @@ class Template:
     digest: str
     contour: ContourRule | None = None
     found_holes: tuple[FoundHole, ...] = ()
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Finding, ...] = ()
+    colours: Mapping[str, str] = field(default_factory=dict)

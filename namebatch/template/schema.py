@@ -4,17 +4,20 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-from namebatch.template.model import (
+from namebatch.template.model import Build, Corners, Near, Rule
+from namebatch.template.problems import shown
+from namebatch.template.textbox import (
+    STEPS,
     Align,
-    Build,
-    Corners,
+    Case,
+    Centring,
     FaceName,
+    Letters,
     Made,
-    Near,
-    Rule,
+    Side,
+    Step,
     Vertical,
 )
-from namebatch.template.problems import shown
 
 
 def _plain(text: str) -> str:
@@ -232,21 +235,92 @@ class ArtworkTable(Table):
     box_mm: Box | None = None
 
 
+Room = Annotated[list[Annotated[float, Field(ge=0.0, le=FARTHEST_MM)]], _numbers(2, "below, above")]
+Language = Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}$")]
+
+
+class ArcTable(Table):
+    """``[text.arc]``: a baseline along a circle."""
+
+    centre_mm: At
+    radius_mm: Size
+    middle_deg: Angle | None = None
+    sweep_deg: Annotated[float, Field(gt=0.0, le=360.0)] = 150.0
+    side: Side = "outside"
+    letters: Letters = "turned"
+    room_mm: Room | None = None
+
+
+class PathTable(Table):
+    """``[text.path]``: a baseline along a line of the base drawing."""
+
+    id: Plain
+    offset_mm: Coordinate = 0.0
+    reverse: bool = False
+    letters: Letters = "turned"
+    room_mm: Room | None = None
+
+
+class SafeAreaTable(Table):
+    """``[text.safe_area]``: the base less a margin."""
+
+    margin_mm: Annotated[float, Field(ge=0.0, le=FARTHEST_MM)]
+
+
+class StrokeTable(Table):
+    """``[text.stroke]``: a line round the letters."""
+
+    colour: Colour
+    width_mm: Annotated[float, Field(gt=0.0, le=20.0)]
+
+
+class ShadowTable(Table):
+    """``[text.shadow]``."""
+
+    colour: Colour
+    shift_mm: At
+
+
+class GradientTable(Table):
+    """``[text.gradient]``."""
+
+    start: Colour
+    end: Colour
+    angle_deg: Angle = 0.0
+
+
 class Text(Table):
     """``[[text]]``."""
 
     name: Annotated[Plain, Field(max_length=60)] | None = None
     column: Annotated[Plain, Field(max_length=60)] | None = None
+    formula: Annotated[Plain, Field(max_length=200)] | None = None
     line: Annotated[Plain, Field(max_length=200)] | None = None
     face: FaceName = "front"
-    box_mm: Box
+    box_mm: Box | None = None
+    arc: ArcTable | None = None
+    path: PathTable | None = None
+    safe_area: SafeAreaTable | None = None
     fonts: Annotated[list[Plain], Field(min_length=1, max_length=10)]
     made: Made | None = None
     colour: Colour | None = None
+    colour_column: Annotated[Plain, Field(max_length=60)] | None = None
+    stroke: StrokeTable | None = None
+    shadow: ShadowTable | None = None
+    gradient: GradientTable | None = None
     align: Align = "centre"
     vertical: Vertical = "middle"
     baseline_mm: Coordinate | None = None
+    centring: Centring = "optical"
     min_height_mm: Annotated[float, Field(ge=0.5, le=500.0)]
     max_height_mm: Annotated[float, Field(ge=0.5, le=500.0)]
     tracking: Annotated[float, Field(ge=-0.2, le=1.0)] = 0.0
     optional: bool = False
+    case: Case = "as-typed"
+    language: Language | None = None
+    one_size: bool = False
+    smaller_share: Annotated[float, Field(ge=0.0, le=0.5)] = 0.0
+    if_too_long: Annotated[list[Step], Field(max_length=5)] = list(STEPS)
+    tightest: Annotated[float, Field(ge=-0.2, le=0.0)] = -0.05
+    narrowest: Annotated[float, Field(ge=0.4, le=1.0)] = 0.75
+    line_gap: Annotated[float, Field(ge=1.0, le=4.0)] = 1.6

@@ -1,15 +1,26 @@
 """Text boxes from the tables ``[[text]]``, and what must hold between them and the rest."""
 
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from namebatch.template.folder import member
-from namebatch.template.model import Build, FaceName, Made, Rule, TextBox
+from namebatch.template.model import Build, Rule
+from namebatch.template.painting import check_paint, paint_of
 from namebatch.template.problems import FileProblem, Problems, shown, validated
 from namebatch.template.schema import Head, Text
+from namebatch.template.textbox import FaceName, Made, Sizing, TextBox
+from namebatch.template.wording import Wording, field_alone, fixed_line, read_formula
 
 MOST_TEXTS = 50
+PLACES = ("box_mm", "arc", "path", "safe_area")
 FONT_ENDS = (".ttf", ".otf", ".ttc")
+FONT_PLACES = (
+    "Put the font file in the template's folder, or in fonts/ and call it here by its name "
+    "without the ending."
+)
+AXES = re.compile(r"(?:\s+[A-Za-z]{4}=-?[\d.]+)+$")
+"""Settings of a variable font behind its name: ``harbour.ttf wght=600``."""
 
 
 def read_texts(data: object, problems: Problems) -> list[tuple[str, Text]]:
@@ -32,21 +43,41 @@ def read_texts(data: object, problems: Problems) -> list[tuple[str, Text]]:
 
 def _check_alone(text: Text, place: str, problems: Problems) -> None:
     """What must hold between the keys of one text."""
-    if (text.column is None) == (text.line is None):
-        both = "both" if text.column is not None else "neither"
-        problems.add(place, f"has {both} column and line; give exactly one of them.")
+    given = [key for key in ("column", "formula", "line") if getattr(text, key) is not None]
+    if len(given) != 1:
+        has = f"has {' and '.join(given)}" if given else "has neither column, formula nor line"
+        problems.add(place, f"{has}; give exactly one of column, formula and line.")
     if text.min_height_mm > text.max_height_mm:
         problems.add(
             f"{place}.min_height_mm",
             f"{text.min_height_mm:g} mm is more than max_height_mm, {text.max_height_mm:g} mm.",
         )
-    if text.min_height_mm > text.box_mm[3]:
+    if text.box_mm is not None and text.min_height_mm > text.box_mm[3]:
         problems.add(
             f"{place}.min_height_mm",
             f"{text.min_height_mm:g} mm is more than the box's height, {text.box_mm[3]:g} mm.",
         )
     if text.baseline_mm is not None and text.vertical != "baseline":
         problems.add(f"{place}.baseline_mm", 'counts only with vertical = "baseline"; add that.')
+    places = [key for key in PLACES if getattr(text, key) is not None]
+    if len(places) != 1:
+        has = f"has {' and '.join(places)}" if places else "has no place"
+        problems.add(place, f"{has}; give exactly one of {', '.join(PLACES)}.")
+    if text.smaller_share and not text.one_size:
+        problems.add(f"{place}.smaller_share", "counts only with one_size = true; add that.")
+
+
+def wording_of(text: Text, place: str, problems: Problems) -> Wording:
+    """What a text says; a formula that cannot be read is noted."""
+    if text.column is not None:
+        return field_alone(text.column)
+    if text.formula is None:
+        return fixed_line(text.line or "")
+    try:
+        return read_formula(text.formula)
+    except ValueError as error:
+        problems.add(f"{place}.formula", str(error))
+        return fixed_line(text.formula)
 
 
 def boxes(
@@ -87,17 +118,17 @@ def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
     """One text box."""
     made: Made = text.made or ("engrave" if head.build == "bare" else "print")
     _check_made(made, head.build, head.rule, place, problems)
+    check_paint(text, made, place, problems)
     colour = text.colour
     if colour is not None and (made in ("engrave", "mark") or head.build == "bare"):
         problems.add(f"{place}.colour", "is not printed here; leave the colour out.")
     if colour is None and made == "print":
         colour = "#000000"
-    x, y, width, height = text.box_mm
+    x, y, width, height = text.box_mm or (0.0, 0.0, 1.0, 1.0)
     number = place.partition("[")[2].rstrip("]")
     return TextBox(
         name=text.name or text.column or f"line {number}",
-        column=text.column,
-        fixed=text.line or "",
+        wording=wording_of(text, place, problems),
         face=text.face,
         box_mm=(x, y, width, height),
         fonts=tuple(text.fonts),
@@ -110,6 +141,18 @@ def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
         max_height_mm=text.max_height_mm,
         tracking=text.tracking,
         optional=text.optional,
+        centring=text.centring,
+        case=text.case,
+        language=text.language or "",
+        sizing=Sizing(
+            text.one_size,
+            text.smaller_share,
+            tuple(dict.fromkeys(text.if_too_long)),
+            text.tightest,
+            text.narrowest,
+            text.line_gap,
+        ),
+        paint=paint_of(text),
     )
 
 
@@ -160,16 +203,17 @@ def _check_face(
 def _check_fonts(box: TextBox, place: str, files: Mapping[str, Path], problems: Problems) -> None:
     """Faces given as files must be in the folder; others are looked up in the catalogue later."""
     for index, font in enumerate(box.fonts):
-        if font.lower().endswith(FONT_ENDS):
+        name = AXES.sub("", font)
+        if name.lower().endswith(FONT_ENDS):
             try:
-                member(files, font, f"{place}.fonts[{index + 1}]")
+                member(files, name, f"{place}.fonts[{index + 1}]")
             except FileProblem as problem:
-                problems.add(problem.place, problem.message)
+                problems.add(problem.place, f"{problem.message} {FONT_PLACES}")
 
 
 def _check_together(found: Sequence[TextBox], rule: Rule, problems: Problems) -> None:
     """What the texts must have among them."""
-    if not any(box.column for box in found):
+    if all(box.is_fixed for box in found):
         problems.add(
             "text", "none takes a column, so all pieces would be alike; add one that does."
         )
@@ -179,9 +223,19 @@ def _check_together(found: Sequence[TextBox], rule: Rule, problems: Problems) ->
         )
 
 
+def columns(written: Sequence[tuple[str, Text]]) -> list[str]:
+    """Every column that a table names, for samples; formulas that cannot be read name none."""
+    unread = Problems()
+    wordings = [wording_of(text, place, unread) for place, text in written]
+    named = [field for wording in wordings for field in wording.fields]
+    return named + [text.colour_column for _, text in written if text.colour_column]
+
+
 def fields(found: Sequence[TextBox]) -> tuple[str, ...]:
-    """Columns in order of first use."""
-    return tuple(dict.fromkeys(box.column for box in found if box.column is not None))
+    """Columns in order of first use; those that give a colour come last."""
+    own = [field for box in found for field in box.fields]
+    colours = [box.paint.colour_field for box in found if box.paint.colour_field]
+    return tuple(dict.fromkeys([*own, *colours]))
 
 
 def faces_in_order(faces: Sequence[FaceName]) -> tuple[FaceName, ...]:

@@ -1,7 +1,7 @@
 """A typeface at one setting of its axes: shaping and glyph outlines, in font units."""
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
@@ -13,10 +13,12 @@ from shapely import MultiPolygon
 from namebatch.curves import Flattener, Sink
 from namebatch.errors import FontError
 from namebatch.text.glyphs import polygons_of, without_specks
-from namebatch.text.runs import LIKELY_LANGUAGE, NEUTRAL, ScriptRun, is_right_to_left, script_runs
+from namebatch.text.runs import LIKELY_LANGUAGE, NEUTRAL, Item, items_of
 
 FILE_LIMIT = 64 * 2**20
 UNITS_PER_EM = (16, 16384)  # OpenType `head`
+CAPITALS = 0.714
+"""Height of capitals in ems of the Noto family, which covers most scripts (read in the file)."""
 SPACED_SCRIPTS = frozenset({"Latn", "Cyrl", "Grek", "Hebr", "Armn", "Geor", "Zyyy", "Zinh"})
 """Scripts whose letters may be spaced out; the others join or stack."""
 
@@ -43,16 +45,12 @@ class GlyphRun:
 
     Attributes:
         glyphs: in visual order, left to right.
-        advance: width of the line.
-        direction: ``ltr`` or ``rtl``.
-        runs: its stretches of one script each.
+        advance: its width.
         missing: characters that the font cannot set, in text order, each once.
     """
 
     glyphs: tuple[Glyph, ...]
     advance: float
-    direction: str
-    runs: tuple[ScriptRun, ...]
     missing: tuple[str, ...]
 
 
@@ -90,48 +88,69 @@ class Face:
             self._font.set_variations(self.axes)
         self._pens = _draw_functions()
         self._shapes: dict[tuple[int, float], MultiPolygon] = {}
+        self._masses: dict[int, tuple[float, float]] = {}
         self.cap_height = self._measure_cap_height()
+        self.beside = self._height_beside_others()
 
-    def shape(self, text: str, tracking: float = 0.0) -> GlyphRun:
-        """Set one line of text.
+    def shape(self, text: str, tracking: float = 0.0, language: str = "") -> GlyphRun:
+        """Set one line of text in this face alone.
 
-        Every script run is shaped as its script asks; kerning and ligatures are on. A text
-        with right-to-left letters is taken to be right to left as a whole (see `runs`).
+        Every stretch is shaped as its script asks and set in visual order (UAX #9); kerning
+        and ligatures are on.
 
         Args:
             text: any Unicode text, NFC.
             tracking: extra space after each letter, as a share of the capitals' height;
                 ignored in scripts that join or stack. Ligatures are off where it applies.
+            language: BCP 47 tag; the likely one of each script if empty.
         """
         glyphs: list[Glyph] = []
         x = 0.0
-        runs = script_runs(text)
-        for index, run in enumerate(runs):
-            extra = tracking * self.cap_height if run.script in SPACED_SCRIPTS else 0.0
-            x = self._shape_run(run, extra, x, glyphs)
-            x += extra if index + 1 < len(runs) else 0.0
-        direction = "rtl" if is_right_to_left(text) else "ltr"
-        return GlyphRun(tuple(glyphs), x, direction, runs, _missing(text, glyphs))
+        items = items_of(text)
+        for index, item in enumerate(items):
+            run = self.shape_item(text, item, tracking, language)
+            glyphs += (
+                [Glyph(g.gid, g.x + x, g.y, g.cluster) for g in run.glyphs] if x else run.glyphs
+            )
+            x += run.advance + (self.space_after(item, tracking) if index + 1 < len(items) else 0.0)
+        return GlyphRun(tuple(glyphs), x, _missing(text, len(text), glyphs))
 
-    def _shape_run(self, run: ScriptRun, extra: float, x: float, glyphs: list[Glyph]) -> float:
-        """Append the glyphs of one script run from `x` on and give where it ends."""
+    def space_after(self, item: Item, tracking: float) -> float:
+        """Extra space behind each letter of a stretch, in font units."""
+        return tracking * self.cap_height if item.script in SPACED_SCRIPTS else 0.0
+
+    def shape_item(
+        self, text: str, item: Item, tracking: float = 0.0, language: str = ""
+    ) -> GlyphRun:
+        """Shape one stretch of a line from x = 0; what stands round it shapes its joins.
+
+        Args:
+            text: the whole line.
+            item: the stretch; clusters of the glyphs count from the start of the line.
+            tracking: as `shape`; none follows the last letter.
+            language: as `shape`.
+        """
+        extra = self.space_after(item, tracking)
         buffer = hb.Buffer()
-        buffer.add_str(run.text)
+        codes = [ord(character) for character in text]
+        buffer.add_codepoints(codes, item.start, item.end - item.start)
         buffer.guess_segment_properties()
-        if run.script not in NEUTRAL:
-            buffer.script = run.script
+        if item.script not in NEUTRAL:
+            buffer.script = item.script
+        buffer.direction = "rtl" if item.right_to_left else "ltr"
         # HarfBuzz would take the language from this machine's locale: the same list must
         # give the same piece everywhere.
-        buffer.language = LIKELY_LANGUAGE.get(run.script, "und")
+        buffer.language = language or LIKELY_LANGUAGE.get(item.script, "und")
         hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
+        glyphs: list[Glyph] = []
+        x = 0.0
         infos = buffer.glyph_infos
         for index, (info, at) in enumerate(zip(infos, buffer.glyph_positions, strict=True)):
-            cluster = run.start + info.cluster
-            glyphs.append(Glyph(info.codepoint, x + at.x_offset, at.y_offset, cluster))
+            glyphs.append(Glyph(info.codepoint, x + at.x_offset, at.y_offset, info.cluster))
             x += at.x_advance
             ends = index + 1 < len(infos) and infos[index + 1].cluster != info.cluster
             x += extra if ends else 0.0
-        return x
+        return GlyphRun(tuple(glyphs), x, _missing(text, item.end, glyphs))
 
     def draw(self, gid: int, sink: Sink) -> None:
         """Draw a glyph's outline, in font units, into any sink."""
@@ -148,9 +167,32 @@ class Face:
             shape = self._shapes[key] = without_specks(filled, (self.units_per_em / 100) ** 2)
         return shape
 
+    def mass(self, gid: int) -> tuple[float, float]:
+        """Area of a glyph and x of its centre of mass, in font units; roughly, cached."""
+        found = self._masses.get(gid)
+        if found is None:
+            shape = self.glyph_shape(gid, self.units_per_em / 500)
+            found = (shape.area, shape.centroid.x) if not shape.is_empty else (0.0, 0.0)
+            self._masses[gid] = found
+        return found
+
+    def axis(self, tag: str) -> tuple[float, float, float] | None:
+        """Least, greatest and default value of a variation axis; None without it."""
+        axis = next((axis for axis in self._hb_face.axis_infos if axis.tag == tag), None)
+        return (axis.min_value, axis.max_value, axis.default_value) if axis else None
+
     def can_set(self, text: str) -> bool:
         """True if the face has every character of the text."""
         return not self.shape(text).missing
+
+    def _height_beside_others(self) -> float:
+        """What is made as high as the capitals of a face that it stands beside.
+
+        A face without Latin letters states its own letters' height, which is not that of
+        capitals; it is drawn to go with capitals of `CAPITALS` at the same size of the em.
+        """
+        has_h = bool(self._font.get_nominal_glyph(ord("H")))
+        return self.cap_height if has_h else CAPITALS * self.units_per_em
 
     def _measure_cap_height(self) -> float:
         """Height of a capital H as drawn, else what the font states, else 0.7 em."""
@@ -201,14 +243,13 @@ def _broken(name: str, path: Path, why: str) -> str:
     return f'The typeface "{name}" cannot be used: {why} ({path.name}). Take another file.'
 
 
-def _missing(text: str, glyphs: list[Glyph]) -> tuple[str, ...]:
-    """Characters of the clusters in which a glyph is .notdef."""
+def _missing(text: str, end: int, glyphs: Sequence[Glyph]) -> tuple[str, ...]:
+    """Characters of the clusters in which a glyph is .notdef, in a text up to `end`."""
     starts = sorted({glyph.cluster for glyph in glyphs})
+    ends = dict(zip(starts, [*starts[1:], end], strict=False))
     found: dict[str, None] = {}
-    for start in sorted({glyph.cluster for glyph in glyphs if glyph.gid == 0}):
-        later = [s for s in starts if s > start]
-        end = later[0] if later else len(text)
-        for character in text[start:end]:
+    for first in sorted({glyph.cluster for glyph in glyphs if glyph.gid == 0}):
+        for character in text[first : ends[first]]:
             if unicodedata.category(character) != "Cf":
                 found.setdefault(character)
     return tuple(found)

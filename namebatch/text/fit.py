@@ -1,20 +1,38 @@
-"""One text into one box: the largest size at which no ink leaves it."""
+"""One text into one place: the largest size at which no ink leaves it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import floor
 
 from shapely import MultiPolygon
 
-from namebatch.finding import Finding, hold
-from namebatch.template.model import TextBox
+from namebatch.finding import Finding, hold, note, warn
+from namebatch.template.textbox import TextBox
+from namebatch.text.case import recased
+from namebatch.text.chain import Spare, chain_for, lacking, none_spare
 from namebatch.text.characters import describe
 from namebatch.text.face import Face
-from namebatch.text.runs import has_mixed_direction
-from namebatch.text.setting import Letter, Line, ink_of, letters_of, set_line
+from namebatch.text.place import Place
+from namebatch.text.places import place_of
+from namebatch.text.setting import Letter
+from namebatch.text.steps import Candidate, candidates
 
-SHRINK = 1 - 1e-9
-"""Keeps rounding from carrying ink over the box's edge."""
+SLACK_MM = 1e-6
+MILD = frozenset({"tracking", "width", "face"})
+"""Steps that a text takes to be as large as its batch; the others only help against holding."""
+
+
+@dataclass(frozen=True, slots=True)
+class Common:
+    """What the texts of one box have in common in a batch.
+
+    Attributes:
+        height_mm: height of capitals.
+        baseline_mm: y of the baseline, None where the box does not leave it open.
+    """
+
+    height_mm: float
+    baseline_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +41,12 @@ class SetText:
 
     Attributes:
         shape: the ink in mm, in the coordinates of the box.
-        font: name of the face that set it.
+        font: names of the faces that set it.
         height_mm: height of its capital letters.
-        baseline_mm: y of the baseline.
+        baseline_mm: y of the first baseline.
         letters: the ink letter by letter, where it takes part in the outline; else empty.
+        notes: what was done to make it fit.
+        text: what was set, case and initials applied.
     """
 
     shape: MultiPolygon
@@ -34,105 +54,154 @@ class SetText:
     height_mm: float
     baseline_mm: float
     letters: tuple[Letter, ...] = ()
+    notes: tuple[Finding, ...] = ()
+    text: str = ""
 
 
 def fit(
-    text: str, faces: Sequence[Face], box: TextBox, by_letter: bool = False
+    text: str,
+    faces: Sequence[Face],
+    box: TextBox,
+    by_letter: bool = False,
+    common: Common | None = None,
+    spare: Spare = none_spare,
 ) -> SetText | Finding:
-    """Set a text as large as its box and heights allow.
+    """Set a text as large as its place and heights allow.
 
-    The first face that has every character is used. Capitals stand centred in the box
-    (``middle``) and move only as far as ascenders or descenders need, so that names in a
-    batch sit alike.
+    The first face that has every character is used, or else several (`chain`). Capitals stand
+    centred in the box (``middle``) and move only as far as ascenders or descenders need, so that
+    names in a batch sit alike. A text that would fall below the least height, or below the one
+    height of its batch, goes through the steps that the box allows; each is told.
 
     Args:
         text: one line.
         faces: in the order in which they are tried.
         box: where it goes.
         by_letter: give the ink letter by letter too; done for ``outline`` boxes in any case.
+        common: one height for the whole batch.
+        spare: faces that help out where those lack a character; that is told.
 
     Returns:
         The text as set, or the finding that holds the row; its message lacks the line.
     """
-    if has_mixed_direction(text):
-        return hold(
-            "mixed-direction",
-            f'"{text}" mixes right-to-left letters with digits, left-to-right letters or a second '
-            "right-to-left script, which one text box cannot set yet. Put the parts in columns "
-            "of their own.",
-        )
-    face = next((face for face in faces if face.can_set(text)), None)
-    if face is None:
-        return _no_face(text, faces)
-    line = set_line(face, text, box.max_height_mm, box.tracking)
-    if line.bounds is None:
-        return hold(
-            "no-ink", f'"{text}" leaves no ink in the typeface {face.name}. Correct the text.'
-        )
-    scale = _largest_scale(line, line.bounds, box)
-    height = face.cap_height * scale
-    if height < box.min_height_mm - 1e-6:
-        return hold(
-            "text-too-small",
-            f'"{text}" fits only at {floor(height * 10) / 10:.1f} mm; the least in the box '
-            f'"{box.name}" is {box.min_height_mm:g} mm. Shorten the text or take a wider template.',
-        )
-    x, y = _origin(line, line.bounds, scale, box)
-    letters = letters_of(line, scale, x, y) if by_letter or box.made == "outline" else ()
-    return SetText(ink_of(line, scale, x, y), face.name, height, y, letters)
+    text = recased(text, box.case, box.language)
+    chain = chain_for(text, faces, spare)
+    if chain is None:
+        return _no_face(text, (*faces, *spare(text)))
+    place = place_of(box, common.baseline_mm if common else None)
+    tried = list(_tried(text, chain, box, place, common))
+    if not tried:
+        font = faces[0].name
+        return hold("no-ink", f'"{text}" leaves no ink in the typeface {font}. Correct the text.')
+    chosen, height = _chosen(tried, box, common)
+    if height < box.min_height_mm - SLACK_MM:
+        return _too_small(text, box, max(height for _, height in tried))
+    notes = [_helped_out(text, chosen.block.font, faces)] if len(chain) > len(faces) else []
+    notes += chosen.notes
+    if common is not None and height < common.height_mm - SLACK_MM:
+        notes.append(_smaller(height, common.height_mm))
+    placed = place.settle(chosen.block, height, by_letter or box.made == "outline")
+    return SetText(
+        placed.shape,
+        chosen.block.font,
+        height,
+        placed.baseline_mm,
+        placed.letters,
+        tuple(notes),
+        chosen.block.text,
+    )
 
 
-def _largest_scale(line: Line, ink: tuple[float, float, float, float], box: TextBox) -> float:
-    """Millimetres a font unit, from the ink's bounds; closed form."""
-    x0, y0, x1, y1 = ink
-    _, _, width, height = box.box_mm
-    limits = [box.max_height_mm / line.face.cap_height]
-    limits.append(width / (x1 - x0) * SHRINK)
-    if box.vertical == "baseline":
-        above, below = height - box.baseline_mm, box.baseline_mm
-        limits += [above / y1 * SHRINK] if y1 > 0 else []
-        limits += [below / -y0 * SHRINK] if y0 < 0 else []
-    else:
-        limits.append(height / (y1 - y0) * SHRINK)
-    return max(min(limits), 0.0)
+def reach(
+    text: str, faces: Sequence[Face], box: TextBox, spare: Spare = none_spare
+) -> tuple[float, Candidate] | None:
+    """How large a text can be when it is set alone, and how it is set then.
+
+    Returns:
+        None when it will be held.
+    """
+    text = recased(text, box.case, box.language)
+    chain = chain_for(text, faces, spare)
+    if chain is None:
+        return None
+    tried = list(_tried(text, chain, box, place_of(box, None), None))
+    if not tried:
+        return None
+    chosen, height = _chosen(tried, box, None)
+    return None if height < box.min_height_mm - SLACK_MM else (height, chosen)
 
 
-def _origin(
-    line: Line, ink: tuple[float, float, float, float], scale: float, box: TextBox
-) -> tuple[float, float]:
-    """Where the line's origin goes so that the ink stands as the box asks."""
-    x0, y0, x1, y1 = (value * scale for value in ink)
-    left, bottom, width, height = box.box_mm
-    spare = width - (x1 - x0)
-    x = left - x0 + {"left": 0.0, "centre": spare / 2, "right": spare}[box.align]
-    match box.vertical:
-        case "baseline":
-            y = bottom + box.baseline_mm
-        case "bottom":
-            y = bottom - y0
-        case "top":
-            y = bottom + height - y1
-        case "middle":
-            centred = bottom + height / 2 - line.face.cap_height * scale / 2
-            y = min(max(centred, bottom - y0), bottom + height - y1)
-    return x, y
+def _tried(
+    text: str, faces: Sequence[Face], box: TextBox, place: Place, common: Common | None
+) -> Iterator[tuple[Candidate, float]]:
+    """Candidates with the height that each can have, up to the first that is large enough."""
+    most = common.height_mm if common else box.max_height_mm
+    enough = (common.height_mm if common else box.min_height_mm) - SLACK_MM
+    for candidate in candidates(text, faces, box, place.lines):
+        height = place.largest(candidate.block, most)
+        yield candidate, height
+        if height >= enough:
+            return
+
+
+def _chosen(
+    tried: Sequence[tuple[Candidate, float]], box: TextBox, common: Common | None
+) -> tuple[Candidate, float]:
+    """The mildest that is large enough; else the mildest that may be made at all."""
+    last, height = tried[-1]
+    large_enough = height >= (common.height_mm if common else box.min_height_mm) - SLACK_MM
+    mild = common is None or MILD.issuperset(last.steps) or not _makes(tried[0], box)
+    if large_enough and mild:
+        return last, height
+    made = [pair for pair in tried if _makes(pair, box)]
+    return made[0] if made else max(tried, key=lambda pair: pair[1])
+
+
+def _makes(pair: tuple[Candidate, float], box: TextBox) -> bool:
+    return pair[1] >= box.min_height_mm - SLACK_MM
+
+
+def _helped_out(text: str, font: str, faces: Sequence[Face]) -> Finding:
+    own = {face.name for face in faces}
+    others = [name for name in font.split(" + ") if name not in own]
+    return warn(
+        "other-typeface",
+        f'"{text}" has signs that this template\'s typefaces lack; they are set in '
+        f"{' and '.join(others)}. Look whether it suits the others, or name a typeface that has "
+        "them in the template.",
+    )
+
+
+def _smaller(height_mm: float, common_mm: float) -> Finding:
+    return note(
+        "set-smaller",
+        f"Set {height_mm:.1f} mm high, smaller than the {common_mm:.1f} mm of its batch, to fit.",
+    )
+
+
+def _too_small(text: str, box: TextBox, best_mm: float) -> Finding:
+    """Name what is still open to the user."""
+    open_steps = [
+        word
+        for step, word in (("two-lines", "two lines"), ("initials", "initials"))
+        if step not in box.sizing.steps
+    ]
+    allow = f"Allow {' or '.join(open_steps)}, shorten" if open_steps else "Shorten"
+    return hold(
+        "text-too-small",
+        f'"{text}" fits only at {floor(best_mm * 10) / 10:.1f} mm; the least in the box '
+        f'"{box.name}" is {box.min_height_mm:g} mm. {allow} the text or take a wider template.',
+    )
 
 
 def _no_face(text: str, faces: Sequence[Face]) -> Finding:
     """Name the characters that keep the text from being set."""
-    lacking = [set(face.shape(text).missing) for face in faces]
-    nowhere = [c for c in dict.fromkeys(text) if lacking and all(c in s for s in lacking)]
-    if nowhere:
-        signs = ", ".join(describe(character) for character in nowhere[:5])
-        what = "has a sign" if len(nowhere) == 1 else f"has {len(nowhere)} signs"
-        return hold(
-            "no-glyph",
-            f'"{text}" {what} ({signs}) that none of this template\'s typefaces can set '
-            f"({', '.join(face.name for face in faces)}). Choose another typeface or leave "
-            "the sign out.",
-        )
+    signs = lacking(text, faces)
+    what = "has a sign" if len(signs) == 1 else f"has {len(signs)} signs"
+    names = dict.fromkeys(face.name for face in faces)
     return hold(
-        "no-single-face",
-        f'"{text}" has signs that no single one of this template\'s typefaces has together '
-        f"({', '.join(face.name for face in faces)}). Choose a typeface that has them all.",
+        "no-glyph",
+        f'"{text}" {what} ({", ".join(describe(sign) for sign in signs[:5])}) that none of this '
+        f"template's typefaces can set ({', '.join(names)}). Choose "
+        "another typeface or leave the sign out.",
     )

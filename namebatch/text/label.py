@@ -2,13 +2,12 @@
 
 from functools import lru_cache
 
-import shapely
-from shapely import MultiPolygon, affinity
+from shapely import MultiPolygon
 
 from namebatch.errors import FontError
 from namebatch.text.catalogue import Catalogue, load_catalogue
+from namebatch.text.chain import lacking, stretches
 from namebatch.text.face import Face
-from namebatch.text.glyphs import as_multipolygon
 from namebatch.text.setting import ink_of, set_line
 
 REGULAR = ("Atkinson Hyperlegible", "Noto Sans")
@@ -34,31 +33,25 @@ def label_shape(text: str, height_mm: float, bold: bool = False) -> tuple[MultiP
         character that no face has stands as its code, ``[1F3AA]``.
     """
     faces = _faces(bold)
-    shapes: list[MultiPolygon] = []
-    x = 0.0
-    for stretch, face in _stretches(text, faces):
-        scale = height_mm / face.units_per_em
-        line = set_line(face, stretch, max(face.cap_height * scale, 0.1))
-        shapes.append(affinity.translate(ink_of(line, scale, 0.0, 0.0), x, 0.0))
-        x += line.run.advance * scale
-    return as_multipolygon(shapely.union_all(shapes)) if shapes else MultiPolygon(), x
+    shown = _shown(text, faces)
+    if not shown:
+        return MultiPolygon(), 0.0
+    scale = height_mm / faces[0].units_per_em
+    line = set_line(faces, shown, max(faces[0].cap_height * scale, 0.1))
+    scale = height_mm / line.face.units_per_em
+    return ink_of(line, scale, 0.0, 0.0), line.advance * scale
 
 
-def _stretches(text: str, faces: tuple[Face, ...]) -> list[tuple[str, Face]]:
-    """The text cut where another face is needed."""
-    whole = next((face for face in faces if face.can_set(text)), None)
-    if whole is not None:
-        return [(text, whole)]
-    out: list[tuple[str, Face]] = []
-    for character in text:
-        face = next((face for face in faces if face.can_set(character)), None)
-        shown = character if face is not None else f"[{ord(character):04X}]"
-        face = face or faces[0]
-        if out and out[-1][1] is face:
-            out[-1] = (out[-1][0] + shown, face)
-        else:
-            out.append((shown, face))
-    return out
+def _shown(text: str, faces: tuple[Face, ...]) -> str:
+    """The text with the codes of signs that no face has in their place."""
+    if stretches(text, faces) is not None:
+        return text
+    for character in lacking(text, faces):
+        text = text.replace(character, f"[{ord(character):04X}]")
+    if stretches(text, faces) is not None:
+        return text
+    # what is left can only be set sign by sign, not together with what stands before it
+    return "".join(c if stretches(c, faces) is not None else f"[{ord(c):04X}]" for c in text)
 
 
 @lru_cache(maxsize=2)

@@ -1,10 +1,12 @@
-"""Script runs of a text (UAX #24) and whether its writing direction is mixed."""
+"""A line cut into stretches that are shaped as one: one script (UAX #24), one level (UAX #9)."""
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fontTools import unicodedata as script_data
+
+from namebatch.text.bidi import level_runs, levels
+from namebatch.text.clusters import clusters
 
 NEUTRAL = ("Zyyy", "Zinh")
 LIKELY_LANGUAGE: Mapping[str, str] = {
@@ -14,17 +16,18 @@ LIKELY_LANGUAGE: Mapping[str, str] = {
     "Deva": "hi",
     "Geor": "ka",
     "Grek": "el",
+    "Hang": "ko",
     "Hebr": "he",
-    "Jpan": "ja",
+    "Hira": "ja",
+    "Kana": "ja",
     "Khmr": "km",
-    "Kore": "ko",
     "Taml": "ta",
     "Telu": "te",
     "Thai": "th",
 }
 """Script → its most likely language (CLDR likely subtags, from memory).
 
-Latin and Cyrillic serve so many languages that none is taken for granted.
+Latin, Cyrillic and Han serve so many languages that none is taken for granted.
 """
 
 
@@ -64,19 +67,61 @@ def script_runs(text: str) -> tuple[ScriptRun, ...]:
     return tuple(runs)
 
 
-def is_right_to_left(text: str) -> bool:
-    """True if a letter of the text is written right to left (bidi classes R and AL)."""
-    return any(unicodedata.bidirectional(character) in ("R", "AL") for character in text)
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A stretch of a line that is shaped in one go.
 
-
-def has_mixed_direction(text: str) -> bool:
-    """True if right-to-left letters stand beside anything whose order would then change.
-
-    That is left-to-right letters, digits, or letters of a second right-to-left script.
+    Attributes:
+        start: index of its first character in the line.
+        end: index behind its last.
+        script: ISO 15924 tag; ``Zyyy`` when it has no letters.
+        right_to_left: its writing direction.
     """
-    if not is_right_to_left(text):
-        return False
-    scripts = {run.script for run in script_runs(text)} - set(NEUTRAL)
-    return len(scripts) > 1 or any(
-        unicodedata.bidirectional(character) in ("L", "EN", "AN") for character in text
-    )
+
+    start: int
+    end: int
+    script: str
+    right_to_left: bool
+
+
+def items_of(text: str) -> tuple[Item, ...]:
+    """Cut a line where script or direction change.
+
+    Grapheme clusters are never cut.
+
+    Returns:
+        The stretches in visual order, left to right; together they are the whole line.
+    """
+    if text.isascii():
+        return (Item(0, len(text), _script_of_ascii(text), False),) if text else ()
+    runs = script_runs(text)
+    level = levels(text)
+    script = [run.script for run in runs for _ in run.text]
+    found: list[Item] = []
+    for run in level_runs(text):
+        found += _within(text, run.start, run.end, script, level)
+    return tuple(found)
+
+
+def _within(
+    text: str, start: int, end: int, script: list[str], level: tuple[int, ...]
+) -> list[Item]:
+    """The items of one level run in visual order; a cluster belongs to where it starts."""
+    cut: list[Item] = []
+    starts = {cluster.start for cluster in clusters(text)}
+    while end < len(text) and end not in starts:
+        end += 1
+    while start < end and start not in starts:
+        start += 1
+    back = bool(level[start] % 2) if start < end else False
+    for index in range(start, end):
+        last = cut[-1] if cut else None
+        if last is not None and (index not in starts or script[index] == last.script):
+            cut[-1] = Item(last.start, index + 1, last.script, back)
+        else:
+            cut.append(Item(index, index + 1, script[index], back))
+    return cut[::-1] if back else cut
+
+
+def _script_of_ascii(text: str) -> str:
+    return "Latn" if any(character.isalpha() for character in text) else "Zyyy"

@@ -32,13 +32,13 @@ def letters_of(name: str, face: str, cap_mm: float = 18.0) -> tuple[Letter, ...]
     line = set_line(font, name, max(cap_mm, 20.0))
     scale = cap_mm / font.cap_height
     found: dict[int, list[MultiPolygon]] = {}
-    for glyph in line.run.glyphs:
+    for glyph in line.signs:
         shape = font.glyph_shape(glyph.gid, line.tolerance)
         at = np.array([glyph.x, glyph.y])
         moved = shapely.transform(shape, lambda xy, at=at: (xy + at) * scale)
         if not shape.is_empty:
             found.setdefault(glyph.cluster, []).append(moved)
-    starts = [*sorted({glyph.cluster for glyph in line.run.glyphs}), len(name)]
+    starts = [*sorted({glyph.cluster for glyph in line.signs}), len(name)]
     return tuple(
         Letter(
             start,

@@ -40,6 +40,7 @@ from namebatch.template.model import (
     TextBox,
     VectorPicture,
 )
+from namebatch.template.wording import field_alone
 from namebatch.template.workshop import Cutter, Material, Printer, Workshop
 
 COLOURS = {
@@ -127,8 +128,7 @@ def text_box(name: str, face: FaceName, made: Made, colour: str | None) -> TextB
     """A text box over the right part of the plate."""
     return TextBox(
         name=name,
-        column="name",
-        fixed="",
+        wording=field_alone("name"),
         face=face,
         box_mm=(12.0, 5.0, 44.0, 18.0),
         fonts=("Test Sans",),

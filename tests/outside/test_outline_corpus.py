@@ -14,6 +14,7 @@ from shapely import Polygon, box
 from namebatch.finding import is_held
 from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.template.model import TextBox
+from namebatch.template.wording import field_alone
 from namebatch.text.face import Face
 from namebatch.text.fit import SetText, fit
 from tests.bench.corpus import Sample, samples
@@ -26,7 +27,7 @@ LIMITS = Limits(1.2, 0.18)
 
 def _text_box() -> TextBox:
     return TextBox(
-        "name", "name", "", "front", (0, -12, 400, 70), (), "outline", None,
+        "name", field_alone("name"), "front", (0, -12, 400, 70), (), "outline", None,
         "left", "baseline", 12, 0.5, HEIGHT_MM, 0.0, False,
     )  # fmt: skip
 

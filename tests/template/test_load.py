@@ -9,6 +9,7 @@ from namebatch.errors import TemplateError
 from namebatch.resources import bundled
 from namebatch.template import bundled_templates, find_template, load_template
 from namebatch.template.model import RasterPicture, Template, VectorPicture
+from namebatch.template.wording import field_alone
 from tests.template.drawing import svg
 from tests.template.folders import BASE, HEAD, TEXT, WHOLE, problems_of, written
 from tests.template.images import jpeg, png
@@ -23,7 +24,7 @@ def test_a_whole_template_is_read_with_its_defaults(tmp_path: Path) -> None:
     assert (found.bleed_mm, found.turns_deg) == (1.5, (0.0, 90.0))
     assert found.size_mm == (85.6, 53.98)
     (box,) = found.boxes
-    assert (box.name, box.column, box.fixed, box.face) == ("name", "name", "", "front")
+    assert (box.name, box.wording, box.face) == ("name", field_alone("name"), "front")
     assert (box.made, box.colour) == ("print", "#000000")
     assert (box.align, box.vertical, box.tracking, box.optional) == ("centre", "middle", 0.0, False)
     assert found.fields == ("name",)

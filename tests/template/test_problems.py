@@ -88,7 +88,7 @@ allign = "left"
         (WHOLE + "tracking = 2\n", "text[1].tracking: must be at most 1, not 2"),
         (WHOLE + "optional = 1\n", "text[1].optional: needs true or false, not 1"),
         (WHOLE + "baseline_mm = 2\n", "text[1].baseline_mm: counts only with vertical"),
-        (WHOLE + 'line = "x"\n', "text[1]: has both column and line"),
+        (WHOLE + 'line = "x"\n', "text[1]: has column and line"),
         (WHOLE + 'face = "bak"\n', 'text[1].face: must be one of front, back, not "bak"'),
         (WHOLE + TEXT, 'text[2]: "name" is the name of text[1] already'),
         (WHOLE.replace('column = "name"', 'line = "Tide"'), "text: none takes a column"),

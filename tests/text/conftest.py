@@ -3,6 +3,7 @@
 import pytest
 
 from namebatch.template.model import TextBox
+from namebatch.template.wording import field_alone
 from namebatch.text.catalogue import Catalogue, load_catalogue
 
 
@@ -26,8 +27,7 @@ def text_box(
     """A box at 10, 20."""
     return TextBox(
         name="name",
-        column="name",
-        fixed="",
+        wording=field_alone("name"),
         face="front",
         box_mm=(10.0, 20.0, width, height),
         fonts=(),

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from namebatch.finding import Finding, Severity
 from namebatch.text.catalogue import Catalogue, load_catalogue
 from namebatch.text.fit import SetText, fit
+from namebatch.text.setting import set_line
 from tests.text.conftest import text_box
 
 FACES = ("Pacifico", "Fredoka SemiBold", "Noto Sans", "Vollkorn SemiBold", "Dancing Script")
@@ -80,7 +81,7 @@ def test_below_the_least_height_is_held_with_the_figure(catalogue: Catalogue) ->
     result = fit("Bartholomew-Maximilian", [catalogue.open("Noto Sans")], text_box(20, least=3.5))
     assert isinstance(result, Finding)
     assert result.severity is Severity.HOLD
-    assert "fits only at 1." in result.message
+    assert "fits only at 2.8 mm" in result.message
     assert "3.5 mm" in result.message
 
 
@@ -102,19 +103,24 @@ def test_character_that_no_face_has_is_named(catalogue: Catalogue) -> None:
     assert "U+1F3AA circus tent" in result.message
 
 
-def test_characters_in_different_faces_are_held(catalogue: Catalogue) -> None:
-    """No face is mixed into a name without being asked."""
+def test_a_second_face_sets_what_the_first_lacks(catalogue: Catalogue) -> None:
+    """Two scripts that no single face has are set in two, both named, capitals alike in height."""
     faces = [catalogue.open("Lobster"), catalogue.open("Noto Sans Thai")]
     result = fit("Жanna อรุณี", faces, text_box())
-    assert isinstance(result, Finding)
-    assert result.code == "no-single-face"
+    assert isinstance(result, SetText)
+    assert result.font == "Lobster + Noto Sans Thai"
+    line = set_line(faces, "Жanna อรุณี", 10)
+    thai = next(sign for sign in line.signs if sign.face is faces[1])
+    assert thai.scale == pytest.approx(faces[0].cap_height / faces[1].beside)
 
 
-def test_mixed_direction_is_held(catalogue: Catalogue) -> None:
-    """Digits beside Arabic would come out in the wrong order, so the row is held."""
-    result = fit("محمد 12", [catalogue.open("Noto Sans Arabic")], text_box())
-    assert isinstance(result, Finding)
-    assert result.code == "mixed-direction"
+def test_digits_in_a_right_to_left_line_stand_on_its_left(catalogue: Catalogue) -> None:
+    """Mixed direction is set by UAX #9: the number follows the name, so it stands left of it."""
+    line = set_line(catalogue.open("Noto Sans Arabic"), "محمد 12", 10)
+    digits = [sign.x for sign in line.signs if sign.cluster >= 5]
+    letters = [sign.x for sign in line.signs if sign.cluster < 4]
+    assert digits == sorted(digits)
+    assert max(digits) < min(letters)
 
 
 def test_space_alone_leaves_no_ink(catalogue: Catalogue) -> None:

@@ -3,7 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from namebatch.text.runs import has_mixed_direction, is_right_to_left, script_runs
+from namebatch.text.clusters import clusters
+from namebatch.text.runs import items_of, script_runs
 
 
 @given(st.text(max_size=40))
@@ -31,12 +32,22 @@ def test_leading_digits_join_what_follows() -> None:
     assert [run.script for run in script_runs("7")] == ["Zyyy"]
 
 
-def test_direction() -> None:
-    """Right to left is seen, and mixed only when something runs the other way."""
-    assert is_right_to_left("محمد")
-    assert not is_right_to_left("Ana")
-    assert has_mixed_direction("محمد 12")
-    assert has_mixed_direction("שלום Ana")
-    assert has_mixed_direction("שלום سلام")
-    assert not has_mixed_direction("محمد علي")
-    assert not has_mixed_direction("Ana 12")
+def test_items_stand_in_visual_order() -> None:
+    """Digits and Latin letters in a right-to-left line run left to right, at their place."""
+    text = "محمد 12"
+    items = items_of(text)
+    assert [text[i.start : i.end].strip() for i in items] == ["12", "محمد"]
+    assert [i.right_to_left for i in items] == [False, True]
+    text = "Ana שלום Bo"
+    items = items_of(text)
+    assert [text[i.start : i.end] for i in items] == ["Ana ", "שלום", " ", "Bo"]
+    assert [i.right_to_left for i in items] == [False, True, False, False]
+
+
+@given(st.text(max_size=30))
+def test_items_are_the_whole_text_once(text: str) -> None:
+    """Every character is in exactly one item, and no cluster is cut."""
+    items = sorted(items_of(text), key=lambda item: item.start)
+    assert "".join(text[item.start : item.end] for item in items) == text
+    starts = {cluster.start for cluster in clusters(text)}
+    assert {item.start for item in items} <= starts

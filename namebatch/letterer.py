@@ -1,0 +1,179 @@
+"""The words of a row on a template: every text box set, or what keeps it from being set."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from namebatch.errors import FontError, TemplateError
+from namebatch.finding import Finding, Severity, hold
+from namebatch.names.row import Row
+from namebatch.piece import Lettering
+from namebatch.template.model import Template
+from namebatch.template.textbox import TextBox
+from namebatch.text import Catalogue, fit, load_catalogue
+from namebatch.text.batch import common_size
+from namebatch.text.face import Face
+from namebatch.text.fallback import fallback_for, remedies_for
+from namebatch.text.fit import Common
+
+Words = tuple[tuple[Lettering, ...], tuple[Finding, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Letterer:
+    """What sets the words of a template; opened once a worker.
+
+    Attributes:
+        template: whose text boxes are set.
+        catalogue: where spare typefaces come from.
+        faces: text box → typefaces, in the order in which they are tried.
+        fixed: text box → its fixed line as set.
+        common: text box → what its texts have in common, where the template wants one size.
+    """
+
+    template: Template
+    catalogue: Catalogue
+    faces: Mapping[str, tuple[Face, ...]]
+    fixed: Mapping[str, Lettering]
+    common: Mapping[str, Common]
+
+    def letter(self, row: Row) -> Words:
+        """Set every text box.
+
+        Returns:
+            What was set, and the findings; the row is held by some of them if a box could not
+            be set.
+        """
+        letterings: list[Lettering] = []
+        findings: list[Finding] = []
+        for box in self.template.boxes:
+            text = box.wording.fill(row.fields)
+            colour = self._colour(box, row)
+            if isinstance(colour, Finding):
+                findings.append(colour)
+                continue
+            if box.is_fixed:
+                letterings.append(replace(self.fixed[box.name], colour=colour))
+            elif text:
+                lettering, told = self.set(box, text)
+                letterings += [replace(lettering, colour=colour)] if lettering else []
+                findings += told
+        # the same sign may be lacking in several boxes: say it once
+        return tuple(letterings), tuple(dict.fromkeys(findings))
+
+    def set(self, box: TextBox, text: str) -> tuple[Lettering | None, tuple[Finding, ...]]:
+        """Set one text in one box."""
+        by_letter = self.template.rule == "contour"  # its marks have to find their letters too
+        common = self.common.get(box.name)
+        result = fit(text, self.faces[box.name], box, by_letter, common, self._spare)
+        if isinstance(result, Finding):
+            return None, (self._with_remedy(result, text),)
+        lettering = Lettering(
+            box.name,
+            box.face,
+            result.text,
+            box.made,
+            box.colour,
+            result.shape,
+            result.font,
+            result.height_mm,
+            result.letters,
+        )
+        return lettering, result.notes
+
+    def sized(self, rows: Iterable[Row]) -> "Letterer":
+        """The same, with one size for each box that wants it, found over all rows."""
+        rows = [row for row in rows if not row.held]
+        common = dict(self.common)
+        for box in self.template.boxes:
+            if box.sizing.alike and not box.is_fixed:
+                texts = (box.wording.fill(row.fields) for row in rows)
+                found = common_size(texts, self.faces[box.name], box, self._spare)
+                if found is not None:
+                    common[box.name] = found
+        return replace(self, common=common)
+
+    def digests(self, letterings: Iterable[Lettering] = ()) -> dict[str, str]:
+        """Typeface → SHA-256 of its file: the template's own, and those that helped out."""
+        found = {face.name: face.digest for chain in self.faces.values() for face in chain}
+        for name in {n for part in letterings for n in part.font.split(" + ")} - set(found):
+            found[name] = self.catalogue.open(name).digest
+        return dict(sorted(found.items()))
+
+    def _spare(self, text: str) -> Sequence[Face]:
+        return [self.catalogue.open(name) for name in fallback_for(text, self.catalogue)]
+
+    def _with_remedy(self, finding: Finding, text: str) -> Finding:
+        """Say which typefaces could be installed."""
+        remedies = remedies_for(text, self.catalogue) if finding.code == "no-glyph" else ()
+        if not remedies:
+            return finding
+        return replace(finding, message=f"{finding.message} {' '.join(remedies)}")
+
+    def _colour(self, box: TextBox, row: Row) -> str | None | Finding:
+        """The colour of a box in a row."""
+        field = box.paint.colour_field
+        said = row.fields.get(field, "").strip() if field else ""
+        if not said:
+            return box.colour
+        colour = self.template.colours.get(said.casefold(), said.casefold())
+        if len(colour) == 7 and colour[0] == "#" and set(colour[1:]) <= set("0123456789abcdef"):
+            return colour
+        known = ", ".join(self.template.colours)
+        return hold(
+            "colour-unknown",
+            f'The colour "{said}" is not known. '
+            + (f"This template knows {known}; " if known else "")
+            + 'give one of those or six hexadecimal digits as in "#17324d".',
+        )
+
+
+def make_letterer(template: Template, font: str | None = None) -> Letterer:
+    """Open the typefaces of a template and set what is the same on every piece.
+
+    Args:
+        template: whose text boxes are set.
+        font: a typeface tried before the template's own in every box that takes a column.
+
+    Raises:
+        FontError: typefaces are missing or broken; all are named.
+        TemplateError: a fixed line cannot be set.
+    """
+    catalogue = load_catalogue(Path(template.folder), font)
+    letterer = Letterer(template, catalogue, _open_faces(template, catalogue, font), {}, {})
+    problems: list[str] = []
+    fixed: dict[str, Lettering] = {}
+    for box in template.boxes:
+        if not box.is_fixed:
+            continue
+        lettering, told = letterer.set(box, box.wording.fill({}))
+        problems += [f'text "{box.name}": {f.message}' for f in told if f.severity is Severity.HOLD]
+        if lettering is not None:
+            fixed[box.name] = lettering
+    if problems:
+        raise TemplateError(
+            f'The template "{template.name}" cannot be made as it stands.', tuple(problems)
+        )
+    return replace(letterer, fixed=fixed)
+
+
+def _open_faces(
+    template: Template, catalogue: Catalogue, font: str | None
+) -> dict[str, tuple[Face, ...]]:
+    """Open every typeface; what cannot be opened is told all at once."""
+    faces: dict[str, tuple[Face, ...]] = {}
+    problems: dict[str, None] = {}
+    for box in template.boxes:
+        names = [font, *box.fonts] if font and not box.is_fixed else list(box.fonts)
+        opened: list[Face] = []
+        for name in dict.fromkeys(names):
+            try:
+                opened.append(catalogue.open(name))
+            except FontError as error:
+                problems.setdefault(str(error))
+        faces[box.name] = tuple(opened)
+    if len(problems) == 1:
+        raise FontError(next(iter(problems)))
+    if problems:
+        raise FontError("Some typefaces cannot be used.", tuple(problems))
+    return faces

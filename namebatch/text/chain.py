@@ -1,0 +1,108 @@
+"""Which typeface of a chain sets which stretch of a line."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from namebatch.text.clusters import clusters
+from namebatch.text.face import Face
+from namebatch.text.runs import NEUTRAL, Item, items_of
+
+Spare = Callable[[str], Sequence[Face]]
+"""Gives the faces that may help out where a template's own lack a character of a text."""
+
+
+def none_spare(_: str) -> Sequence[Face]:
+    """No face but the template's own."""
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of a line in one typeface.
+
+    Attributes:
+        item: where it stands, its script and direction.
+        face: what sets it.
+    """
+
+    item: Item
+    face: Face
+
+
+def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
+    """Share a line out among typefaces.
+
+    The first face that sets the whole line sets it. Else every stretch of one script and
+    direction goes to the first face that sets all of it, and what no single one sets is cut
+    between grapheme clusters; spaces and signs stay with the letters before them.
+
+    Args:
+        text: one line.
+        faces: in the order in which they are tried.
+
+    Returns:
+        In visual order; None if there is a cluster that no face sets.
+    """
+    items = items_of(text)
+    whole = next((face for face in faces if face.can_set(text)), None)
+    if whole is not None:
+        return tuple(Stretch(item, whole) for item in items)
+    found: list[Stretch] = []
+    for item in items:
+        face = next((face for face in faces if not face.shape_item(text, item).missing), None)
+        shared = [Stretch(item, face)] if face is not None else _shared(text, item, faces)
+        if shared is None:
+            return None
+        found += shared
+    return tuple(found)
+
+
+def _shared(text: str, item: Item, faces: Sequence[Face]) -> list[Stretch] | None:
+    """One item cut between clusters where another face is needed, in visual order."""
+    cut: list[Stretch] = []
+    for cluster in clusters(text[item.start : item.end]):
+        start, end = item.start + cluster.start, item.start + cluster.end
+        lettered = any(c.isalpha() for c in cluster.text)
+        here = Item(start, end, item.script if lettered else NEUTRAL[0], item.right_to_left)
+        last = cut[-1] if cut else None
+        tried = [last.face, *faces] if last is not None and not lettered else list(faces)
+        face = next((f for f in tried if not f.shape_item(text, here).missing), None)
+        if face is None:
+            return None
+        if last is not None and last.face is face:
+            script = last.item.script if last.item.script not in NEUTRAL else here.script
+            joined = Item(last.item.start, end, script, item.right_to_left)
+            cut[-1] = Stretch(joined, face)
+        else:
+            cut.append(Stretch(here, face))
+    return cut[::-1] if item.right_to_left else cut
+
+
+def chain_for(text: str, faces: Sequence[Face], spare: Spare) -> tuple[Face, ...] | None:
+    """The faces that set a text: the template's own, and spare ones only where they must.
+
+    Returns:
+        None if even with the spare faces a character is lacking.
+    """
+    if stretches(text, faces) is not None:
+        return tuple(faces)
+    longer = (*faces, *(face for face in spare(text) if face not in faces))
+    return longer if stretches(text, longer) is not None else None
+
+
+def lacking(text: str, faces: Sequence[Face]) -> tuple[str, ...]:
+    """Characters that keep a line from being set: those of clusters that no face sets."""
+    found: dict[str, None] = {}
+    for item in items_of(text):
+        for cluster in clusters(text[item.start : item.end]):
+            here = Item(
+                item.start + cluster.start,
+                item.start + cluster.end,
+                item.script,
+                item.right_to_left,
+            )
+            missing = [set(face.shape_item(text, here).missing) for face in faces]
+            if missing and all(missing):
+                everywhere = [c for c in cluster.text if all(c in lost for lost in missing)]
+                found.update(dict.fromkeys(everywhere or missing[0]))
+    return tuple(found)

@@ -1,0 +1,158 @@
+"""What is tried, step by step, before a text is called too long."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from namebatch.finding import Finding, note
+from namebatch.template.textbox import Step, TextBox
+from namebatch.text.block import Block, block_of
+from namebatch.text.breaks import breaks
+from namebatch.text.chain import stretches
+from namebatch.text.face import Face
+from namebatch.text.initials import initials
+from namebatch.text.setting import Line, set_line
+from namebatch.text.widths import narrower
+
+LEVELS = 5
+"""Steps between the tracking that a box asks for and the tightest."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A way to set a text.
+
+    Attributes:
+        block: the text as set.
+        notes: what was done to it; empty for the text as it stands.
+        steps: the same in words of the template.
+    """
+
+    block: Block
+    notes: tuple[Finding, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Faces and tracking, and what led to them."""
+
+    faces: tuple[Face, ...]
+    tracking: float
+    notes: tuple[Finding, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+    def and_then(self, step: Step, told: Finding, **changes: object) -> "Way":
+        """This way with one thing more; a step that is taken further is told once."""
+        kept = [(s, n) for s, n in zip(self.steps, self.notes, strict=True) if s != step]
+        faces = changes.get("faces", self.faces)
+        tracking = changes.get("tracking", self.tracking)
+        if not isinstance(faces, tuple) or not isinstance(tracking, float):
+            raise TypeError("a way is changed in its faces or its tracking")
+        notes = (*(n for _, n in kept), told)
+        return Way(faces, tracking, notes, (*(s for s, _ in kept), step))
+
+
+def candidates(
+    text: str, faces: Sequence[Face], box: TextBox, most_lines: int
+) -> Iterator[Candidate]:
+    """The text as it stands, then what the box allows, from the mildest change on.
+
+    Tighter letters and narrower cuts add up; two lines and initials are tried plain first and
+    then with what came before them.
+
+    Args:
+        text: one line that the faces can set.
+        faces: in the order in which they are tried.
+        box: its steps, in its order.
+        most_lines: how many the place takes.
+    """
+    plain = Way(tuple(faces), box.tracking)
+    way = plain
+    yield from _single(text, plain, box)
+    for step in box.sizing.steps:
+        match step:
+            case "tracking":
+                for tighter in _tighter(way, box):
+                    way = tighter
+                    yield from _single(text, way, box)
+            case "width":
+                for cut in _narrower(way, box):
+                    way = cut
+                    yield from _single(text, way, box)
+            case "face":
+                for other in _other_faces(text, way):
+                    yield from _single(text, other, box)
+            case "two-lines" if most_lines > 1:
+                for tried in dict.fromkeys((plain, way)):
+                    yield from _broken(text, tried, box)
+            case "initials":
+                for form in initials(text):
+                    for tried in dict.fromkeys((plain, way)):
+                        told = note("initials", f'"{text}" was shortened to "{form}" to fit.')
+                        yield from _single(form, tried.and_then("initials", told), box)
+            case _:
+                pass
+
+
+def _line(text: str, way: Way, box: TextBox) -> Line:
+    return set_line(way.faces, text, box.max_height_mm, way.tracking, box.language)
+
+
+def _single(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
+    block = block_of(
+        text, [(0, _line(text, way, box))], box.align, box.sizing.line_gap, optical(box)
+    )
+    if block is not None:
+        yield Candidate(block, way.notes, way.steps)
+
+
+def optical(box: TextBox) -> bool:
+    """Whether the box wants its text in what the eye takes for the middle."""
+    return box.centring == "optical"
+
+
+def _tighter(way: Way, box: TextBox) -> Iterator[Way]:
+    span = box.sizing.tightest - box.tracking
+    if span >= 0:
+        return
+    for level in range(1, LEVELS + 1):
+        tracking = box.tracking + span * level / LEVELS
+        closer = round(-100 * span * level / LEVELS, 1)
+        told = note("tightened", f"The letters stand {closer:g} % of their height closer, to fit.")
+        yield way.and_then("tracking", told, tracking=tracking)
+
+
+def _narrower(way: Way, box: TextBox) -> Iterator[Way]:
+    lead, *others = way.faces
+    for cut in narrower(lead, box.sizing.narrowest):
+        share = cut.axes["wdth"] / lead.axes.get("wdth", 100.0)
+        told = note("narrowed", f"The letters are {100 * share:.0f} % as wide as usual, to fit.")
+        yield way.and_then("width", told, faces=(cut, *others))
+
+
+def _other_faces(text: str, way: Way) -> Iterator[Way]:
+    """Later faces of the chain that set the whole text; narrower ones come out on top."""
+    for face in way.faces[1:]:
+        if face.can_set(text):
+            told = note("other-face", f"Set in {face.name}, which is narrower, to fit.")
+            yield way.and_then("face", told, faces=(face,))
+
+
+def _broken(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
+    """Two lines, broken where the longer one is shortest."""
+    best: Block | None = None
+    for upper, lower, start in breaks(text):
+        if stretches(upper, way.faces) is None or stretches(lower, way.faces) is None:
+            continue
+        lines = [(0, _line(upper, way, box)), (start, _line(lower, way, box))]
+        block = block_of(text, lines, box.align, box.sizing.line_gap, optical(box))
+        if block is not None and (best is None or _width(block) < _width(best) - 1e-9):
+            best = block
+    if best is not None:
+        told = note("two-lines", "Set on two lines, to fit.")
+        after = way.and_then("two-lines", told)
+        yield Candidate(best, after.notes, after.steps)
+
+
+def _width(block: Block) -> float:
+    return block.bounds[2] - block.bounds[0]
