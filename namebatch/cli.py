@@ -179,13 +179,19 @@ def fonts(
         str | None,
         typer.Option("--check", metavar="TEXT", help="Say which typefaces can set a text."),
     ] = None,
+    height: Annotated[
+        float,
+        typer.Option("--height", metavar="MM", help="Height of capitals for --check.", min=0.5),
+    ] = 10.0,
+    workshop: WorkshopFile = None,
 ) -> None:
-    """List the typefaces, or say which can set a text."""
+    """List the typefaces, or say which can set a text and how small it can be cut."""
     from namebatch.listing import check_fonts, list_fonts
+    from namebatch.template import load_workshop
 
     if check_text is None:
         list_fonts(as_json=as_json)
-    elif not check_fonts(check_text, as_json=as_json):
+    elif not check_fonts(check_text, height, load_workshop(workshop), as_json=as_json):
         raise typer.Exit(SOME_HELD)
 
 

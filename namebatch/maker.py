@@ -1,11 +1,11 @@
 """What turns rows into pieces: a template with its typefaces open and its fixed parts made."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import shapely
-from shapely import MultiPolygon, Polygon, affinity
+from shapely import MultiPolygon, Point, Polygon, affinity
 
 from namebatch.errors import FontError, TemplateError
 from namebatch.finding import Finding, hold, is_held
@@ -16,6 +16,9 @@ from namebatch.template.model import Template, TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
 from namebatch.text.face import Face
 from namebatch.text.glyphs import as_multipolygon
+
+ON_MADE = ("hangs-askew", "tab-over-letters")
+"""Findings that do not matter on a row that is held anyway."""
 
 INSIDE_MM = 0.01
 """Ink may touch the edge of the piece; rounding must not hold it."""
@@ -61,12 +64,12 @@ class Maker:
         outline = self.outline or self._join(letterings)
         row = _told(row, outline.findings)
         if row.held:
-            return row, None
-        row = _told(row, _over_the_edge(letterings, outline.shape, self.template.size_mm[0]))
+            return _settled(row), None
+        row = _told(row, _over_the_edge(letterings, outline, self.template.size_mm[0]))
         if row.held:
-            return row, None
-        boxes = [box for box in self.template.boxes if box.column]
-        text = {box.name: row.fields.get(box.column or "", "") for box in boxes}
+            return _settled(row), None
+        boxes = [box for box in self.template.boxes if not box.is_fixed]
+        text = {box.name: box.wording.fill(row.fields) for box in boxes}
         return row, Piece(
             row.line,
             row.quantity,
@@ -83,10 +86,10 @@ class Maker:
         letterings: list[Lettering] = []
         findings: list[Finding] = []
         for box in self.template.boxes:
-            if box.column is None:
+            if box.is_fixed:
                 letterings.append(self.fixed[box.name])
                 continue
-            text = row.fields.get(box.column, "")
+            text = box.wording.fill(row.fields)
             if not text:
                 continue
             result = _set(self.template, box, text, self.faces[box.name])
@@ -101,7 +104,6 @@ class Maker:
         template = self.template
         made = "outline" if template.rule != "contour" else None
         cut = [part for part in letterings if part.made == made or _framed(template, part)]
-        seen = [part.shape for part in letterings if part.face == "front"]
         return finish(
             Order(
                 rule=template.rule,
@@ -111,7 +113,8 @@ class Maker:
                 letters=tuple(letter for part in cut for letter in part.letters),
                 holes=template.holes,
                 found_holes=template.found_holes,
-                avoid=_union(seen),
+                avoid=_seen_from_front(letterings, template.size_mm[0]),
+                picture=_subject(template),
                 contour=template.contour,
             )
         )
@@ -120,6 +123,25 @@ class Maker:
 def _framed(template: Template, part: Lettering) -> bool:
     """A contour runs round everything that stands on the front."""
     return template.rule == "contour" and part.face == "front"
+
+
+def _seen_from_front(letterings: Iterable[Lettering], base_width_mm: float) -> MultiPolygon:
+    """The ink of both faces as it lies on the front: a hole goes through the whole piece."""
+    return _union(
+        [
+            part.shape
+            if part.face == "front"
+            else as_multipolygon(_turned_over(part.shape, base_width_mm))
+            for part in letterings
+        ]
+    )
+
+
+def _subject(template: Template) -> Polygon | MultiPolygon:
+    """What is painted on a piece that has ground round it: a found hole had better spare it."""
+    if template.rule != "contour" or "front" not in template.artwork:
+        return MultiPolygon()
+    return template.artwork["front"].seen or template.base
 
 
 def _proof(outline: Outline) -> Proof:
@@ -145,28 +167,19 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
         FontError: typefaces are missing or broken; all are named.
         TemplateError: a fixed line cannot be set, or the base cannot be cut from this material.
     """
-    faces = _open_faces(template, load_catalogue(Path(template.folder)), font)
+    faces = _open_faces(template, load_catalogue(Path(template.folder), font), font)
     problems: list[str] = []
     fixed: dict[str, Lettering] = {}
     for box in template.boxes:
-        if box.column is None:
-            result = _set(template, box, box.fixed, faces[box.name])
+        if box.is_fixed:
+            result = _set(template, box, box.wording.fill({}), faces[box.name])
             if isinstance(result, Finding):
                 problems.append(f'text "{box.name}": {result.message}')
             else:
                 fixed[box.name] = result
     outline = None
     if template.rule == "base":
-        outline = finish(
-            Order(
-                "base",
-                template.base,
-                limits,
-                holes=template.holes,
-                found_holes=template.found_holes,
-                avoid=_union([line.shape for line in fixed.values() if line.face == "front"]),
-            )
-        )
+        outline = _of_every_piece(template, limits, fixed.values())
         problems += [f"base: {_of_base(f)}" for f in outline.findings if is_held([f])]
     if problems:
         raise TemplateError(
@@ -176,6 +189,32 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
     return Maker(template, faces, fixed, outline, limits, font)
 
 
+def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Lettering]) -> Outline:
+    """The outline where the rule is ``base``; found holes stay off the text boxes if they can."""
+    width = template.size_mm[0]
+    order = Order(
+        "base",
+        template.base,
+        limits,
+        holes=template.holes,
+        found_holes=template.found_holes,
+        avoid=_seen_from_front(fixed, width),
+    )
+    boxes = []
+    for text in template.boxes:
+        if not text.is_fixed:
+            x, y, w, h = text.box_mm
+            area = shapely.box(x, y, x + w, y + h)
+            boxes.append(area if text.face == "front" else _turned_over(area, width))
+    if not (template.found_holes and boxes):
+        return finish(order)
+    clear = as_multipolygon(shapely.union_all([order.avoid, *boxes]))
+    outline = finish(replace(order, avoid=clear))
+    if all(finding.code != "hole-over-text" for finding in outline.findings):
+        return outline
+    return finish(order)
+
+
 def _open_faces(
     template: Template, catalogue: Catalogue, font: str | None
 ) -> dict[str, tuple[Face, ...]]:
@@ -183,7 +222,7 @@ def _open_faces(
     faces: dict[str, tuple[Face, ...]] = {}
     problems: dict[str, None] = {}
     for box in template.boxes:
-        names = [font, *box.fonts] if font and box.column else list(box.fonts)
+        names = [font, *box.fonts] if font and not box.is_fixed else list(box.fonts)
         opened: list[Face] = []
         for name in dict.fromkeys(names):
             try:
@@ -217,18 +256,24 @@ def _set(template: Template, box: TextBox, text: str, faces: Sequence[Face]) -> 
 
 
 def _over_the_edge(
-    letterings: Sequence[Lettering], outline: Polygon, base_width_mm: float
+    letterings: Sequence[Lettering], outline: Outline, base_width_mm: float
 ) -> tuple[Finding, ...]:
     """Hold a text that reaches past the piece or into a hole: it would be cut off."""
     findings: list[Finding] = []
-    seen = {"front": outline.buffer(INSIDE_MM)}
+    front = outline.shape.buffer(INSIDE_MM)
+    seen = {"front": front, "back": _turned_over(front, base_width_mm)}
     for part in letterings:
         if part.made == "outline" or part.shape.is_empty:
             continue
-        if part.face not in seen:
-            turned = affinity.affine_transform(outline, (-1, 0, 0, 1, base_width_mm, 0))
-            seen[part.face] = turned.buffer(INSIDE_MM)
         lost = shapely.difference(part.shape, seen[part.face])
+        for hole in outline.found_holes:
+            over = hole.shape
+            if part.face == "back":
+                over = _turned_over(over, base_width_mm)
+            cut = shapely.intersection(lost, over)
+            if not cut.is_empty:
+                findings.append(_under_hole(hole.name, part, cut.representative_point()))
+                lost = shapely.difference(lost, over)
         if not lost.is_empty:
             at = lost.representative_point()
             findings.append(
@@ -242,12 +287,34 @@ def _over_the_edge(
     return tuple(findings)
 
 
+def _under_hole(name: str, part: Lettering, at: Point) -> Finding:
+    """The place of this hole was found, so the remedy is not in the list."""
+    return hold(
+        "hole-over-text",
+        f'{name[:1].upper()}{name[1:]} found no place beside "{part.text}" and would cut it (text '
+        f'"{part.box}", {part.face}, at x {at.x:.1f}, y {at.y:.1f} mm). Take another edge or a '
+        "smaller hole, allow a tab, or move the text box.",
+    )
+
+
 def _of_base(finding: Finding) -> str:
     """The remedy for a base lies in the template and not in the list."""
     if finding.code == "too-narrow":
         head = finding.message.split(". Choose")[0]
         return f"{head}. Move holes inwards, draw it wider, or take another material."
     return finding.message
+
+
+def _settled(row: Row) -> Row:
+    """A held row without what matters on a made piece only, and without the same twice."""
+    holds = {f.code for f in row.findings if is_held([f])}
+    kept = [f for f in row.findings if is_held([f]) or f.code not in {*holds, *ON_MADE}]
+    return replace(row, findings=tuple(kept))
+
+
+def _turned_over(shape: shapely.Geometry, base_width_mm: float) -> shapely.Geometry:
+    """What lies on one face as it lies on the other."""
+    return affinity.affine_transform(shape, (-1, 0, 0, 1, base_width_mm, 0))
 
 
 def _told(row: Row, findings: Sequence[Finding]) -> Row:

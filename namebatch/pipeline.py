@@ -12,10 +12,19 @@ from namebatch.names import read_list
 from namebatch.names.row import NameList, Row
 from namebatch.outline import Limits
 from namebatch.piece import Piece
-from namebatch.sheet import Filled, Stock, board_page, fits, jig_of, lay_out, printed_page
+from namebatch.sheet import (
+    Filled,
+    Stock,
+    board_page,
+    fits,
+    jig_of,
+    lay_out,
+    printed_page,
+    spoiled,
+)
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
-from namebatch.template.model import RasterPicture, Template
+from namebatch.template.model import Template
 from namebatch.template.workshop import Workshop
 from namebatch.workers import make_pieces
 
@@ -23,8 +32,6 @@ DEFAULT_GAP_MM = 3.0
 GAP_RANGE_MM = (0.2, 100.0)
 MOST_PIECES = 100_000
 """Copies of all rows together; more is a slip of the pen or several jobs."""
-SOFT_DPI = 150
-"""Below this a picture looks soft in print (common practice, no source)."""
 
 Progress = Callable[[str, int, int], None]
 """Stage, how much is done, of how much."""
@@ -181,7 +188,7 @@ def make_job(plan: Plan, progress: Progress) -> Job:
 
 def _optional_fields(template: Template) -> frozenset[str]:
     """Fields that no text box insists on."""
-    needed = {box.column for box in template.boxes if box.column and not box.optional}
+    needed = {field for box in template.boxes if not box.optional for field in box.fields}
     return frozenset(template.fields) - needed
 
 
@@ -277,20 +284,19 @@ def _notes(
             f"The bleed is {bleed:g} mm instead of {template.bleed_mm:g} mm, half the gap, so "
             "that no print runs into its neighbour."
         )
-    for face, artwork in template.artwork.items():
-        if isinstance(artwork.picture, RasterPicture):
-            dpi = 25.4 * artwork.picture.size_px[0] / artwork.box_mm[2]
-            if dpi < SOFT_DPI:
-                notes.append(
-                    f"The picture of the {face} has {dpi:.0f} dpi at its final size and will "
-                    f"look soft; {SOFT_DPI} dpi or more is better."
-                )
     if workshop.built_in:
         notes.append(
             "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
             "into a workshop file (--workshop)."
         )
     for stock in stocks:
+        kerf = max(stock.material.kerf_mm)
+        if stock.gap_mm < kerf:
+            notes.append(
+                f"The gap of {stock.gap_mm:g} mm between pieces is narrower than the kerf of "
+                f"{kerf:g} mm in {stock.material.title}, so that neighbouring cuts run into each "
+                f"other. Take a gap of {kerf:g} mm or more (--gap)."
+            )
         if not {"outer", "inner"} <= set(stock.material.speeds_mm_s):
             speed = ASSUMED_SPEEDS_MM_S["outer"]
             notes.append(
@@ -313,13 +319,14 @@ def _no_room_text(piece: Piece, stocks: Sequence[Stock]) -> str:
 
 
 def _not_to_be_cut(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding | None:
-    """Hold a piece that no sheet takes, or whose line the kerf closes once it is turned."""
+    """Hold a piece that no sheet takes, or that the kerf closes or spoils once it is turned."""
     try:
-        if all(fits(piece, stock) for stock in stocks):
-            return None
+        if not all(fits(piece, stock) for stock in stocks):
+            return _no_room(row, piece, stocks)
+        wrong = next(filter(None, (spoiled(piece, stock) for stock in stocks)), None)
     except OutlineError as error:
         return hold("gap-narrower-than-kerf", f"Line {row.line}: {error}")
-    return _no_room(row, piece, stocks)
+    return None if wrong is None else hold("spoiled-by-cut", f"Line {row.line}: {wrong}")
 
 
 def _no_room(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding:

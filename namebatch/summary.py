@@ -112,6 +112,8 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
     _say(console, _counts(plan.names, len(rows), len(pieces)))
     for finding in plan.names.findings:
         _say(console, f"  {finding.severity.value:<5} List: {finding.message}")
+    for finding in plan.template.warnings:
+        _say(console, f"  {finding.severity.value:<5} Template: {finding.message}")
     for row in rows:
         for finding in row.findings:
             _say(console, f"  {finding.severity.value:<5} {finding.message}")
@@ -172,6 +174,8 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
     console.print(table, highlight=False)
     for finding in job.names.findings:
         say(f"List: {finding.message}")
+    for finding in job.template.warnings:
+        say(f"Template: {finding.message}")
     for line in (*_held_lines(job.rows), *_warned_lines(job.rows)):
         say(line)
     for text in job.notes:

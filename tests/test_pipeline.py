@@ -12,6 +12,7 @@ from namebatch.job import Job
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
 from tests.conftest import silent
+from tests.outside.beam import WORKSHOP
 
 JobOf = Callable[..., Job]
 ListFile = Callable[..., Path]
@@ -136,3 +137,16 @@ def test_manifest_lists_every_file(job_of: JobOf, tmp_path: Path) -> None:
     assert "cut/face-001.svg" in found
     assert "cut/board-001.dxf" in found
     assert {f"previews/{piece['id']}.svg" for piece in manifest["pieces"]} <= set(found)
+
+
+@pytest.mark.parametrize(("gap", "told"), [(0.2, True), (0.3, False)])
+def test_a_gap_below_the_kerf_is_told(
+    list_file: ListFile, tmp_path: Path, gap: float, told: bool
+) -> None:
+    """Neighbouring cuts that run into each other are said; a gap as wide as the kerf is not."""
+    workshop = tmp_path / "workshop.toml"
+    text = WORKSHOP.format(kerf=(0.1, 0.3), least=1.4).replace("material.ply", "material.plywood-3")
+    workshop.write_text(text, encoding="utf-8")
+    plan = plan_job(list_file(NAMES), Settings("key-fob", workshop=workshop, gap_mm=gap))
+    said = [note for note in plan.notes if "narrower than the kerf of 0.3 mm in Test ply" in note]
+    assert bool(said) == told

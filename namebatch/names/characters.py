@@ -7,10 +7,10 @@ JOINERS: Final = "\u200c\u200d"
 """Zero-width non-joiner and joiner: part of the spelling in many scripts, always kept."""
 
 _BIDI: Final = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-_UNSEEN: Final = frozenset(
-    "\u00ad\u180e\u200b\u2060\u2061\u2062\u2063\u2064\ufeff"
-    + "".join(map(chr, range(0xFE00, 0xFE10)))
-)
+# Tidying drops these where they mean nothing, which is everywhere but for a few scripts.
+_UNSEEN: Final = frozenset("\u00ad\u200b\u2060\u2061\u2062\u2063\u2064\ufeff")
+# Letters and a pattern of dots by name, and nothing to see: Hangul fillers, the empty Braille cell.
+_BLANK: Final = frozenset("\u115f\u1160\u3164\uffa0\u2800")
 _DAMAGED: Final = "\ufffd"
 
 # Control characters have no names in the Unicode Character Database; these are the aliases
@@ -35,7 +35,7 @@ _CONTROLS: Final = {
 }
 _UNNAMED: Final = {
     "Cc": "a control character",
-    "Cn": "not a character in Unicode",
+    "Cn": f"not a character in Unicode {unicodedata.unidata_version}",
     "Co": "a private-use character",
     "Cs": "half of a surrogate pair",
 }
@@ -46,10 +46,12 @@ def is_unusable(character: str) -> bool:
 
     Control characters (tab and line breaks too: tidying has removed those that are only
     white space), marks that turn the reading direction, unseen marks without a meaning of
-    their own (soft hyphens and variation selectors too), the replacement character, halves of
-    pairs, private-use and unassigned codes.
+    their own (soft hyphens too), blank letters, the replacement character, halves of pairs,
+    private-use and unassigned codes.
     """
-    if character in _BIDI or character in _UNSEEN or character == _DAMAGED:
+    if character in _BIDI or character in _UNSEEN or character in _BLANK:
+        return True
+    if character == _DAMAGED:
         return True
     return unicodedata.category(character) in _UNNAMED
 
@@ -79,6 +81,8 @@ def remedy_for(character: str) -> str:
         return "A character was lost before the list came here: retype the text"
     if character in _BIDI:
         return "It is not seen and turns the reading direction: delete it, or retype the text"
+    if character in _BLANK:
+        return "It shows nothing: put a space there, or delete it"
     if unicodedata.category(character) in ("Co", "Cn"):
         return "No typeface is sure to show it: replace it or leave it out"
     return "It is not seen: delete it, or retype the text"

@@ -5,9 +5,14 @@ import unicodedata
 from collections.abc import Iterator
 from typing import Final
 
+from fontTools import unicodedata as script_data
+
 from namebatch.finding import Finding, hold, warn
 from namebatch.names import limits
 from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
+from namebatch.names.lookalikes import check_digits, check_lookalikes
+from namebatch.names.placeholders import is_placeholder
+from namebatch.names.remarks import check_name
 
 # "=" and anything; or "+", "-", "@" and a call, a pipe, a cell or sheet reference, or sums.
 # A dash, a number with a plus, or an @ before a nickname are fine.
@@ -15,23 +20,35 @@ _FORMULA: Final = re.compile(
     r"=\s*\S|[+\-@]\s*(?:[A-Za-z_][\w.]*\s*[(|!]|\$?[A-Za-z]{1,3}\$?\d+\b|\d+\s*[-+*/^]\s*\d)"
 )
 _MOST_SHOWN: Final = 3
+_MOST_MARKS: Final = 4
 
 
-def check_field(text: str, where: str, *, optional: bool) -> Iterator[Finding]:
+def check_field(text: str, where: str, *, optional: bool, name: bool = False) -> Iterator[Finding]:
     """What is wrong or doubtful about a used text.
 
     Args:
         text: tidied.
         where: line and column, the beginning of every message.
         optional: an empty text is fine.
+        name: it is a person's name.
 
     Yields:
-        Holds for an empty, over-long or unusable text and for marks without a letter; a warning
-        for what looks like a spreadsheet formula or like two columns in one.
+        Holds for an empty, over-long or unusable text, for a placeholder, and for marks without a
+        letter or too many on one; warnings for letters that look like those of another script,
+        for what looks like a spreadsheet formula or like two columns in one, and for a name that
+        hardly is one.
     """
     if not text:
         if not optional:
             yield hold("empty-field", f"{where} is empty. Fill it in, or delete the line. Held.")
+        return
+    if is_placeholder(text):
+        instead = "leave the cell empty" if optional else "delete the line"
+        yield hold(
+            "placeholder",
+            f'{where}: "{shown(text)}" says that something is missing, and is not made. Put the '
+            f"text there, or {instead}. Held.",
+        )
         return
     if len(text) > limits.FIELD_CHARACTERS:
         yield hold(
@@ -49,7 +66,18 @@ def check_field(text: str, where: str, *, optional: bool) -> Iterator[Finding]:
         more = len(unusable) - _MOST_SHOWN
         yield hold("unusable-character", f"{where}: {more} more such characters. Held.")
     yield from _lone_mark(text, where)
-    if _FORMULA.match(text):
+    yield from _flood(text, where)
+    yield from check_lookalikes(text, where)
+    formula = _FORMULA.match(text) is not None
+    yield from _plainly(text, where, formula)
+    if name and not formula:
+        yield from check_digits(text, where)
+        yield from check_name(text, where)
+
+
+def _plainly(text: str, where: str, formula: bool) -> Iterator[Finding]:
+    """Signs that say something to programs and nothing on a piece."""
+    if formula:
         yield warn(
             "formula-like",
             f'{where}: "{shown(text)}" looks like a spreadsheet formula; it is made as the plain '
@@ -82,6 +110,27 @@ def check_letters(text: str, where: str, page: str) -> Iterator[Finding]:
         f'{where}: "{shown(text)}" has {some}, read as {page}, which was a guess. If the letters '
         'are wrong, save the list as "CSV UTF-8" and give that.',
     )
+
+
+def _flood(text: str, where: str) -> Iterator[Finding]:
+    """More marks on one letter than any spelling has: a joke, or damage.
+
+    Only marks that any script may use are counted (script Zinh): Vietnamese and phonetic spellings
+    have two or three, and scripts with more bring their own.
+    """
+    if text.isascii():
+        return
+    marks = 0
+    for sign in unicodedata.normalize("NFD", text):
+        own = unicodedata.category(sign) in ("Mn", "Me") and script_data.script(sign) == "Zinh"
+        marks = marks + 1 if own else 0
+        if marks > _MOST_MARKS:
+            yield hold(
+                "marks-flood",
+                f'{where}: "{shown(text)}" has a letter with more than {_MOST_MARKS} marks on it, '
+                "which would run over everything round it. Retype the text. Held.",
+            )
+            return
 
 
 def _lone_mark(text: str, where: str) -> Iterator[Finding]:

@@ -1,23 +1,24 @@
 """From records to rows: tidying, checking, counting; no line that is not blank is lost."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Final
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from namebatch.errors import ListError
-from namebatch.finding import Finding, hold, note, warn
+from namebatch.finding import Finding, hold, note
 from namebatch.names import limits
 from namebatch.names.characters import shown
 from namebatch.names.columns import Columns, match_columns
 from namebatch.names.fieldcheck import check_field, check_letters
+from namebatch.names.habits import with_habits
 from namebatch.names.headers import Heading, find_heading, unused
 from namebatch.names.quantity import read_quantity
+from namebatch.names.remarks import check_whole_name
+from namebatch.names.repeats import with_repeats
 from namebatch.names.row import NameList, Row
 from namebatch.names.table import Record, Table
 from namebatch.names.tidy import bare, is_shielded, tidy, unshielded
 from namebatch.names.wanted import Wanted
-
-_SHOWN_DUPLICATE: Final = 40
+from namebatch.names.words import name_fields
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +29,7 @@ class _Layout:
     headers: tuple[str, ...]
     columns: Columns
     wanted: Wanted
+    names: tuple[str, ...]
 
 
 def assemble(
@@ -47,10 +49,11 @@ def assemble(
     """
     heading = find_heading(table, wanted, pasted=pasted)
     columns = match_columns(heading.headers, wanted)
-    layout = _Layout(table.place, heading.headers, columns, wanted)
+    layout = _Layout(table.place, heading.headers, columns, wanted, name_fields(wanted.fields))
     records = table.records[heading.first :]
     read = tuple(_row(record, layout) for record in records)
-    rows = tuple(_with_duplicates([row for row in read if row is not None], layout))
+    filled = with_repeats([row for row in read if row is not None], table.place)
+    rows, habits = with_habits(filled, layout.names, table.place)
     if not rows:
         raise ListError("The list has a header line and nothing under it. Add the names.")
     return NameList(
@@ -61,7 +64,7 @@ def assemble(
         rows=rows,
         blank_lines=table.blank_before + heading.blank + read.count(None),
         reading=table.reading,
-        findings=(*table.findings, *heading.findings, *columns.findings),
+        findings=(*table.findings, *heading.findings, *columns.findings, *habits),
     )
 
 
@@ -81,8 +84,11 @@ def _row(record: Record, layout: _Layout) -> Row | None:
         fields[name] = values[header]
         optional = name in layout.wanted.optional
         place = f'{where}, "{shown(header)}"'
-        findings.extend(check_field(fields[name], place, optional=optional))
+        is_name = name in layout.names
+        findings.extend(check_field(fields[name], place, optional=optional, name=is_name))
         findings.extend(check_letters(fields[name], place, record.guess))
+    whole = " ".join(filter(None, (fields[name] for name in layout.names)))
+    findings.extend(check_whole_name(whole, where))
     quantity = 1
     if layout.columns.quantity is not None:
         header = layout.headers[layout.columns.quantity]
@@ -151,22 +157,3 @@ def _too_many(record: Record, layout: _Layout, extra: Sequence[str]) -> Finding:
         f'"{shown(extra[0])}" stands past the last one. A delimiter too many? If it belongs to '
         'the name, put the name in quotation marks ("…"). Held.',
     )
-
-
-def _with_duplicates(rows: Sequence[Row], layout: _Layout) -> Iterator[Row]:
-    """Rows again, with a warning on each that repeats an earlier one."""
-    seen: dict[tuple[str, ...], int] = {}
-    for row in rows:
-        key = tuple(text.casefold() for text in row.fields.values())
-        first = seen.setdefault(key, row.line) if any(key) else row.line
-        if first == row.line:
-            yield row
-            continue
-        text = ", ".join(text for text in row.fields.values() if text)
-        found = warn(
-            "duplicate",
-            f'{layout.place} {row.line}: "{shown(text, _SHOWN_DUPLICATE)}" stands on '
-            f"{layout.place.lower()} {first} already. Delete one of the two if it is not meant "
-            "twice.",
-        )
-        yield replace(row, findings=(*row.findings, found))

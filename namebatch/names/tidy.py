@@ -1,8 +1,10 @@
-"""Tidying a cell: white space and the normal form of Unicode, and saying what was done.
+"""Tidying a cell: what does not show on a piece or was typed for want of a key; and saying so.
 
-The rule, whole: every run of white space becomes one space, white space at the ends goes, and
-the text is put into Unicode Normalization Form C (UAX #15). White space is what Unicode files
-under space separators (Zs), line and paragraph separators, tab, line feed, carriage return.
+The rule, whole: unseen characters that mean nothing where they stand go (`unseen`), every run of
+white space becomes one space, white space at the ends goes, the text is put into Unicode
+Normalization Form C (UAX #15), and accents that stand for apostrophes become apostrophes
+(`signs`). White space is what Unicode files under space separators (Zs), line and paragraph
+separators, tab, line feed, carriage return.
 """
 
 import re
@@ -12,12 +14,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from namebatch.names import limits
+from namebatch.names.signs import with_usual_signs
+from namebatch.names.unseen import without_unseen
 
 _SPACES: Final = (
     " \t\n\r\u00a0\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a"
     "\u2028\u2029\u202f\u205f\u3000"
 )
 _RUN: Final = re.compile(f"[{_SPACES}]+")
+_ODD: Final = re.compile("  |`")
 _SURROGATE: Final = re.compile("[\ud800-\udfff]")
 _SHIELDED: Final = re.compile(r"'+[=+\-@]")
 _BREAKS: Final = frozenset("\n\r\u2028\u2029")
@@ -40,12 +45,15 @@ class Tidied:
 def tidy(text: str) -> Tidied:
     """Tidy one cell by the rule above. Halves of surrogate pairs become U+FFFD."""
     # Nearly every cell of a real list goes out here.
-    if text.isascii() and text.isprintable() and "  " not in text and text == text.strip():
+    if text.isascii() and text.isprintable() and not _ODD.search(text) and text == text.strip():
         return Tidied(text)
     whole, lost = _without_surrogates(text)
-    spaced = _RUN.sub(" ", whole).strip(" ")
+    seen, unseen = without_unseen(whole)
+    spaced = _RUN.sub(" ", seen).strip(" ")
     composed = unicodedata.normalize("NFC", spaced)
-    return Tidied(composed, (*lost, *_space_changes(whole), *_form_changes(spaced, composed)))
+    usual, signs = with_usual_signs(composed)
+    changes = (*_space_changes(seen), *_form_changes(spaced, composed))
+    return Tidied(usual, (*lost, *unseen, *changes, *signs))
 
 
 def tidy_start(text: str) -> str:

@@ -1,6 +1,7 @@
 """Header words: what lists in several languages call the columns that jobs need."""
 
 import unicodedata
+from collections.abc import Sequence
 from typing import Final
 
 
@@ -78,6 +79,17 @@ def synonyms(field: str) -> tuple[str, ...]:
         if key in group:
             return tuple(dict.fromkeys(word for part in chain for word in part))
     return ()
+
+
+def name_fields(fields: Sequence[str]) -> tuple[str, ...]:
+    """Those of a template's fields that hold people's names.
+
+    They are told by the words for names; where none is among them, the first field is taken, if
+    its word does not say otherwise (team, number, …).
+    """
+    keys = {field: header_key(field) for field in fields}
+    told = tuple(field for field in fields if keys[field] in {*NAME, *GIVEN, *FAMILY})
+    return told or tuple(field for field in fields[:1] if not synonyms(field))
 
 
 def is_quantity(header: str) -> bool:

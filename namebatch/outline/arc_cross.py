@@ -1,9 +1,10 @@
 """Do arcs and lines of closed rings cross or touch each other? Compiled. mm."""
 
-from math import hypot, sqrt
+from math import sqrt
 
 import numpy as np
 
+from namebatch.outline.arc_frame import size_of
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.compiled import compiled
 
@@ -39,7 +40,7 @@ def is_on(ends: Floats, i: int, bulge: float, px: float, py: float) -> bool:
     """Is a point of an arc's whole circle (or a line's whole line) on the arc itself?"""
     ax, ay, bx, by = ends[i, 0], ends[i, 1], ends[i, 2], ends[i, 3]
     ux, uy = bx - ax, by - ay
-    if abs(bulge) * hypot(ux, uy) / 2.0 <= FLAT_MM:
+    if abs(bulge) * size_of(ux, uy) / 2.0 <= FLAT_MM:
         along = ux * (px - ax) + uy * (py - ay)
         return bool(along >= 0.0 and along <= ux * ux + uy * uy)
     side = ux * (py - ay) - uy * (px - ax)
@@ -54,14 +55,14 @@ def centre_of(ends: Floats, i: int, bulge: float) -> tuple[float, float, float]:
     left = (1.0 - bulge * bulge) / (4.0 * bulge)
     cx = (ax + bx) / 2.0 - (by - ay) * left
     cy = (ay + by) / 2.0 + (bx - ax) * left
-    return cx, cy, hypot(bx - ax, by - ay) * (1.0 + bulge * bulge) / (4.0 * abs(bulge))
+    return cx, cy, size_of(bx - ax, by - ay) * (1.0 + bulge * bulge) / (4.0 * abs(bulge))
 
 
 @compiled
 def meetings(ends: Floats, i: int, j: int, bi: float, bj: float, out: Floats) -> int:
     """Points where the whole circles or lines of two arcs meet; how many."""
-    flat_i = abs(bi) * hypot(ends[i, 2] - ends[i, 0], ends[i, 3] - ends[i, 1]) / 2.0 <= FLAT_MM
-    flat_j = abs(bj) * hypot(ends[j, 2] - ends[j, 0], ends[j, 3] - ends[j, 1]) / 2.0 <= FLAT_MM
+    flat_i = abs(bi) * size_of(ends[i, 2] - ends[i, 0], ends[i, 3] - ends[i, 1]) / 2.0 <= FLAT_MM
+    flat_j = abs(bj) * size_of(ends[j, 2] - ends[j, 0], ends[j, 3] - ends[j, 1]) / 2.0 <= FLAT_MM
     if flat_i and flat_j:
         ux, uy = ends[i, 2] - ends[i, 0], ends[i, 3] - ends[i, 1]
         vx, vy = ends[j, 2] - ends[j, 0], ends[j, 3] - ends[j, 1]
@@ -76,7 +77,7 @@ def meetings(ends: Floats, i: int, j: int, bi: float, bj: float, out: Floats) ->
         cx, cy, radius = centre_of(ends, arc, bulge)
         ax, ay = ends[line, 0], ends[line, 1]
         ux, uy = ends[line, 2] - ax, ends[line, 3] - ay
-        size = hypot(ux, uy)
+        size = size_of(ux, uy)
         if size == 0.0:
             return 0
         ux, uy = ux / size, uy / size
@@ -92,7 +93,7 @@ def meetings(ends: Floats, i: int, j: int, bi: float, bj: float, out: Floats) ->
     px, py, pr = centre_of(ends, i, bi)
     qx, qy, qr = centre_of(ends, j, bj)
     dx, dy = qx - px, qy - py
-    size = hypot(dx, dy)
+    size = size_of(dx, dy)
     if size == 0.0:
         return 0
     along = (size + (pr - qr) * (pr + qr) / size) / 2.0
@@ -107,15 +108,47 @@ def meetings(ends: Floats, i: int, j: int, bi: float, bj: float, out: Floats) ->
 
 
 @compiled
-def crossing_arcs(ends: Floats, bulges: Floats, following: Ints) -> Flags:
+def ends_of(points: Floats, starts: Ints) -> tuple[Floats, Ints]:
+    """Start and end of every arc of all rings, four columns, and the number of the next arc."""
+    ends = np.empty((len(points), 4))
+    following = np.empty(len(points), dtype=np.int64)
+    for ring in range(len(starts) - 1):
+        for i in range(starts[ring], starts[ring + 1]):
+            j = i + 1 if i + 1 < starts[ring + 1] else starts[ring]
+            following[i] = j
+            ends[i, 0], ends[i, 1] = points[i, 0], points[i, 1]
+            ends[i, 2], ends[i, 3] = points[j, 0], points[j, 1]
+    return ends, following
+
+
+@compiled
+def is_crossing(
+    ends: Floats, following: Ints, i: int, j: int, bi: float, bj: float, out: Floats
+) -> bool:
+    """Do two arcs meet elsewhere than in a common node?"""
+    for m in range(meetings(ends, i, j, bi, bj, out)):
+        x, y = out[m, 0], out[m, 1]
+        if not (is_on(ends, i, bi, x, y) and is_on(ends, j, bj, x, y)):
+            continue
+        if following[i] == j and size_of(x - ends[j, 0], y - ends[j, 1]) < APART_MM:
+            continue
+        if following[j] == i and size_of(x - ends[i, 0], y - ends[i, 1]) < APART_MM:
+            continue
+        return True
+    return False
+
+
+@compiled
+def crossing_arcs(points: Floats, bulges: Floats, starts: Ints) -> Flags:
     """Which arcs meet others elsewhere than in a common node.
 
     Args:
-        ends: x and y of start and end of every arc, of all rings.
-        bulges: their bulges.
-        following: number of the arc that begins where each ends.
+        points: nodes of all rings, two columns.
+        bulges: of the arcs after them.
+        starts: number of the first node of each ring, and how many there are.
     """
     n = len(bulges)
+    ends, following = ends_of(points, starts)
     bad = np.zeros(n, dtype=np.bool_)
     box = boxes_of(ends, bulges)
     order = np.argsort(box[:, 0])
@@ -128,14 +161,6 @@ def crossing_arcs(ends: Floats, bulges: Floats, following: Ints) -> Flags:
                 break
             if box[j, 1] > box[i, 3] or box[j, 3] < box[i, 1]:
                 continue
-            for m in range(meetings(ends, i, j, bulges[i], bulges[j], out)):
-                x, y = out[m, 0], out[m, 1]
-                if not (is_on(ends, i, bulges[i], x, y) and is_on(ends, j, bulges[j], x, y)):
-                    continue
-                near = following[i] == j and hypot(x - ends[j, 0], y - ends[j, 1]) < APART_MM
-                near = near or (
-                    following[j] == i and hypot(x - ends[i, 0], y - ends[i, 1]) < APART_MM
-                )
-                if not near:
-                    bad[i] = bad[j] = True
+            if is_crossing(ends, following, i, j, bulges[i], bulges[j], out):
+                bad[i] = bad[j] = True
     return bad

@@ -1,17 +1,42 @@
 """How a smooth run is cut into arcs before they are moved and bent. Compiled. mm."""
 
-from math import atan, atan2, hypot
+from math import atan
 
 import numpy as np
 
-from namebatch.outline.arc_frame import bulge_range
+from namebatch.outline.arc_frame import bulge_range, size_of
 from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.compiled import compiled
 
 
 @compiled
+def heights_of(length: Floats, turn: Floats, closed: bool, tolerance: float) -> Floats:
+    """Half of the height of each edge's curve above it, left of the way positive.
+
+    Args:
+        length: of the edges of a run.
+        turn: at its vertices; at the ends of an open run nothing is known.
+        closed: the run is a whole ring; its first vertex comes again at the end.
+        tolerance: no chord is taken to stand off farther.
+    """
+    last = len(length)
+    half = np.zeros(last + 1)
+    for i in range(last):
+        before, after = turn[i], turn[i + 1]
+        if not closed and i == 0:
+            before = after
+        if not closed and i == last - 1:
+            after = turn[i] if i > 0 else 0.0
+        if before * after > 0.0:
+            height = min(length[i] * min(abs(before), abs(after)) / 8.0, tolerance)
+            half[i] = -height / 2.0 if before > 0.0 else height / 2.0
+    half[last] = half[0] if closed else 0.0
+    return half
+
+
+@compiled
 def middle_of(
-    x: Floats, y: Floats, closed: bool, tolerance: float
+    x: Floats, y: Floats, length: Floats, turn: Floats, closed: bool, tolerance: float
 ) -> tuple[Floats, Floats, Floats]:
     """The line that arcs are led along, at every vertex and every middle of an edge.
 
@@ -21,46 +46,26 @@ def middle_of(
     Returns:
         x and y, twice as many (vertex `i` at `2i`), and what is left of the tolerance.
     """
-    last = len(x) - 1
-    length, turn = np.empty(last + 1), np.zeros(last + 1)
-    for i in range(last):
-        length[i] = hypot(x[i + 1] - x[i], y[i + 1] - y[i])
-    length[last] = length[0]
-    for i in range(last + 1):
-        h, j = (i - 1 if i > 0 else last - 1), (i + 1 if i < last else 1)
-        if closed or 0 < i < last:
-            ux, uy, vx, vy = x[i] - x[h], y[i] - y[h], x[j] - x[i], y[j] - y[i]
-            turn[i] = atan2(ux * vy - uy * vx, ux * vx + uy * vy)
-    # half of the height of each edge's curve above it, left of the way positive
-    half = np.zeros(last + 1)
-    for i in range(last):
-        before, after = turn[i], turn[i + 1]
-        if not closed and i == 0:
-            before = after
-        if not closed and i == last - 1:
-            after = turn[i]
-        if before * after > 0.0:
-            height = min(length[i] * min(abs(before), abs(after)) / 8.0, tolerance)
-            half[i] = -height / 2.0 if before > 0.0 else height / 2.0
-    half[last] = half[0] if closed else 0.0
+    last = len(length)
+    half = heights_of(length, turn, closed, tolerance)
     mx, my = np.empty(2 * last + 1), np.empty(2 * last + 1)
     room = np.empty(2 * last + 1)
     for i in range(last + 1):
-        h, j = (i - 1 if i > 0 else last - 1), (i + 1 if i < last else 1)
         mx[2 * i], my[2 * i], room[2 * i] = x[i], y[i], tolerance
         if closed or 0 < i < last:
+            h, j = (i - 1 if i > 0 else last - 1), (i + 1 if i < last else 1)
             shift = (half[h] + half[i]) / 2.0
             dx, dy = x[j] - x[h], y[j] - y[h]
-            size = hypot(dx, dy)
+            size = size_of(dx, dy)
             if size > 0.0:
                 mx[2 * i] += dy / size * shift
                 my[2 * i] -= dx / size * shift
             room[2 * i] = tolerance - abs(shift)
         if i < last:
-            shift, size = half[i], length[i]
-            mx[2 * i + 1] = (x[i] + x[j]) / 2.0 - (y[j] - y[i]) / size * shift
-            my[2 * i + 1] = (y[i] + y[j]) / 2.0 + (x[j] - x[i]) / size * shift
-            room[2 * i + 1] = tolerance - abs(shift)
+            shift = half[i] / length[i]
+            mx[2 * i + 1] = (x[i] + x[i + 1]) / 2.0 - (y[i + 1] - y[i]) * shift
+            my[2 * i + 1] = (y[i] + y[i + 1]) / 2.0 + (x[i + 1] - x[i]) * shift
+            room[2 * i + 1] = tolerance - abs(half[i])
     return mx, my, room
 
 

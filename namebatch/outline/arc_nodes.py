@@ -4,10 +4,11 @@ A ring that came from curves is made of chords no farther than the tolerance fro
 cannot be such a chord is a corner or a straight edge that somebody drew.
 """
 
-from math import atan2, hypot
+from math import atan2
 
 import numpy as np
 
+from namebatch.outline.arc_frame import size_of
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.compiled import compiled
 
@@ -31,7 +32,7 @@ def edges_of(x: Floats, y: Floats) -> tuple[Floats, Floats]:
     length, turn = np.empty(n), np.empty(n)
     for i in range(n):
         j = i + 1 if i + 1 < n else 0
-        length[i] = hypot(x[j] - x[i], y[j] - y[i])
+        length[i] = size_of(x[j] - x[i], y[j] - y[i])
     for i in range(n):
         h, j = (i - 1 if i > 0 else n - 1), (i + 1 if i + 1 < n else 0)
         ux, uy, vx, vy = x[i] - x[h], y[i] - y[h], x[j] - x[i], y[j] - y[i]
@@ -109,13 +110,16 @@ def odd_corners(length: Floats, turn: Floats, corner: Flags, line: Flags) -> Fla
 
 @compiled
 def breaks_of(corner: Flags, line: Flags) -> Ints:
-    """Vertices at which a smooth run cannot go on: corners and ends of lines."""
+    """Vertices at which a smooth run cannot go on: corners and ends of lines.
+
+    The first vertex where there is none.
+    """
     n = len(corner)
-    out = np.empty(n, dtype=np.int64)
+    out = np.zeros(n, dtype=np.int64)
     count = 0
     for i in range(n):
         h = i - 1 if i > 0 else n - 1
         if corner[i] or line[i] or line[h]:
             out[count] = i
             count += 1
-    return out[:count].copy()
+    return out[: max(count, 1)].copy()

@@ -1,9 +1,10 @@
 """A whole ring as arcs and lines, run by run between corners and straight edges. Compiled."""
 
-from math import atan2, hypot, tan
+from math import atan2, tan
 
 import numpy as np
 
+from namebatch.outline.arc_frame import size_of
 from namebatch.outline.arc_nodes import (
     breaks_of,
     edges_of,
@@ -28,11 +29,11 @@ def telling(x: Floats, y: Floats) -> Ints:
     kept = np.empty(n, dtype=np.int64)
     count = 0
     for i in range(n):
-        if count and hypot(x[i] - x[kept[count - 1]], y[i] - y[kept[count - 1]]) < SPECK_MM:
+        if count and size_of(x[i] - x[kept[count - 1]], y[i] - y[kept[count - 1]]) < SPECK_MM:
             continue
         kept[count] = i
         count += 1
-    while count > 1 and hypot(x[0] - x[kept[count - 1]], y[0] - y[kept[count - 1]]) < SPECK_MM:
+    while count > 1 and size_of(x[0] - x[kept[count - 1]], y[0] - y[kept[count - 1]]) < SPECK_MM:
         count -= 1
     out = np.empty(count, dtype=np.int64)
     found = 0
@@ -41,7 +42,7 @@ def telling(x: Floats, y: Floats) -> Ints:
         h = out[found - 1] if found else kept[count - 1]
         j = kept[k + 1 if k + 1 < count else 0]
         ux, uy, vx, vy = x[i] - x[h], y[i] - y[h], x[j] - x[h], y[j] - y[h]
-        size = hypot(vx, vy)
+        size = size_of(vx, vy)
         straight = (
             size > 0.0
             and abs(ux * vy - uy * vx) < STRAIGHT_MM * size
@@ -76,8 +77,8 @@ def circle_of(x: Floats, y: Floats) -> tuple[float, float, float, float]:
     least, most = 1e9, 0.0
     for i in range(n):
         j = i + 1 if i + 1 < n else 0
-        most = max(most, hypot(x[i] - cx, y[i] - cy))
-        size = hypot(x[j] - x[i], y[j] - y[i])
+        most = max(most, size_of(x[i] - cx, y[i] - cy))
+        size = size_of(x[j] - x[i], y[j] - y[i])
         off = abs((x[i] - cx) * (y[j] - y[i]) - (y[i] - cy) * (x[j] - x[i])) / size
         least = min(least, off)
     return cx, cy, (most + least) / 2.0, (most - least) / 2.0
@@ -88,12 +89,12 @@ def half_circles(
     x: Floats, y: Floats, cx: float, cy: float, radius: float, ccw: bool
 ) -> tuple[Floats, Floats, Ints]:
     """A full circle as two arcs, the first node towards the first vertex."""
-    size = hypot(x[0] - cx, y[0] - cy)
+    size = size_of(x[0] - cx, y[0] - cy)
     dx, dy = (x[0] - cx) / size * radius, (y[0] - cy) / size * radius
     points = np.array([[cx + dx, cy + dy], [cx - dx, cy - dy]])
     best, far = 0, 1e9
     for i in range(len(x)):
-        away = hypot(x[i] - points[1, 0], y[i] - points[1, 1])
+        away = size_of(x[i] - points[1, 0], y[i] - points[1, 1])
         if away < far:
             best, far = i, away
     bulge = 1.0 if ccw else -1.0
@@ -108,7 +109,39 @@ def direction(x: Floats, y: Floats, i: int, j: int) -> float:
 
 
 @compiled
-def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, Ints]:
+def along(values: Floats, start: int, end: int) -> Floats:
+    """Values of the vertices from one to another, both of them, on round the ring."""
+    n = len(values)
+    out = np.empty(end - start + 1)
+    for i in range(start, end + 1):
+        out[i - start] = values[i % n]
+    return out
+
+
+@compiled
+def tangents_of(x: Floats, y: Floats, corner: Flags, start: int, end: int, closed: bool) -> Floats:
+    """Directions of the straight edges before and after a run; NaN where it ends in a corner."""
+    tangents = np.full(2, np.nan)
+    if not closed and not corner[start]:
+        tangents[0] = direction(x, y, start - 1 + len(x), start)
+    if not closed and not corner[end % len(x)]:
+        tangents[1] = direction(x, y, end, end + 1)
+    return tangents
+
+
+@compiled
+def circle_as_halves(
+    x: Floats, y: Floats, ccw: bool, tolerance: float
+) -> tuple[Floats, Floats, Ints]:
+    """A ring that is a circle within the tolerance as two arcs; any other as none."""
+    cx, cy, radius, off = circle_of(x, y)
+    if len(x) < 8 or off > tolerance:
+        return np.empty((0, 2)), np.empty(0), np.empty(0, dtype=np.int64)
+    return half_circles(x, y, cx, cy, radius, ccw)
+
+
+@compiled
+def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, Ints, Flags]:
     """Fit arcs and lines to a closed polygon.
 
     Args:
@@ -117,24 +150,23 @@ def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, In
         tolerance: largest distance in mm.
 
     Returns:
-        Positions of the nodes, bulges of the arcs after them, and twice the vertex at each
-        node (odd in the middle of an edge).
+        Positions of the nodes, bulges of the arcs after them, twice the vertex at each node
+        (odd in the middle of an edge), and which arcs leave the tolerance and must give way
+        to the polygon's edges.
     """
     n = len(x)
     length, turn = edges_of(x, y)
     corner = sharp_corners(length, turn, tolerance)
-    if n >= 8 and not corner.any():
-        cx, cy, radius, off = circle_of(x, y)
-        if off <= tolerance:
-            return half_circles(x, y, cx, cy, radius, turn.sum() > 0.0)
+    if not corner.any():
+        points, bulges, marks = circle_as_halves(x, y, turn.sum() > 0.0, tolerance)
+        if len(marks) > 0:
+            return points, bulges, marks, np.zeros(2, dtype=np.bool_)
     line = lines_of(length, turn, corner, tolerance)
     corner = odd_corners(length, turn, corner, line)
+    closed = not (corner.any() or line.any())
     breaks = breaks_of(corner, line)
-    closed = len(breaks) == 0
-    if closed:
-        breaks = np.zeros(1, dtype=np.int64)
     points, bulges = np.empty((2 * n, 2)), np.zeros(2 * n)
-    marks = np.empty(2 * n, dtype=np.int64)
+    marks, plain = np.empty(2 * n, dtype=np.int64), np.zeros(2 * n, dtype=np.bool_)
     count = 0
     for number in range(len(breaks)):
         start = breaks[number]
@@ -143,42 +175,17 @@ def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, In
             points[count, 0], points[count, 1], marks[count] = x[start], y[start], 2 * start
             count += 1
             continue
-        rx, ry = np.empty(end - start + 1), np.empty(end - start + 1)
-        for i in range(start, end + 1):
-            rx[i - start], ry[i - start] = x[i % n], y[i % n]
-        tangents = np.full(2, np.nan)
-        if not closed and not corner[start]:
-            tangents[0] = direction(x, y, start - 1 + n, start)
-        if not closed and not corner[end % n]:
-            tangents[1] = direction(x, y, end, end + 1)
-        cuts, node, beta, bad, turned = fit_run(rx, ry, tangents, closed, tolerance)
+        cuts, node, beta, bad, turned = fit_run(
+            along(x, start, end),
+            along(y, start, end),
+            (along(length, start, end - 1), along(turn, start, end)),
+            tangents_of(x, y, corner, start, end, closed),
+            closed,
+            tolerance,
+        )
         for k in range(len(beta)):
             points[count, 0], points[count, 1] = node[k, 0], node[k, 1]
-            bulges[count] = np.nan if bad[k] else tan(beta[k] / 2.0)
+            bulges[count], plain[count] = tan(beta[k] / 2.0), bad[k]
             marks[count] = (2 * (start + turned) + cuts[k]) % (2 * n)
             count += 1
-    points, bulges, marks = points[:count], bulges[:count], marks[:count]
-    return with_edges(x, y, points, bulges, marks, np.isnan(bulges))
-
-
-@compiled
-def with_edges(
-    x: Floats, y: Floats, points: Floats, bulges: Floats, marks: Ints, plain: Flags
-) -> tuple[Floats, Floats, Ints]:
-    """Put the polygon's own edges in place of some arcs; the nodes stay where they are."""
-    n, arcs = len(x), len(bulges)
-    out, half = np.empty((arcs + n, 2)), np.zeros(arcs + n)
-    where = np.empty(arcs + n, dtype=np.int64)
-    count = 0
-    for k in range(arcs):
-        out[count, 0], out[count, 1], where[count] = points[k, 0], points[k, 1], marks[k]
-        half[count] = 0.0 if plain[k] else bulges[k]
-        count += 1
-        if plain[k]:
-            until = marks[k + 1 if k + 1 < arcs else 0]
-            if until <= marks[k]:
-                until += 2 * n
-            for i in range(marks[k] // 2 + 1, (until + 1) // 2):
-                out[count, 0], out[count, 1], where[count] = x[i % n], y[i % n], 2 * (i % n)
-                count += 1
-    return out[:count].copy(), half[:count].copy(), where[:count].copy()
+    return points[:count], bulges[:count], marks[:count], plain[:count]

@@ -1,17 +1,20 @@
 """A smooth run as arcs: cut, relax, look, and again where it does not hold. Compiled."""
 
-from math import hypot, isnan
+from math import isnan
 
 import numpy as np
 
 from namebatch.outline.arc_cuts import cut_run, first_betas, middle_of
-from namebatch.outline.arc_frame import worst_distance
+from namebatch.outline.arc_frame import size_of, worst_distance
 from namebatch.outline.arc_solve import angle_between, chord_angle, kink_at, relax
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.compiled import compiled
 
-SPREAD = 0.6
-"""Runs are cut for arcs that use this much of the room; the rest is for joining them."""
+SPREAD = 0.9
+"""Runs are cut for arcs that use this much of the room; the rest is for joining them.
+
+An arc that ends on its curve errs as much as one that joins its neighbours without a kink, so
+little more is needed: less here makes more arcs, all of it more that do not hold at first."""
 TIGHTER = 0.7
 """How much less of it is used where that did not hold."""
 KINK_LIMIT = 0.012
@@ -31,7 +34,7 @@ def normals_of(x: Floats, y: Floats, cuts: Ints) -> Floats:
     for k in range(1, len(cuts) - 1):
         i = cuts[k]
         dx, dy = x[i + 1] - x[i - 1], y[i + 1] - y[i - 1]
-        size = hypot(dx, dy)
+        size = size_of(dx, dy)
         if size > 0.0:
             normal[k, 0], normal[k, 1] = dy / size, -dx / size
     return normal
@@ -56,7 +59,7 @@ def fit_window(
     normal = normals_of(mx, my, cuts)
     beta = first_betas(mx, my, cuts, aim)
     # one round is enough: where it is not, shorter arcs are tried, and a second gains nothing
-    relax(mx, my, cuts, node, normal, beta, tangents, closed, room, SHARPNESS)
+    relax((mx, my, room), cuts, node, normal, beta, tangents, closed, SHARPNESS)
     return cuts, node, beta
 
 
@@ -93,17 +96,7 @@ def faults_of(
     arcs = len(beta)
     bad, split = np.zeros(arcs, dtype=np.bool_), np.zeros(arcs, dtype=np.bool_)
     for k in range(arcs):
-        worst = worst_distance(
-            x,
-            y,
-            cuts[k],
-            cuts[k + 1],
-            node[k, 0],
-            node[k, 1],
-            node[k + 1, 0],
-            node[k + 1, 1],
-            beta[k],
-        )
+        worst = worst_distance(x, y, cuts[k], cuts[k + 1], node, k, beta[k])
         bad[k] = not worst <= tolerance
         split[k] = bad[k] or (
             max(abs(kink[k]), abs(kink[k + 1])) > KINK_LIMIT and cuts[k + 1] - cuts[k] > 1
@@ -232,34 +225,47 @@ def settle(
             px, py = x[i], y[i]
             if cuts[k] % 2 == 1:
                 px, py = (px + x[i + 1]) / 2.0, (py + y[i + 1]) / 2.0
-            if hypot(node[k, 0] - px, node[k, 1] - py) <= tolerance:
+            if size_of(node[k, 0] - px, node[k, 1] - py) <= tolerance:
                 continue
             node[k, 0], node[k, 1] = px, py
             for j in (k - 1, k):
-                worst = worst_distance(
-                    x,
-                    y,
-                    cuts[j],
-                    cuts[j + 1],
-                    node[j, 0],
-                    node[j, 1],
-                    node[j + 1, 0],
-                    node[j + 1, 1],
-                    beta[j],
-                )
+                worst = worst_distance(x, y, cuts[j], cuts[j + 1], node, j, beta[j])
                 if not bad[j] and not worst <= tolerance:
                     bad[j] = again = True
 
 
 @compiled
+def opened(
+    cuts: Ints, node: Floats, beta: Floats, split: Flags, k: int, points: int
+) -> tuple[Ints, Floats, Floats, Flags]:
+    """A closed run that begins at its node k, as an open one of so many points."""
+    arcs, last = len(beta), points - 1
+    place, half, which = np.empty((arcs + 1, 2)), np.empty(arcs), split.copy()
+    moved = np.empty(arcs + 1, dtype=np.int64)
+    for i in range(arcs + 1):
+        j = (i + k) % arcs
+        moved[i] = (cuts[j] - cuts[k]) % last if i < arcs else last
+        place[i, 0], place[i, 1] = node[j, 0], node[j, 1]
+        if i < arcs:
+            half[i], which[i] = beta[j], split[j]
+    return moved, place, half, which
+
+
+@compiled
 def fit_run(
-    x: Floats, y: Floats, tangents: Floats, closed: bool, tolerance: float
+    x: Floats,
+    y: Floats,
+    edges: tuple[Floats, Floats],
+    tangents: Floats,
+    closed: bool,
+    tolerance: float,
 ) -> tuple[Ints, Floats, Floats, Flags, int]:
     """Arcs along one smooth run.
 
     Args:
         x: of its vertices; of a closed one the first again at the end.
         y: the same.
+        edges: their lengths, and the turn at every vertex.
         tangents: direction at both ends, NaN at corners.
         closed: the run is a whole ring without a corner.
         tolerance: largest distance.
@@ -268,44 +274,29 @@ def fit_run(
         Point (twice the vertex) and position of each node, half the turn of each arc, which
         arcs leave the tolerance still, and by how many vertices a closed run was turned on.
     """
-    mx, my, room = middle_of(x, y, closed, tolerance)
+    mx, my, room = middle_of(x, y, edges[0], edges[1], closed, tolerance)
     aim = SPREAD * room
     cuts, node, beta = fit_window(mx, my, room, aim, tangents, closed)
-    kink = kinks_of(node, beta, tangents, closed)
-    bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
     turned = 0
-    for _ in range(ROUNDS):
-        if not split.any():
+    for trial in range(ROUNDS + 1):
+        kink = kinks_of(node, beta, tangents, closed)
+        bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
+        if trial == ROUNDS or not split.any():
             break
         tighten(aim, cuts, split)
-        if closed:
-            # begin where all is well, so that the first vertex is a point like any other
-            k = calmest(cuts, split)
-            if k > 0:
-                arcs, last = len(beta), len(mx) - 1
-                start = cuts[k]
-                turned = start // 2
-                ends = direction_at(node, beta, k)
-                aim = turned_to(aim, aim, aim, start)[0]
-                x, y, _ = turned_to(x, y, x, turned)
-                mx, my, room = turned_to(mx, my, room, start)
-                place, half, which = np.empty((arcs + 1, 2)), np.empty(arcs), split.copy()
-                moved = np.empty(arcs + 1, dtype=np.int64)
-                for i in range(arcs + 1):
-                    j = (i + k) % arcs
-                    moved[i] = (cuts[j] - start) % last if i < arcs else last
-                    place[i, 0], place[i, 1] = node[j, 0], node[j, 1]
-                    if i < arcs:
-                        half[i], which[i] = beta[j], split[j]
-                cuts, node, beta, split = moved, place, half, which
-                tangents = np.full(2, ends)
-                closed = False
+        # begin a ring where all is well, so that its first vertex is a point like any other
+        k = calmest(cuts, split) if closed else -1
+        if k > 0:
+            turned, tangents = cuts[k] // 2, np.full(2, direction_at(node, beta, k))
+            x, y, _ = turned_to(x, y, x, turned)
+            aim = turned_to(aim, aim, aim, cuts[k])[0]
+            mx, my, room = turned_to(mx, my, room, cuts[k])
+            cuts, node, beta, split = opened(cuts, node, beta, split, k, len(mx))
+            closed = False
         if closed:
             cuts, node, beta = fit_window(mx, my, room, aim, tangents, closed)
         else:
             cuts, node, beta = mend(mx, my, room, aim, tangents, cuts, node, beta, split)
-        kink = kinks_of(node, beta, tangents, closed)
-        bad, split = faults_of(x, y, cuts, node, beta, kink, tolerance)
     if bad.any():
         settle(x, y, cuts, node, beta, bad, tolerance)
     return cuts, node, beta, bad, turned

@@ -9,17 +9,16 @@ import shapely
 from shapely import Polygon
 
 from namebatch.outline.arc_cross import crossing_arcs
-from namebatch.outline.arc_measure import farthest_from, samples_of
-from namebatch.outline.arc_ring import fit_ring, telling, with_edges
+from namebatch.outline.arc_edges import farthest_from, with_edges
+from namebatch.outline.arc_ring import SPECK_MM, fit_ring, telling
 from namebatch.outline.arrays import Flags, Floats, Ints
 
 ARC_MM = 0.01
 """Arcs stay this near to the polygon that they replace."""
 SHARE = 0.97
-"""Arcs are asked for within this much of it: the rest is for rounding to four decimals."""
-REPAIRS = 4
-ON_EDGES, ON_ARCS = 4, 16
-"""Points on each edge and each arc at which distances are measured."""
+"""Arcs are asked for within this much of it: the rest is for vertices too near to each other
+to tell a direction, and for rounding to four decimals."""
+REPAIRS = 8
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,33 +29,65 @@ class ArcRing:
         points: x and y of every node, two columns, the first not repeated.
         bulges: one a node: the tangent of a quarter of the included angle of the arc to the
             next node, counter-clockwise positive; 0 for a straight line.
+        deviation_mm: largest distance from the polygon, either way, as measured.
     """
 
     points: Floats
     bulges: Floats
+    deviation_mm: float
 
 
 @dataclass(slots=True)
 class _Fit:
-    """A ring while it is fitted: its telling vertices and what stands for them."""
+    """A ring while it is fitted: its telling vertices and what stands for them.
+
+    Attributes:
+        x: of the vertices.
+        y: the same.
+        nodes: of the arcs as fitted.
+        bends: their bulges.
+        marks: twice the vertex at each node.
+        plain: which arcs give way to the polygon's edges.
+        points: of the ring as it is with those edges.
+        bulges: the same.
+        owner: number of the arc to which each of them belongs.
+    """
 
     x: Floats
     y: Floats
+    nodes: Floats
+    bends: Floats
+    marks: Ints
+    plain: Flags
     points: Floats
     bulges: Floats
-    marks: Ints
+    owner: Ints
 
-    def keep_edges(self, plain: Flags) -> None:
-        """Give up some arcs for the polygon's edges."""
-        self.points, self.bulges, self.marks = with_edges(
-            self.x, self.y, self.points, self.bulges, self.marks, plain
-        )
+    def build(self) -> None:
+        """Put edges in place of the arcs that give way."""
+        if self.plain.any():
+            self.points, self.bulges, self.owner = with_edges(
+                self.x, self.y, self.nodes, self.bends, self.marks, self.plain
+            )
 
-    def keep_polygon(self) -> None:
-        """Give up all arcs."""
-        self.points = np.column_stack([self.x, self.y])
-        self.bulges = np.zeros(len(self.x))
-        self.marks = 2 * np.arange(len(self.x))
+    def give_way(self, crossed: Flags) -> None:
+        """Give up arcs that cross something; where they had given way already, those beside."""
+        arcs = self.owner[crossed]
+        again = arcs[self.plain[arcs]]
+        self.plain[arcs] = True
+        self.plain[again - 1] = True
+        self.plain[(again + 1) % len(self.plain)] = True
+        self.build()
+
+    def give_up(self) -> None:
+        """The polygon as it was."""
+        self.plain[:] = True
+        self.build()
+
+    def ring(self) -> ArcRing:
+        """What has come of it."""
+        away = farthest_from(self.x, self.y, self.nodes, self.bends, self.marks, self.plain)
+        return _without_wide(ArcRing(self.points, self.bulges, away + SPECK_MM))
 
 
 def fit_arcs(ring: Floats, tolerance_mm: float = ARC_MM) -> ArcRing:
@@ -89,24 +120,6 @@ def fit_outline(outline: Polygon, tolerance_mm: float = ARC_MM) -> tuple[ArcRing
     return tuple(_fit(rings, tolerance_mm))
 
 
-def deviation_mm(ring: Floats, fitted: ArcRing) -> float:
-    """The largest distance between a polygon and the arcs that stand for it, either way.
-
-    Measured afresh: vertices and points along edges to the nearest arc, and points along arcs
-    to the nearest edge, each distance exactly.
-    """
-    xy = _open(ring)
-    ahead = np.roll(xy, -1, axis=0)
-    share = np.arange(ON_EDGES)[None, :, None] / ON_EDGES
-    asked = (xy[:, None, :] + (ahead - xy)[:, None, :] * share).reshape(-1, 2)
-    edges = np.column_stack([xy, ahead])
-    arcs = _ends(fitted.points)
-    px, py = samples_of(arcs, fitted.bulges, ON_ARCS)
-    there = farthest_from(arcs, fitted.bulges, asked[:, 0].copy(), asked[:, 1].copy())
-    back = farthest_from(edges, np.zeros(len(xy)), px, py)
-    return max(there, back)
-
-
 def _fit(rings: Sequence[Floats], tolerance_mm: float) -> list[ArcRing]:
     fits = [_fit_one(_open(ring), tolerance_mm) for ring in rings]
     for _ in range(REPAIRS):
@@ -114,15 +127,13 @@ def _fit(rings: Sequence[Floats], tolerance_mm: float) -> list[ArcRing]:
         if not any(flags.any() for flags in crossed):
             break
         for fit, flags in zip(fits, crossed, strict=True):
-            if np.any(flags & (fit.bulges == 0.0)):
-                fit.keep_polygon()
-            elif flags.any():
-                fit.keep_edges(flags)
+            if flags.any():
+                fit.give_way(flags)
     else:
         for fit, flags in zip(fits, _crossed(fits), strict=True):
             if flags.any():
-                fit.keep_polygon()
-    return [_without_wide(ArcRing(fit.points, fit.bulges)) for fit in fits]
+                fit.give_up()
+    return [fit.ring() for fit in fits]
 
 
 def _without_wide(ring: ArcRing) -> ArcRing:
@@ -140,36 +151,36 @@ def _without_wide(ring: ArcRing) -> ArcRing:
     half = np.where(wide, np.tan(np.arctan(ring.bulges) / 2), ring.bulges)
     at = np.flatnonzero(wide) + 1
     return ArcRing(
-        np.insert(ring.points, at, middle[wide], axis=0), np.insert(half, at, half[wide])
+        np.insert(ring.points, at, middle[wide], axis=0),
+        np.insert(half, at, half[wide]),
+        ring.deviation_mm,
     )
 
 
 def _fit_one(xy: Floats, tolerance_mm: float) -> _Fit:
-    kept = telling(xy[:, 0].copy(), xy[:, 1].copy())
-    if len(kept) < 3:
-        kept = np.arange(len(xy))
-    x, y = xy[kept, 0].copy(), xy[kept, 1].copy()
-    if len(kept) < 4:
-        fit = _Fit(x, y, np.empty((0, 2)), np.empty(0), np.empty(0, dtype=np.int64))
-        fit.keep_polygon()
-        return fit
-    return _Fit(x, y, *fit_ring(x, y, SHARE * tolerance_mm))
+    x, y = xy[:, 0].copy(), xy[:, 1].copy()
+    kept = telling(x, y)
+    if len(kept) >= 3:
+        x, y = x[kept], y[kept]
+    n = len(x)
+    if n < 4:
+        nodes, bends, marks = np.column_stack([x, y]), np.zeros(n), 2 * np.arange(n)
+        plain = np.zeros(n, dtype=np.bool_)
+    else:
+        nodes, bends, marks, plain = fit_ring(x, y, SHARE * tolerance_mm)
+    owner = np.arange(len(bends))
+    fit = _Fit(x, y, nodes, bends, marks, plain, nodes, bends, owner)
+    fit.build()
+    return fit
 
 
 def _crossed(fits: Sequence[_Fit]) -> list[Flags]:
-    """For each ring, which arcs meet others where they should not."""
-    ends = np.concatenate([_ends(fit.points) for fit in fits])
+    """For each ring, which of its arcs and lines meet others where they should not."""
+    points = np.concatenate([fit.points for fit in fits])
     bulges = np.concatenate([fit.bulges for fit in fits])
-    following = np.arange(1, len(bulges) + 1)
     starts = np.cumsum([0, *(len(fit.bulges) for fit in fits)])
-    following[starts[1:] - 1] = starts[:-1]
-    flags = crossing_arcs(ends, bulges, following)
+    flags = crossing_arcs(points, bulges, starts)
     return [flags[a:b] for a, b in pairwise(starts)]
-
-
-def _ends(points: Floats) -> Floats:
-    """Start and end of every arc of a ring, four columns."""
-    return np.column_stack([points, np.roll(points, -1, axis=0)])
 
 
 def _open(ring: Floats) -> Floats:

@@ -76,7 +76,7 @@ class Ground:
 
     Attributes:
         parts: polygons of the shape.
-        counters: its holes, filled.
+        counters: its holes, filled, but those in which other parts lie.
         cores: what is to be joined.
         part: index of each core's part.
         edges: of cores, parts and counters, in this order.
@@ -117,6 +117,10 @@ def ground_of(found: Cores, keep_open: MultiPolygon, half_mm: float) -> Ground:
     parts, cores = found.parts, found.cores
     rings = [ring for part in parts for ring in part.interiors]
     counters = np.array([Polygon(ring) for ring in rings], dtype=object)
+    if len(parts) > 1 and len(counters):
+        # what holds another part is no counter: that part is tied across it
+        holds, _ = shapely.STRtree(parts).query(counters, predicate="contains_properly")
+        counters = np.delete(counters, holds)
     edges = edges_of([cores, parts, counters])
     holes = None if keep_open.is_empty else keep_open
     return Ground(parts, counters, cores, found.part, edges, holes, half_mm)
@@ -142,6 +146,27 @@ def along(
     """
     low, high = ground.extents(frame)
     lines = offsets(low[loose], high[loose], step_mm)
+    found = on_lines(ground, frame, lines, aim, onto_strokes)
+    return _best(found.take(ground.clear(found.ends)))
+
+
+def on_lines(
+    ground: Ground,
+    frame: Frame,
+    lines: Floats,
+    aim: Floats | None = None,
+    onto_strokes: bool = False,
+) -> Bars:
+    """All bars between neighbouring cores that lie on given lines of one direction.
+
+    Args:
+        ground: what they are laid over.
+        frame: the direction.
+        lines: where they lie across, ascending.
+        aim: as for `along`.
+        onto_strokes: as for `along`.
+    """
+    low, high = ground.extents(frame)
     spans, parts, counters = ground.edges.scan(frame, lines)
     next_to = (spans.line[1:] == spans.line[:-1]) & (spans.owner[1:] != spans.owner[:-1])
     last = np.flatnonzero(next_to)
@@ -166,7 +191,7 @@ def along(
     upwards = (one < other)[:, None]
     below, above = frame.back(at, start), frame.back(at, end)
     ends = np.hstack([np.where(upwards, below, above), np.where(upwards, above, below)])
-    return _best(Bars(np.minimum(one, other), np.maximum(one, other), ends, cost))
+    return Bars(np.minimum(one, other), np.maximum(one, other), ends, cost)
 
 
 def _onto_strokes(
@@ -208,9 +233,11 @@ def offsets(low: Floats, high: Floats, step_mm: float) -> Floats:
 
 
 def _best(bars: Bars) -> Bars:
-    """The cheapest few of each pair."""
-    order = np.lexsort((bars.cost, bars.b, bars.a))
-    pair = bars.a[order] * (1 << 20) + bars.b[order]
+    """The cheapest few of each pair, to either side: a part may lie all round another."""
+    step = bars.ends[:, 2:] - bars.ends[:, :2]
+    side = np.where(np.abs(step[:, 1]) > 1e-9, step[:, 1] > 0, step[:, 0] > 0).astype(np.intp)
+    order = np.lexsort((bars.cost, side, bars.b, bars.a))
+    pair = (bars.a[order] * (1 << 20) + bars.b[order]) * 2 + side[order]
     starts = np.flatnonzero(np.concatenate([[True], pair[1:] != pair[:-1]])) if len(pair) else pair
     counts = np.diff(np.append(starts, len(pair)))
     rank = np.arange(len(pair)) - np.repeat(starts, counts)

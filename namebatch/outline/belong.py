@@ -74,6 +74,13 @@ class Belonging:
         cost[which] = cost[which] * factor + foreign * half_mm
         return cost, at_home
 
+    def from_ink_to_ink(self, bars: Bars) -> npt.NDArray[np.bool_]:
+        """Which bars begin and end in letters, not in the base."""
+        ends = shapely.points(bars.ends.reshape(-1, 2))
+        inside = np.zeros(len(ends), dtype=bool)
+        inside[self.tree.query(ends, predicate="intersects")[0]] = True
+        return np.asarray(inside.reshape(-1, 2).all(axis=1))
+
     def _hits(self, shapes: Polygons, within_mm: float) -> npt.NDArray[np.bool_]:
         """Which ink each shape comes near, as rows of shape and polygon."""
         shape, ink = self.tree.query(shapes, predicate="dwithin", distance=within_mm)

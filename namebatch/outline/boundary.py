@@ -60,8 +60,11 @@ def boundary_of(shape: Polygon, outside: bool = False) -> Boundary:
         shape: valid, not empty.
         outside: take what is not the polygon, its gaps and holes, for the inside.
     """
-    _, xy, (ends, _) = shapely.to_ragged_array([shape])
-    x, y, ring, first = _turned(xy, ends.astype(np.int64), outside)
+    xy = shapely.get_coordinates(shape)
+    sizes = shapely.get_num_coordinates(shapely.get_rings(shape))
+    ends = np.zeros(sizes.size + 1, np.int64)
+    np.cumsum(sizes, out=ends[1:])
+    x, y, ring, first = _turned(xy, ends, outside)
     dx, dy, length, before, after = _joined(x, y, first)
     left, bottom, right, top = shape.bounds
     cell, columns, rows, start, edges = _entered(

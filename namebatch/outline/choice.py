@@ -8,6 +8,7 @@ import numpy.typing as npt
 
 from namebatch.outline.bars import Bars, Ground, along, shortest, together
 from namebatch.outline.belong import STEEPEST_DEG, Belonging, belonging, lean_of
+from namebatch.outline.level import level_bars
 from namebatch.outline.model import Letter
 from namebatch.outline.scan import Floats, Frame, Ints
 
@@ -19,7 +20,11 @@ MARK_ASTRAY = 2.2
 LETTER_ASTRAY = 3.0
 """The same for a bar between letters, which should be level,"""
 LETTER_UPRIGHT = 1.6
-"""and for one that is upright."""
+"""and for one that is upright,"""
+LETTER_OVER = 3.0
+"""and for an upright one from letter to letter, which would add a stem to one of them,"""
+OFF_LINE, OFF_LINE_MM = 1.5, 0.8
+"""and, as a factor and beside it, for one that is not at the height of the others."""
 OVER_MARKS = 2.5
 """Letters are joined to each other over their marks only at this price."""
 UPRIGHT_BIAS = 1.05
@@ -75,7 +80,8 @@ def candidates(ground: Ground, letters: Sequence[Letter], slant: float | None) -
     # bars between letters lie near the line that the letters stand on
     aim = np.where(is_mark, np.nan, -(owners.baseline + 2 * ground.half_mm))
     level = along(ground, Frame(LEVEL), loose, STEP_MM, aim)
-    return _priced(ground, owners, [*lots, level, free], leans)
+    in_line = level_bars(ground, owners, aim, lambda cost: OFF_LINE * cost + OFF_LINE_MM)
+    return _priced(ground, owners, [*lots, in_line, level, free], leans)
 
 
 def _priced(
@@ -89,7 +95,8 @@ def _priced(
     Args:
         ground: what they are laid over.
         owners: whose mark each core is.
-        lots: bars along each of the directions, then level ones and free ones, if any.
+        lots: bars along each of the directions; then, if any, those at one height, other
+            level ones and free ones.
         leans: the directions, and the factor by which each must be better than the first.
     """
     is_mark = owners.mark >= 0
@@ -100,9 +107,16 @@ def _priced(
     bars, way = bars.take(keep), way[keep]
     cost, at_home = owners.price(bars, ground.half_mm)
     marked = is_mark[bars.a] | is_mark[bars.b]
-    of_letters = np.choose(np.clip(way, -1, 1) + 1, [LETTER_UPRIGHT, 1.0, LETTER_ASTRAY])
+    off, off_mm = (OFF_LINE, OFF_LINE_MM) if (way == 0).any() else (1.0, 0.0)
+    kind = np.clip(way, -1, 2) + 1
+    of_letters = np.choose(kind, [LETTER_UPRIGHT, 1.0, off, LETTER_ASTRAY])
+    over = ~marked & (way < 0)
+    of_letters[over] = np.where(
+        owners.from_ink_to_ink(bars.take(over)), LETTER_OVER, LETTER_UPRIGHT
+    )
     factor = np.where(marked, np.where(way < 0, 1.0, MARK_ASTRAY), of_letters)
-    bars = bars.priced((cost + EACH) * factor)
+    beside = np.where(marked | (way == 0), 0.0, off_mm)
+    bars = bars.priced((cost + EACH) * factor + beside)
     allowed = [(way >= 0) | (way + len(leans) == index) for index in range(len(leans))]
     totals = [
         bias * _marks_cost(bars, is_mark, which)

@@ -52,18 +52,6 @@ def areas_of(shape: shapely.Geometry) -> Polygons:
     return np.array(found, dtype=object)
 
 
-def erode(
-    shape: Polygon | MultiPolygon, width_mm: float, margin_mm: float = ERODE_MARGIN_MM
-) -> Polygon | MultiPolygon:
-    """Take half a width and a margin off a shape; the last results are kept."""
-    return _eroded(shapely.to_wkb(shape), width_mm / 2 + margin_mm)
-
-
-@lru_cache(maxsize=64)
-def _eroded(wkb: bytes, reach: float) -> Polygon | MultiPolygon:
-    return shapely.buffer(shapely.from_wkb(wkb), -reach, quad_segs=QUARTER)
-
-
 def cores_of(
     shape: Polygon | MultiPolygon, width_mm: float, margin_mm: float = ERODE_MARGIN_MM
 ) -> Cores:
@@ -74,19 +62,25 @@ def cores_of(
         width_mm: the least width.
         margin_mm: taken off beyond half the width.
     """
-    parts = areas_of(shape)
-    cores = areas_of(erode(shape, width_mm, margin_mm))
+    return _cores(shapely.to_wkb(shape), width_mm / 2 + margin_mm)
+
+
+@lru_cache(maxsize=64)
+def _cores(wkb: bytes, reach: float) -> Cores:
+    """The last results are kept: strokes are made wide, then bars are laid, on the same shape."""
+    shape = shapely.from_wkb(wkb)
+    parts, cores = areas_of(shape), areas_of(shapely.buffer(shape, -reach, quad_segs=QUARTER))
     owner = np.zeros(len(cores), dtype=np.intp)
     if len(parts) > 1 and len(cores):
         tree = shapely.STRtree(parts)
         core, part = tree.query(shapely.point_on_surface(cores), predicate="within")
         owner[core] = part
-    bare = np.setdiff1d(np.arange(len(parts)), owner) if len(cores) else np.arange(len(parts))
+    bare = np.flatnonzero(np.bincount(owner, minlength=len(parts)) == 0)
     seeds = [_seed(parts[index]) for index in bare]
     return Cores(
         parts,
         np.array([*cores, *seeds], dtype=object),
-        np.concatenate([owner, bare.astype(np.intp)]),
+        np.concatenate([owner, bare]),
         np.arange(len(cores) + len(seeds)) >= len(cores),
     )
 

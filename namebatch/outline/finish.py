@@ -4,33 +4,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 
+from namebatch.curves import Point
 from namebatch.finding import Finding, hold, note, warn
-from namebatch.outline.gaps import close_gaps, survives_kerf
-from namebatch.outline.hang import hang_tilt_deg
-from namebatch.outline.join import join_parts
-from namebatch.outline.model import Bridge, Order
+from namebatch.outline.found_holes import cut_found_holes
+from namebatch.outline.gaps import survives_kerf
+from namebatch.outline.hang import TILT_WARN_DEG, hang_tilt_deg
+from namebatch.outline.leaving import leaving
+from namebatch.outline.legible import what_letters_lose
+from namebatch.outline.mend import Mended, mended
+from namebatch.outline.model import Bridge, NamedHole, Order
 from namebatch.outline.necks import Neck
-from namebatch.outline.place_hole import place_hole, tilt_about
 from namebatch.outline.rules import RULES
-from namebatch.outline.thicken import thicken
+from namebatch.outline.seen import drowned_letters, is_drowned
 from namebatch.outline.thickness import narrowest
 from namebatch.outline.tips import thin_tips
-from namebatch.template.model import FoundHole, Rule
+from namebatch.template.model import Rule
 
 TOLERANCE_MM = 0.02
 LOOK_UP_TO = 4.0
 """Necks are searched up to this many times the least width first."""
 WIDEST_MM = 500.0
-ROUNDS = 6
-OPEN_BEYOND_KERF_MM = 0.1
-"""Thickening leaves gaps this much wider than the kerf."""
 TAIL_REACH = 4.0
 """A tail thinner than the least width over more than this many widths is told."""
-LEAST_SEEN = 0.02
-"""Share of its ink that a welded letter must show outside the base."""
-TILT_WARN_DEG = 5.0
 NOTED_MM2 = 0.05
 OTHER_FACE = 0.25
 """Thickening that adds more than this share of the letters' area is another typeface."""
@@ -49,6 +46,7 @@ class Outline:
         added_mm2: what thickening added.
         hang_tilt_deg: by the first hole, None without.
         findings: holds when the outline must not be cut.
+        found_holes: those whose place was found, by name.
     """
 
     shape: Polygon
@@ -59,6 +57,7 @@ class Outline:
     added_mm2: float
     hang_tilt_deg: float | None
     findings: tuple[Finding, ...]
+    found_holes: tuple[NamedHole, ...] = ()
 
 
 def finish(order: Order) -> Outline:
@@ -70,26 +69,29 @@ def finish(order: Order) -> Outline:
         return _nothing(order)
     if len(parts) > 1:
         findings.append(_loose(order.rule, parts))
-    if order.rule == "open" and not _inside(order):
-        findings.append(
-            hold("text-leaves-base", "The letters reach over the edge of the base. Shorten it.")
-        )
+    if order.rule == "open":
+        findings += leaving(order.base, order.text)
     if order.rule == "weld":
         findings += _drowned(order)
-    shape, added = parts[0], 0.0
-    open_enough = False
+    made, added = Mended(shapely.normalize(parts[0])), 0.0
     if order.rule != "base" and len(parts) == 1:
-        shape, open_enough = _mended(order, shape)
-        added = max(shape.area - joined.plain_mm2, 0.0)
-        findings += _of_thickening(order, added)
-    shape, tilt = _with_holes(order, shape, findings)
-    shape = shapely.normalize(shape)
+        made = mended(order, parts[0])
+        added = max(made.shape.area - joined.plain_mm2, 0.0)
+        if order.rule == "open":
+            findings += what_letters_lose(order, made.shape, added)
+        else:
+            findings += _of_thickening(order, added)
+    pierced = cut_found_holes(order, made.shape)
+    findings += pierced.findings
+    if pierced.shape is not made.shape:
+        made = Mended(shapely.normalize(pierced.shape))
+    shape, tilt = made.shape, pierced.tilt_deg
     neck = _neck(shape, order.limits.required_mm)
-    findings += _measured(order, shape, neck, open_enough and not order.found_holes)
+    findings += _measured(order, made, neck)
     if order.holes:
         tilt = hang_tilt_deg(shape, order.holes[0])
-    if tilt is not None and tilt > TILT_WARN_DEG:
-        findings.append(_leaning(tilt))
+        if tilt > TILT_WARN_DEG:
+            findings.append(_leaning(tilt))
     if joined.bridges and len(parts) == 1:
         findings.append(_of_bridges(order.rule, len(joined.bridges)))
     return Outline(
@@ -101,6 +103,7 @@ def finish(order: Order) -> Outline:
         added,
         tilt,
         tuple(findings),
+        pierced.holes,
     )
 
 
@@ -111,8 +114,7 @@ def _parts(shape: shapely.Geometry) -> list[Polygon]:
 
 def _drowned(order: Order) -> list[Finding]:
     """Letters that lie in the base cannot be seen on a welded piece: it would be a blank."""
-    ground = shapely.union_all([order.base, *order.holes])
-    if shapely.difference(order.text, ground).area < LEAST_SEEN * order.text.area:
+    if is_drowned(order):
         return [
             hold(
                 "text-in-base",
@@ -120,11 +122,7 @@ def _drowned(order: Order) -> list[Finding]:
                 "box so that the letters stand out of the base, or engrave the name.",
             )
         ]
-    lost = [
-        letter.text
-        for letter in order.letters
-        if shapely.difference(letter.shape, ground).area < LEAST_SEEN * letter.shape.area
-    ]
+    lost = [letter.text for letter in drowned_letters(order)]
     if not lost:
         return []
     which = ", ".join(f'"{text}"' for text in lost)
@@ -137,72 +135,15 @@ def _drowned(order: Order) -> list[Finding]:
     ]
 
 
-def _inside(order: Order) -> bool:
-    """The letters lie inside the base and leave its own holes alone."""
-    return bool(shapely.contains_properly(order.base, order.text))
-
-
-def _mended(order: Order, shape: Polygon) -> tuple[Polygon, bool]:
-    """Fill what the kerf would swallow, thicken what is thin, until it holds.
-
-    Returns:
-        The shape, and whether it is known to survive the kerf.
-    """
-    limits = order.limits
-    keep_open = MultiPolygon(list(order.holes))
-    for _ in range(ROUNDS):
-        closed, open_enough = close_gaps(shape, limits.kerf_mm)
-        grown = thicken(
-            closed, limits.required_mm, keep_open, open_mm=limits.kerf_mm + OPEN_BEYOND_KERF_MM
-        )
-        shape = grown.shape
-        if grown.added_mm2 == 0.0:
-            return shape, open_enough
-        again = join_parts(shape, limits.required_mm, order.letters, keep_open)
-        if isinstance(again.shape, Polygon):
-            shape = again.shape
-    return shape, False
-
-
-def _with_holes(
-    order: Order, shape: Polygon, findings: list[Finding]
-) -> tuple[Polygon, float | None]:
-    """Find a place for every hole that has none; the first carries the piece."""
-    carrier: tuple[FoundHole, Polygon, Polygon] | None = None
-    for wanted in order.found_holes:
-        result = place_hole(
-            shape,
-            wanted.shape,
-            wanted.width_mm,
-            wanted.near,
-            max(wanted.wall_mm, order.limits.required_mm),
-            length_mm=wanted.length_mm,
-            tab=wanted.tab,
-            avoid=order.avoid,
-        )
-        if isinstance(result, Finding):
-            findings.append(result)
-            continue
-        if result.over_ink:
-            findings.append(
-                warn("hole-over-text", "The hole lies over a text; there was no other place.")
-            )
-        carrier = carrier or (wanted, result.hole, shape)
-        shape = result.shape
-    if carrier is None or order.holes:
-        return shape, None
-    wanted, hole, before = carrier
-    return shape, tilt_about(shape, hole, wanted.near, before)
-
-
 def _neck(shape: Polygon, required_mm: float) -> Neck:
     """The narrowest place; looked for near the limit first, then everywhere."""
     neck = narrowest(shape, required_mm, LOOK_UP_TO * required_mm)
     return neck if neck.at is not None else narrowest(shape, required_mm, WIDEST_MM)
 
 
-def _measured(order: Order, shape: Polygon, neck: Neck, open_enough: bool) -> list[Finding]:
-    """What the finished shape fails in."""
+def _measured(order: Order, made: Mended, neck: Neck) -> list[Finding]:
+    """What the finished shape fails in; what mending has shown already is not asked again."""
+    shape = made.shape
     required, kerf = order.limits.required_mm, order.limits.kerf_mm
     findings: list[Finding] = []
     if not shapely.is_valid(shape):
@@ -213,7 +154,7 @@ def _measured(order: Order, shape: Polygon, neck: Neck, open_enough: bool) -> li
                 "Choose another typeface.",
             )
         )
-    if not open_enough and not survives_kerf(shape, kerf):
+    if not made.is_open and not survives_kerf(shape, kerf):
         findings.append(
             hold(
                 "gap-narrower-than-kerf",
@@ -224,7 +165,7 @@ def _measured(order: Order, shape: Polygon, neck: Neck, open_enough: bool) -> li
         )
     if neck.width_mm < required - TOLERANCE_MM:
         findings.append(_narrow(neck, required))
-    tails = thin_tips(shape, required - TOLERANCE_MM, TAIL_REACH * required)
+    tails = [] if made.is_firm else _tails(shape, required)
     if tails:
         where = ", ".join(f"x {x:.1f}, y {y:.1f}" for x, y in tails[:3])
         findings.append(
@@ -235,6 +176,10 @@ def _measured(order: Order, shape: Polygon, neck: Neck, open_enough: bool) -> li
             )
         )
     return findings
+
+
+def _tails(shape: Polygon, required_mm: float) -> list[Point]:
+    return thin_tips(shape, required_mm - TOLERANCE_MM, TAIL_REACH * required_mm)
 
 
 def _of_thickening(order: Order, added_mm2: float) -> list[Finding]:

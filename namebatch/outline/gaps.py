@@ -4,13 +4,15 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import Polygon
 
 from namebatch.errors import OutlineError
-from namebatch.outline.boundary import boundary_of
+from namebatch.outline.arrays import Floats
+from namebatch.outline.chords import necks_below
 from namebatch.outline.compiled import compiled
-from namebatch.outline.kerf import MITRE_LIMIT, offset_for_kerf
-from namebatch.outline.thickness import necks_below
+from namebatch.outline.edged import edged
+from namebatch.outline.kerf import offset_for_kerf
+from namebatch.outline.swallowed import polygons_of, swallowed
 from namebatch.outline.tips import Survey, survey
 
 MARGIN_MM = 0.02
@@ -35,9 +37,6 @@ SURELY_NOTCH = 3.2
 def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
     """Fill slits and pinholes that are narrower than the kerf, and only those.
 
-    Corners stay as they are: what a closing adds in them is left out again, because only
-    fillings that a cut could not part are kept.
-
     Args:
         shape: a valid polygon.
         kerf_mm: width of the cut, the larger of x and y.
@@ -46,14 +45,45 @@ def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
         The shape, the very same object if nothing was filled; and whether it survives the
         kerf now.
     """
+    return keep_rings(fill_gaps(shape, kerf_mm), kerf_mm)
+
+
+def fill_gaps(shape: Polygon, kerf_mm: float) -> Polygon:
+    """Fill what is narrower than the kerf, as far as widths along the boundary tell.
+
+    Corners stay as they are: what a closing adds in them is left out again, because only
+    fillings that a cut could not part are kept. Where gaps are wide enough, mitred corners may
+    still close a bay: `keep_rings` tells.
+
+    Returns:
+        The shape, the very same object if nothing was filled.
+    """
     if kerf_mm <= 0:
-        return shape, True
+        return shape
     notch = SURELY_NOTCH * kerf_mm * kerf_mm
-    if not _plainly_open(shape, kerf_mm + 2 * MARGIN_MM, notch):
-        kept = [part for part in _swallowed(shape, kerf_mm) if part.area > notch]
-        if kept:
-            shape = _without_pinholes(shapely.union_all([shape, *kept]), kerf_mm)
-    if _keeps_its_rings(shape, kerf_mm):
+    places = _narrow_places(shape, kerf_mm + 2 * MARGIN_MM, notch)
+    if not places.size:
+        return shape
+    kept = [part for part in swallowed(shape, kerf_mm / 2 + MARGIN_MM, places) if part.area > notch]
+    filled = shapely.union_all([shape, *kept]) if kept else shape
+    filled = _without_pinholes(filled, kerf_mm)
+    # a mouth of a bay may be closed over next to no area
+    has_mouths = necks_below(edged(filled).outside, kerf_mm + 2 * MARGIN_MM).shape[0] > 0
+    return keep_rings(filled, kerf_mm)[0] if has_mouths else filled
+
+
+def keep_rings(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
+    """Mend a shape whose line, moved for the kerf, loses a hole or closes a bay.
+
+    Args:
+        shape: a valid polygon, its gaps filled.
+        kerf_mm: width of the cut.
+
+    Returns:
+        The shape, the very same object if nothing had to be mended; and whether it survives the
+        kerf now.
+    """
+    if kerf_mm <= 0 or _keeps_its_rings(shape, kerf_mm):
         return shape, True
     shape = _without_pinholes(shape, kerf_mm)
     if _keeps_its_rings(shape, kerf_mm):
@@ -76,7 +106,7 @@ def _keeps_its_rings(shape: Polygon, kerf_mm: float) -> bool:
 
 def _with_mouths_closed(shape: Polygon, kerf_mm: float) -> shapely.Geometry:
     """Stop up the mouths of bays: the cut would close them over next to no area."""
-    mouths = necks_below(boundary_of(shape, outside=True), kerf_mm + 2 * MARGIN_MM)
+    mouths = necks_below(edged(shape).outside, kerf_mm + 2 * MARGIN_MM)
     plugs = shapely.buffer(shapely.points(mouths[:, 1:3]), mouths[:, 0] / 2 + PLUG_MM)
     return shapely.union_all([shape, *plugs])
 
@@ -91,35 +121,61 @@ def survives_kerf(shape: Polygon, kerf_mm: float) -> bool:
         return True
     if not _keeps_its_rings(shape, kerf_mm):
         return False
-    if _plainly_open(shape, kerf_mm, SURELY_NOTCH * kerf_mm**2):
+    places = _narrow_places(shape, kerf_mm, SURELY_NOTCH * kerf_mm**2)
+    if not places.size:
         return True
-    lost = _swallowed(shape, kerf_mm - 2 * MARGIN_MM)
+    lost = swallowed(shape, kerf_mm / 2, places)
     return all(part.area <= NOTCH * kerf_mm * kerf_mm for part in lost)
 
 
-def _plainly_open(shape: Polygon, width_mm: float, ignored_mm2: float) -> bool:
-    """True if plainly no gap and no hole is narrower than a width; False: look closely.
+def _narrow_places(shape: Polygon, width_mm: float, ignored_mm2: float) -> Floats:
+    """Places at gaps and holes that may be narrower than a width: look closely there.
 
     A gap is a neck or a tail of what is not the shape. Notches that flare by more than 30°
     are neither, nor what encloses no more than the ignored area.
+
+    Returns:
+        Rows of x and y, none if plainly nothing is so narrow.
     """
-    b = boundary_of(shape, outside=True)
-    if necks_below(b, width_mm).shape[0]:
-        return False
+    b = edged(shape).outside
+    necks = necks_below(b, width_mm)
     s = survey(b, width_mm / 2, SPACING_MM)
-    x, y = s.x + s.radius * s.nx, s.y + s.radius * s.ny
-    facing = -(s.nx * (s.ox - x) + s.ny * (s.oy - y)) < FLARE * s.radius
-    runs = np.unique(s.run[(s.run >= 0) & facing])
-    if runs.size and _run_areas(s)[runs].max() > ignored_mm2:
-        return False
-    rings = zip(s.first[1:-1], s.first[2:], strict=True)
-    return all(bool(np.any(s.run[start:end] < 0)) for start, end in rings)
+    asked = _in_gaps(s, ignored_mm2)
+    if not necks.size and not asked.any():
+        return np.empty((0, 2))
+    return np.concatenate([necks[:, 1:3], np.column_stack([s.x, s.y])[asked]])
 
 
 @compiled
-def _run_areas(s: Survey) -> Any:
+def _in_gaps(s: Survey, ignored: float) -> Any:
+    """Which places are of runs with opposite sides and some area, or of rings that are all thin."""
+    asked = np.zeros(s.x.size, np.bool_)
+    last = -1
+    for k in range(s.x.size):
+        last = max(last, s.run[k])
+    if last < 0:
+        return asked
+    area, facing = _run_areas(s, last + 1), np.zeros(last + 1, np.bool_)
+    for k in range(s.x.size):
+        if s.run[k] >= 0:
+            x, y = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
+            flare = -(s.nx[k] * (s.ox[k] - x) + s.ny[k] * (s.oy[k] - y))
+            facing[s.run[k]] = facing[s.run[k]] or flare < FLARE * s.radius[k]
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        whole = r > 0
+        for k in range(low, high):
+            whole = whole and s.run[k] >= 0
+        for k in range(low, high):
+            run = s.run[k]
+            asked[k] = whole or (run >= 0 and facing[run] and area[run] > ignored)
+    return asked
+
+
+@compiled
+def _run_areas(s: Survey, runs: int) -> Any:
     """Area between each run of thin places and the line that joins its ends."""
-    area = np.zeros(s.run.max() + 1)
+    area = np.zeros(runs)
     for r in range(s.first.size - 1):
         low, high = s.first[r], s.first[r + 1]
         for k in range(low, high):
@@ -137,27 +193,20 @@ def _run_areas(s: Survey) -> Any:
     return np.abs(area)
 
 
-def _swallowed(shape: Polygon, kerf_mm: float) -> list[Polygon]:
-    """What a closing by the kerf and the margin fills, fillets of corners left out."""
-    reach = kerf_mm / 2 + MARGIN_MM
-    if reach <= 0:
-        return []
-    grown = shapely.buffer(shape, reach, join_style="mitre", mitre_limit=MITRE_LIMIT)
-    closed = shapely.buffer(grown, -reach, join_style="mitre", mitre_limit=MITRE_LIMIT)
-    added = _polygons(shapely.difference(closed, shape))
-    return [part for part in added if part.area > reach * reach]
-
-
 def _without_pinholes(shape: shapely.Geometry, kerf_mm: float) -> Polygon:
-    """The largest part, without holes that vanish when half the kerf is taken off them."""
-    part = max(shapely.get_parts(MultiPolygon(_polygons(shape))), key=lambda p: p.area)
-    holes = [
-        ring
-        for ring in part.interiors
-        if not shapely.buffer(Polygon(ring), -kerf_mm / 2 - MARGIN_MM / 4).is_empty
-    ]
-    return Polygon(part.exterior, holes)
+    """The largest part, without holes that vanish when half the kerf is taken off them.
 
-
-def _polygons(shape: shapely.Geometry) -> list[Polygon]:
-    return [part for part in shapely.get_parts(shape) if isinstance(part, Polygon)]
+    Returns:
+        The very same object if it is a polygon without such holes.
+    """
+    part = shape
+    if not isinstance(part, Polygon):
+        part = max(polygons_of(shape), key=lambda p: p.area)
+    rings = np.array(part.interiors, dtype=object)
+    if not rings.size:
+        return part
+    holes, reach = shapely.polygons(rings), kerf_mm / 2 + MARGIN_MM / 4
+    stays = shapely.distance(shapely.point_on_surface(holes), rings) > reach
+    for k in np.flatnonzero(~stays):
+        stays[k] = not shapely.buffer(holes[k], -reach).is_empty
+    return part if stays.all() else Polygon(part.exterior, list(rings[stays]))

@@ -7,6 +7,9 @@ from shapely import Polygon
 
 Edge = Literal["top", "bottom", "left", "right"]
 
+TILT_WARN_DEG = 5.0
+"""A piece that leans by more is told."""
+
 UPWARDS = {"top": (0.0, 1.0), "bottom": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 """Edge of the drawing that is up → the direction that then points up."""
 

@@ -13,7 +13,7 @@ from shapely import MultiPolygon, Polygon
 
 from namebatch.outline.bars import Ground, add_bars, bridges_of, ground_of
 from namebatch.outline.belong import lean_of
-from namebatch.outline.cores import Cores, areas_of, cores_of
+from namebatch.outline.cores import Cores, Polygons, areas_of, cores_of
 from namebatch.outline.join import Joined
 from namebatch.outline.model import Letter
 from namebatch.outline.scan import Floats, Frame, Ints
@@ -66,10 +66,14 @@ def tie_islands(
     return Joined(tied[0] if len(tied) == 1 else shape, bridges)
 
 
+def plate_index(parts: Polygons, base: Polygon) -> int:
+    """Which part is the plate itself: the one that reaches the edge of the base."""
+    return int(np.argmax(shapely.dwithin(shapely.get_exterior_ring(parts), base.exterior, 1e-6)))
+
+
 def _plate_first(cores: Cores, base: Polygon) -> Cores:
-    """The same, with the part that reaches the edge of the base as the first."""
-    at_rim = shapely.dwithin(shapely.get_exterior_ring(cores.parts), base.exterior, 1e-6)
-    main = int(np.argmax(at_rim))
+    """The same, with the plate itself as the first part."""
+    main = plate_index(cores.parts, base)
     order = np.array([main, *(i for i in range(len(cores.parts)) if i != main)])
     return Cores(cores.parts[order], cores.cores, np.argsort(order)[cores.part], cores.seeded)
 

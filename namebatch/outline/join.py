@@ -16,6 +16,7 @@ from namebatch.outline.cores import (
     areas_of,
     cores_of,
 )
+from namebatch.outline.edged import edged
 from namebatch.outline.links import links, thickened
 from namebatch.outline.model import Bridge, Letter
 
@@ -60,8 +61,8 @@ def join_parts(
     # what is added holds by construction; later rounds look for places that are wide enough by
     # next to nothing and show only at the width that will be checked
     for margin in (ERODE_MARGIN_MM, *[VERIFY_MARGIN_MM] * ROUNDS):
-        cores = cores_of(shape, width_mm, margin)
-        if len(cores.cores) <= 1:
+        cores = None if _is_one(shape, width_mm, margin) else cores_of(shape, width_mm, margin)
+        if cores is None or len(cores.cores) <= 1:
             if margin == VERIFY_MARGIN_MM:
                 break
             continue
@@ -73,8 +74,17 @@ def join_parts(
     return Joined(_plain(shape), tuple(bridges))
 
 
+def _is_one(shape: Polygon | MultiPolygon, width_mm: float, margin_mm: float) -> bool:
+    """True if a shape plainly has one core, because it has no neck that an erosion would part."""
+    if not isinstance(shape, Polygon):
+        return False
+    return not edged(shape).necks(2 * (width_mm / 2 + margin_mm)).shape[0]
+
+
 def _plain(shape: Polygon | MultiPolygon) -> Polygon | MultiPolygon:
     """A single part as a polygon."""
+    if isinstance(shape, Polygon):
+        return shape
     parts = areas_of(shape)
     return parts[0] if len(parts) == 1 else shape
 

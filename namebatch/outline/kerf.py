@@ -1,6 +1,7 @@
 """Kerf: the cut line moved into the waste so that the piece comes out at its size."""
 
-import numpy as np
+from functools import lru_cache
+
 import shapely
 from shapely import Polygon, affinity
 
@@ -27,6 +28,13 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     kx, ky = kerf_mm
     if kx == 0 and ky == 0:
         return outline
+    return _offset(shapely.to_wkb(outline), kx, ky)
+
+
+@lru_cache(maxsize=64)
+def _offset(wkb: bytes, kx: float, ky: float) -> Polygon:
+    """The line of the last outlines: asked for by their proof, then by the sheet."""
+    outline = shapely.from_wkb(wkb)
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
     stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
     # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
@@ -51,7 +59,8 @@ def _same_rings(before: Polygon, after: Polygon) -> bool:
         return False
     if not before.interiors:
         return True
-    holes = np.array([Polygon(ring) for ring in before.interiors], dtype=object)
-    rings = np.array([Polygon(ring) for ring in after.interiors], dtype=object)
+    holes = shapely.polygons(shapely.get_rings(before)[1:])
+    rings = shapely.polygons(shapely.get_rings(after)[1:])
+    shapely.prepare(holes)
     inside = shapely.contains_properly(holes[:, None], shapely.point_on_surface(rings)[None, :])
     return bool((inside.sum(axis=0) == 1).all() and (inside.sum(axis=1) == 1).all())

@@ -8,7 +8,7 @@ from namebatch.curves import Point
 from namebatch.template.model import ContourRule, FoundHole, Rule
 from namebatch.text.setting import Letter
 
-__all__ = ["NO_INK", "Bridge", "Letter", "Limits", "Order"]
+__all__ = ["NO_INK", "Bridge", "Letter", "Limits", "NamedHole", "Order"]
 
 NO_INK = MultiPolygon()
 
@@ -44,6 +44,19 @@ class Bridge:
 
 
 @dataclass(frozen=True, slots=True)
+class NamedHole:
+    """A hole whose place was found.
+
+    Attributes:
+        name: what it is called in messages.
+        shape: the hole.
+    """
+
+    name: str
+    shape: Polygon
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """What is asked of the outline room for one piece.
 
@@ -55,6 +68,7 @@ class Order:
         holes: round holes and slots that must stay open, the carrying hole first.
         found_holes: holes whose place is found.
         avoid: ink that a found hole should not lie on.
+        picture: what it had better not lie on, if another place is hardly worse.
         contour: sizes of the rule ``contour``.
         limits: what material and cutter ask for.
     """
@@ -67,4 +81,5 @@ class Order:
     holes: tuple[Polygon, ...] = ()
     found_holes: tuple[FoundHole, ...] = ()
     avoid: MultiPolygon = NO_INK
+    picture: Polygon | MultiPolygon = NO_INK
     contour: ContourRule | None = None

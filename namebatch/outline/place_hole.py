@@ -5,6 +5,7 @@ with its centre of mass (of an even sheet: the centroid of its area) straight be
 """
 
 from dataclasses import dataclass, replace
+from functools import partial
 from math import atan2, degrees, hypot
 from typing import Literal, get_args
 
@@ -14,8 +15,12 @@ from shapely import Polygon, affinity
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
-from namebatch.outline.hole_search import INK_MM, Place, Task, above_centre, nearest
+from namebatch.outline.hole_search import INK_MM, above_centre, nearest
+from namebatch.outline.hole_task import Place, Task
 from namebatch.template.model import Near
+
+SPARE_COST = 0.4
+"""To spare a picture's subject a place may cost so much more: a lean of 2°."""
 
 EDGES: tuple[Near, ...] = get_args(Near)
 
@@ -49,6 +54,9 @@ def place_hole(
     length_mm: float | None = None,
     tab: bool = True,
     avoid: shapely.Geometry | None = None,
+    spare: shapely.Geometry | None = None,
+    field: shapely.Geometry | None = None,
+    name: str | None = None,
 ) -> PlacedHole | Finding:
     """Find the place of a hole, and grow a tab for it where the shape has no room.
 
@@ -68,6 +76,10 @@ def place_hole(
         length_mm: of a slot, overall.
         tab: whether a tab may be grown.
         avoid: lettering that the hole should not cut.
+        spare: what it had better leave alone too: it is kept clear of if the piece then hangs
+            almost as straight; not near a point.
+        field: letters that are cut, with their counters and gaps: a tab should leave them open.
+        name: of the hole, for messages.
 
     Returns:
         The hole, or a hold when there is no place.
@@ -81,24 +93,40 @@ def place_hole(
             f"A hole of {length:g} × {width_mm:g} mm with a wall of {wall_mm:g} mm cannot be made; "
             "the width must be above 0 and the length of a slot no less than its width."
         )
-    ink = Polygon() if avoid is None else avoid
     up = _up(shape, near)
     turn = 90.0 - degrees(atan2(up[1], up[0]))
-    turned = _turned(ink, turn)
-    clear = shapely.buffer(turned, INK_MM, quad_segs=4)
-    task = Task(_turned(shape, turn), length, width_mm, wall_mm, turned, clear)
-    tries = (task,) if ink.is_empty else (task, replace(task, avoid=Polygon(), ink=Polygon()))
-    at = near if isinstance(near, tuple) else None
-    for tried in tries:
-        place = above_centre(tried, tab) if at is None else nearest(tried, at, tab)
-        if place is not None:
-            return _result(shape, task, place, turn, near)
-    extra = "" if tab else " or allow a tab"
+    ink, subject, letters = (_turned(part or Polygon(), turn) for part in (avoid, spare, field))
+    clear = shapely.buffer(ink, INK_MM, quad_segs=4)
+    task = Task(_turned(shape, turn), length, width_mm, wall_mm, ink, clear, letters)
+    place = _searched(task, near, tab, subject)
+    if place is not None:
+        return _result(shape, task, place, turn, near)
+    called = name or f"a hole of {length:g} × {width_mm:g} mm"
+    above = "near there" if isinstance(near, tuple) else "above the centre of mass"
+    extra = "" if tab else ", or allow a tab"
     return hold(
         "no-room-for-hole",
-        f"There is no place for a hole of {length:g} × {width_mm:g} mm with a wall of "
-        f"{wall_mm:g} mm above the centre of mass. Take a smaller hole, another edge{extra}.",
+        f"There is no place for {called} with a wall of {wall_mm:g} mm {above}. "
+        f"Take a smaller hole or another edge{extra}.",
     )
+
+
+def _searched(task: Task, near: Near | At, tab: bool, subject: shapely.Geometry) -> Place | None:
+    """The best place off the lettering, and off the picture's subject where that is as good."""
+    point = near if isinstance(near, tuple) else None
+    find = partial(above_centre, tab=tab) if point is None else partial(nearest, at=point, tab=tab)
+    place = find(task)
+    if place is None and not task.avoid.is_empty:
+        return find(replace(task, avoid=Polygon(), ink=Polygon()))
+    if place is None or point is not None or subject.is_empty:
+        return place
+    if not shapely.intersects(affinity.translate(task.cut, *place.at), subject):
+        return place
+    both = replace(task, avoid=task.avoid.union(subject), ink=shapely.union(task.ink, subject))
+    beside = find(both)
+    if beside is None or beside.cost(task.half) > place.cost(task.half) + SPARE_COST:
+        return place
+    return beside
 
 
 def tilt_about(shape: Polygon, hole: Polygon, near: Near | At, before: Polygon) -> float:

@@ -7,10 +7,15 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.outline.contour import contour
+from namebatch.outline.cores import areas_of
 from namebatch.outline.islands import tie_islands
 from namebatch.outline.join import Joined, join_parts
 from namebatch.outline.model import Bridge, Order
+from namebatch.outline.widen import widened, with_wide_webs
 from namebatch.template.model import Rule
+
+RIM_MM = 0.01
+"""Half the thickness of the line that stands for a window's edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +63,8 @@ def open_letters(order: Order) -> Made:
     """The letters are cut through the base; every island is tied back."""
     plate = shapely.difference(order.base, order.text)
     width = order.limits.required_mm
-    tied = tie_islands(plate, order.base, width, order.letters, _kept(order))
+    webbed = with_wide_webs(order, plate)
+    tied = tie_islands(webbed, order.base, width, order.letters, _kept(order))
     return _made(tied, plate)
 
 
@@ -68,12 +74,28 @@ def _pierced(order: Order, shape: shapely.Geometry) -> Polygon | MultiPolygon:
 
 
 def _joined(order: Order, shape: Polygon | MultiPolygon) -> Made:
+    if isinstance(shape, Polygon):
+        return Made(shape, (), shape.area)  # what is thin in it is made wide later
     width, letters = order.limits.required_mm, order.letters
-    joined = join_parts(shape, width, letters, _kept(order))
+    wide = widened(order, shape)
+    joined = join_parts(wide, width, letters, _kept(order))
     if not isinstance(joined.shape, Polygon) and order.base.interiors:
-        # a name in a window of the base can only be tied across the window
-        joined = join_parts(shape, width, letters, MultiPolygon(list(order.holes)))
+        joined = _across_windows(order, wide)
     return _made(joined, shape)
+
+
+def _across_windows(order: Order, wide: Polygon | MultiPolygon) -> Joined:
+    """A name in a window of the base, which can only be tied across the window.
+
+    First everything that holds without the window's edge is joined, then what is left.
+    """
+    width, letters = order.limits.required_mm, order.letters
+    edges = shapely.union_all([Polygon(ring).exterior for ring in order.base.interiors])
+    free = shapely.difference(edges, shapely.buffer(order.text, width))
+    rims = areas_of(shapely.buffer(free, RIM_MM, cap_style="flat"))
+    first = join_parts(wide, width, letters, MultiPolygon([*rims, *order.holes]))
+    rest = join_parts(first.shape, width, letters, MultiPolygon(list(order.holes)))
+    return Joined(rest.shape, first.bridges + rest.bridges)
 
 
 def _made(joined: Joined, plain: shapely.Geometry) -> Made:

@@ -36,11 +36,13 @@ class Thickened:
         shape: the shape; the very same object when nothing was thin.
         added_mm2: area that was added.
         places: middles of the necks and ends of the tails that were thickened.
+        is_firm: nothing is thin any more.
     """
 
     shape: Polygon
     added_mm2: float
     places: tuple[Point, ...]
+    is_firm: bool
 
 
 def thicken(
@@ -64,10 +66,11 @@ def thicken(
         reach_mm: corners and ends may stand out by this; the width by default.
     """
     reach = REACH * width_mm if reach_mm is None else reach_mm
-    result, places = shape, list[Point]()
+    result, places, firm = shape, list[Point](), False
     for _ in range(ROUNDS):
         thin = find_thin(result, width_mm, reach, width_mm / 2 + ADD_MARGIN_MM)
         if thin is None:
+            firm = True
             break
         grown = _grown(result, thin, width_mm, keep_open, open_mm)
         if grown.area <= result.area + 1e-6:
@@ -76,7 +79,7 @@ def thicken(
             if all(dist(place, other) > width_mm for other in places):
                 places.append(place)
         result = grown
-    return Thickened(result, result.area - shape.area, tuple(places))
+    return Thickened(result, result.area - shape.area, tuple(places), firm)
 
 
 def _grown(

@@ -8,10 +8,10 @@ from shapely import Polygon
 
 from namebatch.curves import Point
 from namebatch.outline.arrays import Flags, Floats, Ints
-from namebatch.outline.boundary import Boundary, boundary_of
+from namebatch.outline.boundary import Boundary
 from namebatch.outline.compiled import compiled
+from namebatch.outline.edged import edged
 from namebatch.outline.strings import ROOT_STEPS
-from namebatch.outline.thickness import necks_below
 from namebatch.outline.tips import Survey, distances, farthest, is_neck, survey
 
 FIND_MARGIN_MM = 0.004
@@ -51,14 +51,17 @@ def find_thin(shape: Polygon, width: float, reach: float, disc: float) -> Thin |
     Returns:
         None if nothing is too thin.
     """
-    b = boundary_of(shape)
+    sides = edged(shape)
+    b = sides.inside
     radius = width / 2 + FIND_MARGIN_MM
-    necks = necks_below(b, 2 * radius)
+    necks = sides.necks(2 * radius)
     s = survey(b, radius)
-    across = _in_necks(s) if necks.shape[0] else np.zeros(s.x.size, np.bool_)
-    sides = s.radius[across, None]
-    middles = np.column_stack([s.x, s.y])[across] + sides * np.column_stack([s.nx, s.ny])[across]
     limit = radius + reach
+    if not necks.shape[0] and not (s.run >= 0).any():
+        return None
+    across = _in_necks(s) if necks.shape[0] else np.zeros(s.x.size, np.bool_)
+    deep = s.radius[across, None]
+    middles = np.column_stack([s.x, s.y])[across] + deep * np.column_stack([s.nx, s.ny])[across]
     far = distances(b, s, radius, reach, middles)
     ends = farthest(s, far, limit)
     if not necks.shape[0] and not ends:

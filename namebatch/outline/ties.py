@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from namebatch.outline.bars import Ground, offsets, shortest
 from namebatch.outline.cores import Cores
@@ -13,6 +14,8 @@ OFF_CENTRE = 0.3
 """Cost of a millimetre away from the middle of an island, beside the length of letter covered."""
 POCKET = 1.5
 """A bar to a corner of the plate that itself hangs by a narrow neck costs this many times."""
+STRANGER_MM = 4.0
+"""What it costs to touch a letter or a mark beside the one that the island lies in."""
 ASKEW, ASKEW_MM = 2.0, 5.0
 """What a bar in any direction costs, as a factor and beside it."""
 
@@ -91,13 +94,23 @@ def sides_of(ground: Ground, cores: Cores, frame: Frame) -> tuple[Ties, Ties]:
         end = spans.high[to] if step < 0 else spans.low[to]
         under = plate.covered(line, np.minimum(start, end), np.maximum(start, end))
         cost = ground.price(np.abs(end - start), under, np.zeros(len(line)))
+        ends = np.hstack([frame.back(at, start), frame.back(at, end)])
         cost = cost + OFF_CENTRE * np.abs(at - middle[part[span]])
+        cost = cost + STRANGER_MM * _strangers(cores, ends, ground.half_mm)
         pocket = (part[to] == 0) & (spans.owner[to] != main_core(cores))
         cost = np.asarray(np.where(pocket, POCKET * cost, cost), dtype=np.float64).round(6)
-        ends = np.hstack([frame.back(at, start), frame.back(at, end)])
         ties = Ties(ends, part[span], spans.owner[to], part[to], at, cost)
         found.append(ties.take(np.flatnonzero(ground.clear(ties.ends))))
     return found[0], found[1]
+
+
+def _strangers(cores: Cores, ends: Floats, half_mm: float) -> Floats:
+    """How many separate letters or marks each bar touches beside its own."""
+    openings = shapely.polygons(np.array(cores.parts[0].interiors, dtype=object))
+    lines = shapely.linestrings(ends.reshape(-1, 2, 2))
+    bar, _ = shapely.STRtree(openings).query(lines, "dwithin", distance=half_mm)
+    touched = np.bincount(bar, minlength=len(lines)).astype(np.float64)
+    return np.maximum(touched - 1, 0.0)
 
 
 def askew(ground: Ground, cores: Cores) -> Ties:

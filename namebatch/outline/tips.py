@@ -14,8 +14,9 @@ from shapely import Polygon
 
 from namebatch.curves import Point
 from namebatch.outline.arrays import Floats, Ints
-from namebatch.outline.boundary import Boundary, ball_at, boundary_of, nearest_edge
+from namebatch.outline.boundary import Boundary, ball_at, nearest_edge
 from namebatch.outline.compiled import compiled
+from namebatch.outline.edged import edged
 
 SPACING = 0.25
 """Places along the boundary are this many widths apart, or nearer."""
@@ -64,7 +65,7 @@ def thin_tips(shape: Polygon, width_mm: float, reach_mm: float) -> list[Point]:
     Returns:
         The far end of each such part, in order along the boundary.
     """
-    b = boundary_of(shape)
+    b = edged(shape).inside
     s = survey(b, width_mm / 2)
     far = distances(b, s, width_mm / 2, reach_mm, np.empty((0, 2)))
     return [(float(s.x[k]), float(s.y[k])) for k in farthest(s, far, width_mm / 2 + reach_mm)]
@@ -101,6 +102,8 @@ def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats)
 def farthest(s: Survey, far: Floats, limit: float) -> list[int]:
     """The farthest place of each stretch of places beyond a limit."""
     found: list[int] = []
+    if not far.size or far.max() <= limit:
+        return found
     for start, end in zip(s.first[:-1], s.first[1:], strict=True):
         beyond = np.flatnonzero(far[start:end] > limit) + start
         if not beyond.size:

@@ -9,7 +9,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from namebatch.errors import OutputError
 from namebatch.output.numbers import rgb
-from namebatch.output.pdfpath import path_operators
+from namebatch.output.pdfpath import path_operators, shape_operators
 from namebatch.template.model import Artwork, PaintedPath, RasterPicture, VectorPicture
 
 _CAPS = {"butt": 0, "round": 1, "square": 2}
@@ -18,7 +18,7 @@ _SVG_MITRE_LIMIT = 4.0  # SVG's default; PDF's own is 10
 
 
 def draw_artwork(canvas: Canvas, artwork: Artwork) -> None:
-    """Draw a picture into its box, in the canvas's present units (mm).
+    """Draw what is seen of a picture into its box, in the canvas's present units (mm).
 
     Vector pictures become one form object, raster pictures one image object, named after the
     file's digest: however often this is called, the document holds the picture once.
@@ -33,6 +33,9 @@ def draw_artwork(canvas: Canvas, artwork: Artwork) -> None:
     x, y, width, height = artwork.box_mm
     picture = artwork.picture
     canvas.saveState()
+    if artwork.seen is not None:
+        canvas.addLiteral(shape_operators(artwork.seen))
+        canvas.addLiteral("W* n")
     canvas.translate(x, y)
     if isinstance(picture, VectorPicture):
         canvas.scale(width / picture.size_mm[0], height / picture.size_mm[1])

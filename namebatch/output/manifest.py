@@ -60,6 +60,7 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         "blank_lines": job.names.blank_lines,
         "bleed_mm": _mm(job.bleed_mm),
         "notes": list(job.notes),
+        "template_findings": _findings(job.template.warnings),
         "rows": [row_entry(row, ids.get(row.line, ())) for row in job.rows],
         "pieces": [
             _copy(piece, copy, lengths, deviations)

@@ -9,13 +9,14 @@ from functools import lru_cache
 from math import hypot
 from typing import TypeAlias
 
-from shapely import MultiPolygon, Point, Polygon, affinity
+from shapely import MultiPolygon, Point, Polygon
 from shapely.ops import nearest_points
 
 from namebatch.curves import Point as Place
 from namebatch.job import Job
 from namebatch.output.bridge_marks import Triangle, bridge_marks
 from namebatch.output.lettering import figure_path
+from namebatch.output.welded import outline_seen, texts_seen
 from namebatch.piece import Lettering, Piece
 from namebatch.template.model import Artwork, FaceName, Template
 
@@ -122,7 +123,7 @@ def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> Piece
     high = max(extent[3] for extent in extents)
     x, faces = margin, []
     for (face, outline), extent in zip(outlines, extents, strict=True):
-        letterings = (one for one in piece.letterings if one.face == face)
+        letterings = texts_seen(job.template, piece, face)
         faces.append(
             FacePicture(
                 face=face,
@@ -152,13 +153,6 @@ def _together(one: Bounds, other: Bounds) -> Bounds:
 def _seen(template: Template) -> tuple[FaceName, ...]:
     """The faces worth a picture; a piece without print still has its front."""
     return template.faces or ("front",)
-
-
-def outline_seen(template: Template, piece: Piece, face: FaceName) -> Polygon:
-    """The outline as one sees a face: the back is the front turned over."""
-    if face == "front":
-        return piece.outline
-    return affinity.affine_transform(piece.outline, (-1.0, 0.0, 0.0, 1.0, template.size_mm[0], 0.0))
 
 
 def _tint(job: Job) -> str:

@@ -5,7 +5,7 @@ from typing import TypeAlias
 
 import numpy as np
 import numpy.typing as npt
-from shapely import MultiPolygon, Polygon, get_coordinates
+from shapely import MultiPolygon, Polygon, get_coordinates, simplify
 
 from namebatch.curves import Path
 
@@ -14,22 +14,27 @@ _CURVE_GRID = 100  # of artwork: 2,540 dpi
 _SVG_GRID = 1000  # 0.001 mm: finer than any printer, cutter or eye
 
 
-def _rings(shape: Polygon | MultiPolygon) -> Iterator[Ring]:
-    """Every ring of a shape as an array of points without the repeated last one."""
+def _rings(shape: Polygon | MultiPolygon, unseen: float = 0.0) -> Iterator[Ring]:
+    """Every ring of a shape as an array of points without the repeated last one.
+
+    Points are left out where the line stays nearer than `unseen`; no ring is lost by that.
+    """
     for polygon in getattr(shape, "geoms", (shape,)):
         if polygon.is_empty:
             continue
         for ring in (polygon.exterior, *polygon.interiors):
-            yield get_coordinates(ring)[:-1]
+            seen = simplify(ring, unseen, preserve_topology=False) if unseen else ring
+            yield get_coordinates(seen)[:-1]
 
 
-def svg_path(shape: Polygon | MultiPolygon) -> str:
+def svg_path(shape: Polygon | MultiPolygon, unseen: float = 0.0) -> str:
     """SVG path data of a shape, even-odd, relative moves on a grid of 0.001.
 
+    Points are left out where the line stays nearer than `unseen`.
     Steps are taken between points that are already on the grid, so they do not drift.
     """
     parts: list[str] = []
-    for ring in _rings(shape):
+    for ring in _rings(shape, unseen):
         grid = np.rint(ring * _SVG_GRID).astype(np.int64)
         steps = np.diff(grid, axis=0)
         steps = steps[np.any(steps != 0, axis=1)]

@@ -26,7 +26,8 @@ from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, PaintedPath, RasterPicture
 
 _FIGURE_EM = 100.0  # figures are drawn at this size and scaled, so that they can be shared
-_MOST_PX = 900  # of an embedded photograph's longer side; the print keeps every pixel
+_MOST_PX = 640  # of an embedded photograph's longer side; the print keeps every pixel
+_UNSEEN_MM = 0.02  # points are left out where a line stays this near: a tenth of a pixel on screen
 
 
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
@@ -85,15 +86,16 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
     x, y = face.shift_mm
     name = face.face
     texts = "".join(
-        f'<path d="{svg_path(ink.shape)}" fill="{ink.colour}" fill-rule="evenodd"/>'
+        f'<path d="{svg_path(ink.shape, _UNSEEN_MM)}" fill="{ink.colour}" fill-rule="evenodd"/>'
         if ink.filled
-        else f'<path d="{svg_path(ink.shape)}" fill="none" stroke="{ink.colour}" '
+        else f'<path d="{svg_path(ink.shape, _UNSEEN_MM)}" fill="none" stroke="{ink.colour}" '
         f'stroke-width="{picture.line_mm:.3g}"/>'
         for ink in face.inks
     )
+    outline = svg_path(face.outline, _UNSEEN_MM)
     return (
         f'<g id="{name}" transform="matrix(1 0 0 -1 {x:.3f} {picture.size_mm[1] - y:.3f})">'
-        f'<defs><path id="{name}-line" d="{svg_path(face.outline)}" fill-rule="evenodd" '
+        f'<defs><path id="{name}-line" d="{outline}" fill-rule="evenodd" '
         f'clip-rule="evenodd"/><clipPath id="{name}-clip"><use href="#{name}-line"/></clipPath>'
         f'</defs><use href="#{name}-line" fill="{picture.tint}"/>'
         f'<g clip-path="url(#{name}-clip)">{artwork}{texts}</g>'
@@ -141,7 +143,18 @@ def _figure(text: str) -> str:
 
 
 def artwork_svg(artwork: Artwork) -> str:
-    """A picture as SVG, in the coordinates of its face (y up)."""
+    """What is seen of a picture as SVG, in the coordinates of its face (y up)."""
+    whole = _whole_svg(artwork)
+    if artwork.seen is None:
+        return whole
+    name, mask = f"{artwork.face}-seen", svg_path(artwork.seen, _UNSEEN_MM)
+    return (
+        f'<clipPath id="{name}"><path d="{mask}" clip-rule="evenodd"/></clipPath>'
+        f'<g clip-path="url(#{name})">{whole}</g>'
+    )
+
+
+def _whole_svg(artwork: Artwork) -> str:
     x, y, width, height = artwork.box_mm
     picture = artwork.picture
     if isinstance(picture, RasterPicture):
@@ -172,17 +185,25 @@ def _painted(shape: PaintedPath) -> str:
 
 
 def _smaller(picture: RasterPicture) -> tuple[str, bytes]:
-    """A photograph at the size of a preview: it is repeated in every file."""
-    if max(picture.size_px) <= _MOST_PX:
-        return picture.kind, picture.data
-    out = BytesIO()
+    """A photograph at the size of a preview, which repeats it: kind and bytes, few of them."""
     try:
         with Image.open(BytesIO(picture.data)) as image:
-            image.thumbnail((_MOST_PX, _MOST_PX), Image.Resampling.LANCZOS)
-            image.save(out, picture.kind.upper(), quality=85)
+            if max(picture.size_px) > _MOST_PX:
+                image.thumbnail((_MOST_PX, _MOST_PX), Image.Resampling.LANCZOS)
+                found = [("png", _saved(image, "png"))]
+            else:
+                found = [(str(picture.kind), picture.data)]
+            if "A" not in image.getbands():
+                found.append(("jpeg", _saved(image, "jpeg")))
     except (OSError, ValueError, SyntaxError) as error:
         raise OutputError(
             "A picture of the template cannot be decoded for the previews. Save it again as "
             "PNG or JPEG and put it back into the template's folder."
         ) from error
-    return picture.kind, out.getvalue()
+    return min(found, key=lambda one: len(one[1]))
+
+
+def _saved(image: Image.Image, kind: str) -> bytes:
+    out = BytesIO()
+    image.save(out, kind.upper(), quality=85)
+    return out.getvalue()

@@ -9,13 +9,14 @@ from dataclasses import replace
 from hashlib import sha256
 
 from reportlab.pdfgen.canvas import Canvas
-from shapely import MultiPolygon, Polygon, affinity, prepare
+from shapely import MultiPolygon, Polygon, prepare
 
 from namebatch.job import Job
 from namebatch.output.artwork_form import draw_artwork, unit_rgb
 from namebatch.output.pdfpath import shape_operators
+from namebatch.output.welded import outline_seen, texts_seen
 from namebatch.piece import Lettering, Piece
-from namebatch.template.model import FaceName
+from namebatch.template.model import Artwork, FaceName
 from namebatch.text.glyphs import as_multipolygon
 
 _MITRE_LIMIT = 1.5
@@ -54,22 +55,22 @@ class FacePainter:
                 self._within(clip, lambda: draw_artwork(self._canvas, artwork))
 
             if self._outlines[piece.outline.wkb] > 1:
-                name = sha256(clip.wkb + artwork.digest.encode()).hexdigest()[:16]
-                self._shared(f"ground-{name}", clip, clipped)
+                self._shared(f"ground-{_ground_key(clip, artwork)[:16]}", clip, clipped)
             else:
                 clipped()
         prepare(clip)
-        for lettering in piece.letterings:
-            if lettering.face == face and lettering.colour is not None:
-                printed = self._with_bleed(lettering, piece)
+        outline = outline_seen(self._job.template, piece, face)
+        for lettering in texts_seen(self._job.template, piece, face):
+            if lettering.colour is not None:
+                printed = self._with_bleed(lettering, outline)
                 self._lettering(printed, lettering.colour, clip)
 
-    def _with_bleed(self, lettering: Lettering, piece: Piece) -> Lettering:
+    def _with_bleed(self, lettering: Lettering, outline: Polygon) -> Lettering:
         """Letters that are cut along their edge are printed past it, as artwork is."""
         bleed = self._job.bleed_mm
         if lettering.made != "outline" or bleed <= 0:
             return lettering
-        beyond = lettering.shape.buffer(bleed, quad_segs=8).difference(piece.outline)
+        beyond = lettering.shape.buffer(bleed, quad_segs=8).difference(outline)
         return replace(lettering, shape=as_multipolygon(lettering.shape.union(beyond)))
 
     def _lettering(self, lettering: Lettering, colour: str, clip: Polygon | MultiPolygon) -> None:
@@ -99,10 +100,7 @@ class FacePainter:
 
         Print runs on over holes, so that a cut that is a little off shows no bare rim.
         """
-        ground = Polygon(piece.outline.exterior)
-        if face == "back":
-            width = self._job.template.size_mm[0]
-            ground = affinity.affine_transform(ground, [-1, 0, 0, 1, width, 0])
+        ground = Polygon(outline_seen(self._job.template, piece, face).exterior)
         if self._job.bleed_mm <= 0:
             return ground
         return ground.buffer(
@@ -126,6 +124,12 @@ class FacePainter:
             paint()
             self._canvas.endForm()
         self._canvas.doForm(name)
+
+
+def _ground_key(clip: Polygon | MultiPolygon, artwork: Artwork) -> str:
+    """The same for equal pictures in the same place within the same clip; hexadecimal."""
+    seen = b"" if artwork.seen is None else artwork.seen.wkb
+    return sha256(clip.wkb + f"{artwork.digest} {artwork.box_mm}".encode() + seen).hexdigest()
 
 
 def _key(lettering: Lettering) -> str:

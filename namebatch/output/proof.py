@@ -1,7 +1,7 @@
 """`proof.pdf`: every piece at a readable size with what was found, then the lines not made."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -11,8 +11,10 @@ from namebatch.job import Job
 from namebatch.names.row import Row
 from namebatch.output.docpage import (
     ACCENT,
+    BOTTOM,
     INK,
     QUIET,
+    TOP,
     WIDTH,
     Block,
     counted,
@@ -34,7 +36,9 @@ from namebatch.piece import Lettering, Piece
 
 _GUTTER = 9 * MM
 _LABEL = 16 * MM
+_ROW_SPACE = 14 * MM  # of a row beside its picture and its words
 _TALLEST_MM = 62.0
+_LEAST_SHARE = 0.82  # so much smaller a picture may be for one more row on the page
 _FIGURE_MM = 2.2  # height of the dimension figures on the page
 _READABLE = {3: 0.72, 2: 0.4, 1: 0.0}  # columns → least scale at which they are chosen
 
@@ -119,11 +123,14 @@ def _look_at(job: Job) -> Iterable[Block]:
     """What concerns the whole job, and which lines somebody should look at."""
     lines = [p.line for p in job.pieces if any(f.severity is Severity.WARN for f in p.findings)]
     remarks: list[tuple[Severity, str]] = [(f.severity, f.message) for f in job.names.findings]
+    remarks += [(f.severity, f"Template: {f.message}") for f in job.template.warnings]
     if lines:
         some = ", ".join(map(str, lines[:24])) + (" …" if len(lines) > 24 else "")
         which = "line" if len(lines) == 1 else "lines"
         remarks.insert(0, (Severity.WARN, f"Look at {which} {some} before material is spent."))
     remarks += [(Severity.NOTE, text) for text in job.notes]
+    if not job.totals.held:
+        remarks.append((Severity.NOTE, "Nothing is held: every line of the list was made."))
     for severity, message in remarks:
         block = text_block(message, 9, indent=5 * MM, after=1 * MM)
         yield Block(block.height, partial(_signed, block, severity))
@@ -149,7 +156,23 @@ def _layout(job: Job) -> _Layout:
             scale = min(1.0, width / MM / usual[0], _TALLEST_MM / usual[1])
         if scale >= least:
             break
-    return _Layout(columns, width, scale)
+    return _filled(job, _Layout(columns, width, scale))
+
+
+def _filled(job: Job, layout: _Layout) -> _Layout:
+    """Pictures a little smaller, where that brings one more row on every page."""
+    n, picture, text = layout.columns, [0.0], [0.0]
+    for start in range(0, len(job.pieces), n * (1 + len(job.pieces) // 120)):
+        row = [_entry(job, piece, layout) for piece in job.pieces[start : start + n]]
+        picture.append(max(entry.picture.size_mm[1] * entry.scale * MM for entry in row))
+        text.append(max(_text_height(entry) for entry in row) + _ROW_SPACE)
+    at = (len(text) - 1) * 9 // 10
+    high, words = sorted(picture)[at], sorted(text)[at]
+    if not high:
+        return layout
+    rows = int((TOP - BOTTOM) / (high + words)) + 1
+    share = 0.99 * ((TOP - BOTTOM) / rows - words) / high
+    return replace(layout, scale=share * layout.scale) if _LEAST_SHARE <= share < 1 else layout
 
 
 def _usual_size(job: Job, unit_mm: float) -> tuple[float, float]:
@@ -167,7 +190,8 @@ def _entries(job: Job, layout: _Layout) -> Iterable[Block]:
         row = tuple(_entry(job, piece, layout) for piece in job.pieces[start : start + n])
         picture = max(e.picture.size_mm[1] * e.scale * MM for e in row)
         height = max(_text_height(entry) for entry in row)
-        yield Block(picture + height + 14 * MM, partial(_draw_row, row, layout, picture), keep=0.0)
+        draw = partial(_draw_row, row, layout, picture)
+        yield Block(picture + height + _ROW_SPACE, draw)
 
 
 def _entry(job: Job, piece: Piece, layout: _Layout) -> _Entry:
@@ -289,12 +313,11 @@ def _draw_facts(entry: _Entry, width: float, canvas: Any, x: float, y: float) ->
 def _not_made(job: Job) -> Iterable[Block]:
     """The held rows: line, values, reasons."""
     held = [row for row in job.rows if row.held]
+    if not held:
+        return
     total = job.totals
     sums = f"{total.rows:,} in = {total.made:,} made + {total.held:,} held"
     yield heading("Not made", sums, keep=22 * MM)
-    if not held:
-        yield text_block("Nothing is held: every line of the list was made.", 9.5)
-        return
     yield Block(6 * MM, _held_head, repeat=True)
     for row in held:
         yield _held_row(row)

@@ -234,17 +234,19 @@ def _materials(job: Job) -> Iterable[Block]:
         8.5,
         colour=QUIET,
     )
-    if job.notes:
+    notes = [(f.severity, f"Template: {f.message}") for f in job.template.warnings]
+    notes += [(Severity.NOTE, text) for text in job.notes]
+    if notes:
         yield heading("Notes", keep=12 * MM)
-        for text in job.notes:
+        for severity, text in notes:
             block = text_block(text, 9, indent=5 * MM, after=1.5 * MM)
-            yield Block(block.height, partial(_noted, block))
+            yield Block(block.height, partial(_noted, block, severity))
     yield Block(4 * MM, lambda canvas, x, y: None)
 
 
-def _noted(block: Block, canvas: Any, x: float, y: float) -> None:
-    """A note with its ring."""
-    sign(canvas, x, y - 8.6, Severity.NOTE, 6.4)
+def _noted(block: Block, severity: Severity, canvas: Any, x: float, y: float) -> None:
+    """A note or a warning with its sign."""
+    sign(canvas, x, y - 8.6, severity, 6.4)
     block.draw(canvas, x, y)
 
 

@@ -2,6 +2,16 @@
 
 from namebatch.sheet.frame import Page, board_page, printed_page
 from namebatch.sheet.jig import jig_of
-from namebatch.sheet.layout import Filled, Stock, fits, lay_out
+from namebatch.sheet.layout import Filled, Stock, fits, lay_out, spoiled
 
-__all__ = ["Filled", "Page", "Stock", "board_page", "fits", "jig_of", "lay_out", "printed_page"]
+__all__ = [
+    "Filled",
+    "Page",
+    "Stock",
+    "board_page",
+    "fits",
+    "jig_of",
+    "lay_out",
+    "printed_page",
+    "spoiled",
+]

@@ -7,13 +7,14 @@ from typing import Literal
 
 from namebatch.errors import SheetError
 from namebatch.piece import Piece
+from namebatch.sheet.beam import spoiled_by_cut
 from namebatch.sheet.blocks import Block, blocks_of
 from namebatch.sheet.cuts import cuts_of
 from namebatch.sheet.fill import FILLS, fitting
 from namebatch.sheet.frame import Page
 from namebatch.sheet.model import PlacedFace, Placement, Sheet
 from namebatch.sheet.motion import run_of
-from namebatch.sheet.prove import prove
+from namebatch.sheet.prove import prove, prove_lines
 from namebatch.template.workshop import Material, Workshop
 
 
@@ -53,6 +54,23 @@ def fits(piece: Piece, stock: Stock) -> bool:
     return bool(fitting(blocks[0], stock.page.usable_mm))
 
 
+def spoiled(piece: Piece, stock: Stock) -> str | None:
+    """What the cut would spoil in a piece at one of the turns that it may take, if anything.
+
+    Returns:
+        What is wrong and a remedy; None if every line leaves the piece as it was made.
+
+    Raises:
+        OutlineError: a line closes up when it is moved for the kerf.
+    """
+    for mirrored in sorted({face == "back" for face in stock.faces}):
+        for turn in stock.turns_deg:
+            wrong = spoiled_by_cut(piece, mirrored, turn, stock.material.kerf_mm)
+            if wrong is not None:
+                return wrong
+    return None
+
+
 def lay_out(
     pieces: Sequence[Piece],
     stock: Stock,
@@ -64,7 +82,7 @@ def lay_out(
     """Fill as many sheets as it takes and prove them.
 
     Args:
-        pieces: each fits an empty sheet (`fits`).
+        pieces: each fits an empty sheet (`fits`) and is left whole by the cut (`spoiled`).
         stock: what they are cut from.
         workshop: for the cutter's motion.
         base_width_mm: of the template.
@@ -107,6 +125,7 @@ def _sheet(
     base_width_mm: float,
 ) -> Sheet:
     cuts = cuts_of(placements, pieces, stock.material.kerf_mm, base_width_mm)
+    prove_lines(placements, cuts, pieces, stock.material.kerf_mm)
     run = run_of(cuts, stock.material, workshop.cutter)
     _, _, width, height = stock.page.usable_mm
     area = sum(pieces[placement.piece].outline.area for placement in placements)

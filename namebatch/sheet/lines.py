@@ -17,6 +17,8 @@ from namebatch.text.setting import FLATTEN_MM
 
 DECIMALS = 4
 """Of the points of every cut line."""
+ROUNDED_MM = 0.0001
+"""Rounding moves a point by no more."""
 BULGE_DECIMALS = 9
 """A bulge this exact moves no arc of 1 m by a millionth of a millimetre."""
 
@@ -29,7 +31,7 @@ class Line:
         points: x and y.
         bulges: as `CutPath.bulges`.
         deviation_mm: at most so far from the true curve: the distance from the polygon that the
-            arcs stand for, as measured, and the chords' tolerance.
+            arcs stand for, as measured, the chords' tolerance, and rounding.
     """
 
     points: NDArray[np.float64]
@@ -75,12 +77,11 @@ def cut_outline(
 def lines_of(shape: Polygon) -> tuple[Line, ...]:
     """A polygon's rings as arcs and straight lines, within 0.01 mm."""
     # compiled code is loaded only where something is cut
-    from namebatch.outline.arcs import deviation_mm, fit_outline
+    from namebatch.outline.arcs import fit_outline
 
-    rings = [shapely.get_coordinates(ring) for ring in (shape.exterior, *shape.interiors)]
     return tuple(
-        Line(fitted.points, fitted.bulges, FLATTEN_MM + deviation_mm(ring, fitted))
-        for ring, fitted in zip(rings, fit_outline(shape), strict=True)
+        Line(fitted.points, fitted.bulges, FLATTEN_MM + fitted.deviation_mm + ROUNDED_MM)
+        for fitted in fit_outline(shape)
     )
 
 

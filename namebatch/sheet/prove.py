@@ -1,19 +1,27 @@
-"""The sheet room's promise, checked on the lines that will be cut."""
+"""The sheet room's promise, checked on the lines that will be cut.
+
+What the beam leaves of each shape is proved before anything is placed (`beam.py`); here every line
+on a sheet must be the proven one in its place.
+"""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 import shapely
 
 from namebatch.errors import SheetError
 from namebatch.outline.arc_shape import along_ring
-from namebatch.sheet.model import Sheet
+from namebatch.piece import Piece
+from namebatch.sheet.lines import Line, cut_lines
+from namebatch.sheet.model import CutPath, Placement, Sheet
 
 CURVE_MM = 0.02
 """A cut line is never farther from the true curve."""
 TOLERANCE_MM = 0.0005
 """Coordinates are rounded to four decimals, and arcs are taken as chords of 0.0005 mm."""
+BULGE = 1e-8
+"""So far a bulge as written may be off."""
 
 
 def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
@@ -29,41 +37,100 @@ def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
     Raises:
         SheetError: a promise is broken; this is a fault of the program.
     """
-    placed = Counter((p.piece, p.face) for sheet in sheets for p in sheet.placements)
-    if placed != Counter(ordered):
-        raise SheetError("Not every piece lies on exactly one sheet. Please report this list.")
+    placed = Counter(f"{p.piece}.{p.face}" for sheet in sheets for p in sheet.placements)
+    wanted = Counter(f"{piece}.{face}" for piece, face in ordered)
+    if placed != wanted:
+        wrong = sorted({*(placed - wanted), *(wanted - placed)})
+        raise SheetError(
+            f"Not every piece lies on exactly one sheet: {_some(wrong)}. Please report this list."
+        )
     for sheet in sheets:
         _prove_curves(sheet)
         outers = {path.owner: path for path in sheet.cuts if path.operation == "outer"}
         if set(outers) != {f"{p.piece}.{p.face}" for p in sheet.placements}:
             raise SheetError(f"Sheet {sheet.id} lacks the cut line of a piece. Please report it.")
-        _prove_places(
-            sheet,
-            [shapely.Polygon(along_ring(path.points, path.bulges)) for path in outers.values()],
-        )
+        _prove_places(sheet, outers)
+
+
+def prove_lines(
+    placements: Iterable[Placement],
+    cuts: Iterable[CutPath],
+    pieces: Mapping[str, Piece],
+    kerf_mm: tuple[float, float],
+) -> None:
+    """Check that each placed face has exactly its proven lines, moved to its place.
+
+    Args:
+        placements: of one sheet.
+        cuts: all lines of that sheet.
+        pieces: id → piece.
+        kerf_mm: of the sheet's material.
+
+    Raises:
+        SheetError: a line is lacking, too many or elsewhere; this is a fault of the program.
+    """
+    drawn: dict[str, list[CutPath]] = {}
+    for path in cuts:
+        if path.operation in ("inner", "outer"):
+            drawn.setdefault(path.owner, []).append(path)
+    for placement in placements:
+        piece = pieces[placement.piece]
+        owner = f"{placement.piece}.{placement.face}"
+        lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
+        # inner lines run first
+        paths = drawn.get(owner, [])
+        paths = paths[-1:] + paths[:-1]
+        names = ["outer", *["inner"] * (len(lines) - 1)]
+        at = placement.x_mm, placement.y_mm
+        if [path.operation for path in paths] != names or not all(
+            _is_at(path, line, at) for path, line in zip(paths, lines, strict=True)
+        ):
+            said = ", ".join(piece.text.values())
+            raise SheetError(
+                f'The cut lines of "{said}" (line {piece.line} of the list, {owner}) are not those '
+                "that were proved. Please report this list."
+            )
+
+
+def _is_at(path: CutPath, line: Line, at: tuple[float, float]) -> bool:
+    """True if a path as written is a line moved to a place."""
+    points, bulges = np.array(path.points), np.array(path.bulges or np.zeros(len(path.points)))
+    if points.shape != line.points.shape or bulges.shape != line.bulges.shape:
+        return False
+    off = np.abs(points - line.points - at).max()
+    return bool(off <= TOLERANCE_MM and np.abs(bulges - line.bulges).max() <= BULGE)
 
 
 def _prove_curves(sheet: Sheet) -> None:
-    worst = max((path.deviation_mm for path in sheet.cuts), default=0.0)
-    if worst > CURVE_MM:
+    worst = max(sheet.cuts, key=lambda path: path.deviation_mm, default=None)
+    if worst is not None and worst.deviation_mm > CURVE_MM:
         raise SheetError(
-            f"A line on sheet {sheet.id} is {worst:.3f} mm off its letter. Please report it."
+            f"A line of {worst.owner} on sheet {sheet.id} is {worst.deviation_mm:.3f} mm off its "
+            "letter. Please report it."
         )
 
 
-def _prove_places(sheet: Sheet, outlines: Sequence[shapely.Polygon]) -> None:
+def _prove_places(sheet: Sheet, outers: Mapping[str, CutPath]) -> None:
+    owners = list(outers)
+    outlines = [shapely.Polygon(along_ring(p.points, p.bulges)) for p in outers.values()]
     x, y, width, height = sheet.usable_mm
     bounds = shapely.bounds(np.array(outlines, dtype=object))
-    low, high = bounds[:, :2].min(axis=0), bounds[:, 2:].max(axis=0)
-    inside = (
-        low[0] >= x - TOLERANCE_MM
-        and low[1] >= y - TOLERANCE_MM
-        and high[0] <= x + width + TOLERANCE_MM
-        and high[1] <= y + height + TOLERANCE_MM
-    )
-    if not inside:
-        raise SheetError(f"A piece on sheet {sheet.id} leaves the usable area. Please report it.")
+    outside = (bounds[:, :2] < np.array([x, y]) - TOLERANCE_MM).any(axis=1)
+    outside |= (bounds[:, 2:] > np.array([x + width, y + height]) + TOLERANCE_MM).any(axis=1)
+    if outside.any():
+        wrong = [owners[k] for k in np.flatnonzero(outside)]
+        raise SheetError(
+            f"{_some(wrong)} on sheet {sheet.id} leaves the usable area. Please report it."
+        )
     tree = shapely.STRtree(outlines)
     first, second = tree.query(outlines, predicate="dwithin", distance=sheet.gap_mm - TOLERANCE_MM)
-    if np.any(first != second):
-        raise SheetError(f"Two pieces on sheet {sheet.id} are too near. Please report it.")
+    near = first < second
+    if near.any():
+        pair = f"{owners[first[near][0]]} and {owners[second[near][0]]}"
+        raise SheetError(
+            f"{pair} on sheet {sheet.id} are nearer than {sheet.gap_mm:g} mm. Please report it."
+        )
+
+
+def _some(names: Sequence[str]) -> str:
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")

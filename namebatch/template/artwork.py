@@ -78,15 +78,24 @@ def _too_many(size: str) -> str:
 def _plain(picture: Image.Image) -> Image.Image:
     """RGB or RGBA with 8 bits a channel; a fully opaque alpha is dropped."""
     if picture.mode in ("I;16", "I;16B", "I;16L", "I"):
-        # Pillow would cut off bright values instead of scaling them.
-        grey = np.asarray(picture).astype(np.int64) >> 8
-        picture = Image.fromarray(np.clip(grey, 0, 255).astype(np.uint8))
+        picture = _eight_bits(picture)
     see_through = picture.mode in ("RGBA", "LA", "PA", "RGBa", "La")
     if see_through or "transparency" in picture.info:
         mixed = picture.convert("RGBA")
         lowest = mixed.getchannel("A").getextrema()[0]
         return mixed.convert("RGB") if lowest == 255 else mixed
     return picture.convert("RGB")
+
+
+def _eight_bits(picture: Image.Image) -> Image.Image:
+    """Grey of 16 bits in 8; Pillow would cut off bright values, and forget the see-through one."""
+    values = np.asarray(picture).astype(np.int64)
+    grey = Image.fromarray(np.clip(values >> 8, 0, 255).astype(np.uint8))
+    clear = picture.info.get("transparency")
+    if not isinstance(clear, int):
+        return grey
+    alpha = Image.fromarray(np.where(values == clear, 0, 255).astype(np.uint8))
+    return Image.merge("LA", (grey, alpha))
 
 
 def encoded(picture: Image.Image) -> bytes:

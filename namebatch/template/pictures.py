@@ -1,8 +1,9 @@
 """Artwork of a template, from the tables ``[artwork.front]`` and ``[artwork.back]``."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from namebatch.finding import Finding, warn
 from namebatch.template import artwork
 from namebatch.template.base import read_bytes
 from namebatch.template.folder import member
@@ -19,9 +20,12 @@ from namebatch.template.schema import ArtworkTable, Head
 from namebatch.template.svg import node
 from namebatch.template.svg.picture import SvgArtwork, read_artwork
 from namebatch.template.svg.raster import rasterise
+from namebatch.template.traced import Traced
 
 LEAST_DPI = 75.0
-"""Below this, single pixels are seen at arm's length; from here to 150 dpi it is warned later."""
+"""Below this, single pixels are seen at arm's length (common practice, no source)."""
+SOFT_DPI = 150.0
+"""Below this a picture looks soft in print (common practice, no source)."""
 STRETCH = 0.02
 """A picture stretched more one way than the other by this much looks wrong."""
 
@@ -35,7 +39,7 @@ def read_all(
     bleed_mm: float,
     files: Mapping[str, Path],
     problems: Problems,
-    traced: Mapping[FaceName, Box] | None = None,
+    traced: Traced | None = None,
 ) -> dict[FaceName, Artwork]:
     """The pictures by face; everything in their way is noted.
 
@@ -46,7 +50,7 @@ def read_all(
         bleed_mm: how far the print reaches past the base.
         files: of the template.
         problems: gets one line for each.
-        traced: boxes of pictures whose place is fixed because the base is their trace.
+        traced: place and mask of the front, where the base is its trace.
     """
     if not isinstance(data, dict):
         problems.add("artwork", "must be written as [artwork.front] or [artwork.back].")
@@ -68,8 +72,8 @@ def read_all(
             problems.add(place, f'"{face}" is not in faces; add it there or take this out.')
         table = validated(ArtworkTable, data[face], place, problems)
         try:
-            box = (traced or {}).get(face)
-            made = _artwork(table, face, size_mm, bleed_mm, files, problems, box) if table else None
+            own = traced if face == "front" else None
+            made = _artwork(table, face, size_mm, bleed_mm, files, problems, own) if table else None
         except FileProblem as problem:
             problems.add(problem.place, problem.message)
             continue
@@ -85,7 +89,7 @@ def _artwork(
     bleed_mm: float,
     files: Mapping[str, Path],
     problems: Problems,
-    traced: Box | None,
+    traced: Traced | None,
 ) -> Artwork | None:
     """One picture in its place."""
     place = f"artwork.{face}.file"
@@ -106,14 +110,15 @@ def _artwork(
     if size_mm is None:
         return None
     needed = (-bleed_mm, -bleed_mm, size_mm[0] + 2 * bleed_mm, size_mm[1] + 2 * bleed_mm)
-    box = traced or _placed(table, proportions, needed, f"artwork.{face}.box_mm")
+    box = traced.box_mm if traced else _placed(table, proportions, needed, f"artwork.{face}.box_mm")
     picture: VectorPicture | RasterPicture
     if drawing is None:
         _check_sharpness(raster, box, table.file)
         picture = raster
     else:
         picture = _drawn(drawing, data, table.file, box, needed)
-    return Artwork(face, picture, box, artwork.file_digest(data))
+    seen = traced.seen if traced else None
+    return Artwork(face, picture, box, artwork.file_digest(data), seen)
 
 
 def _drawn(
@@ -158,10 +163,32 @@ def _covers(box: Box, needed: Box) -> bool:
 
 def _check_sharpness(picture: RasterPicture, box: Box, name: str) -> None:
     """Refuse pixels that anyone would see."""
-    dpi = min(pixels / side * 25.4 for pixels, side in zip(picture.size_px, box[2:], strict=True))
+    dpi = _dpi(picture, box)
     if dpi < LEAST_DPI:
         raise FileProblem(
             name,
             f"has only {dpi:.0f} pixels an inch at {box[2]:.1f} × {box[3]:.1f} mm; use a picture "
             f"at least {300 / dpi:.1f} times as wide and high.",
         )
+
+
+def soft(pictures: Iterable[Artwork]) -> tuple[Finding, ...]:
+    """A warning for each picture that will look soft in print."""
+    found: list[Finding] = []
+    for one in pictures:
+        dpi = _dpi(one.picture, one.box_mm) if isinstance(one.picture, RasterPicture) else SOFT_DPI
+        # a picture of 150 dpi has a whole number of pixels, so it may lack half of one
+        if round(dpi) < SOFT_DPI:
+            found.append(
+                warn(
+                    "picture-soft",
+                    f"The picture of the {one.face} has {dpi:.0f} dpi at its final size and will "
+                    f"look soft; {SOFT_DPI:g} dpi or more is better.",
+                )
+            )
+    return tuple(found)
+
+
+def _dpi(picture: RasterPicture, box: Box) -> float:
+    """Pixels an inch at the final size, the fewer of both ways."""
+    return min(pixels / side * 25.4 for pixels, side in zip(picture.size_px, box[2:], strict=True))

@@ -8,6 +8,7 @@ import shapely
 from contourpy import contour_generator
 from shapely import MultiPolygon, Polygon
 
+from namebatch.finding import Finding, warn
 from namebatch.template.coverage import Coverage, coverage
 from namebatch.template.model import RasterPicture
 from namebatch.template.problems import FileProblem
@@ -44,6 +45,8 @@ class Trace:
             problems.
         by: "alpha" or "background".
         dpi: pixels an inch at the final size.
+        seen: what stands out of a plain background, half a pixel less so that no rim of it
+            is left; None where the picture has its own alpha. Origin as of `shape`.
         warnings: what should be looked at.
         problems: why it cannot be used.
     """
@@ -51,7 +54,8 @@ class Trace:
     shape: Polygon | None
     by: str
     dpi: float
-    warnings: tuple[str, ...]
+    seen: MultiPolygon | None
+    warnings: tuple[Finding, ...]
     problems: tuple[str, ...]
 
 
@@ -92,17 +96,27 @@ def trace_artwork(
                 else "shows nothing to trace; the artwork must differ from its background.",
             )
     except FileProblem as problem:
-        return Trace(None, "", dpi, tuple(warnings), (*problems, str(problem)))
+        return Trace(None, "", dpi, None, tuple(warnings), (*problems, str(problem)))
     lost = sum(part.area for part in moved[1:]) / sum(part.area for part in moved)
     if lost > LOST:
         problems.append(_apart(name, moved))
     elif len(moved) > 1:
-        warnings.append(_apart(name, moved))
-    shape = _simpler(moved[0])
-    return Trace(None if problems else shape, found.by, dpi, tuple(warnings), tuple(problems))
+        warnings.append(warn("trace-parts-apart", _apart(name, moved)))
+    shape = None if problems else _simpler(moved[0])
+    seen = _seen(parts, 12.7 / dpi) if found.by == "background" else None
+    return Trace(shape, found.by, dpi, seen, tuple(warnings), tuple(problems))
 
 
-def _sharpness(dpi: float, name: str, size_mm: tuple[float, float]) -> tuple[list[str], list[str]]:
+def _seen(parts: list[Polygon], rim_mm: float) -> MultiPolygon:
+    """The parts without holes and less a rim, where pixels mix them with the background."""
+    whole = MultiPolygon(parts)
+    less = shapely.simplify(shapely.buffer(whole, -rim_mm, quad_segs=4), SIMPLER_MM)
+    return MultiPolygon(_sorted(less) or parts)
+
+
+def _sharpness(
+    dpi: float, name: str, size_mm: tuple[float, float]
+) -> tuple[list[Finding], list[str]]:
     """Warnings and problems with the resolution at final size."""
     # A picture of 150 dpi has a whole number of pixels, so it may lack half of one.
     if round(dpi) >= GOOD_DPI:
@@ -111,7 +125,7 @@ def _sharpness(dpi: float, name: str, size_mm: tuple[float, float]) -> tuple[lis
         f"{name} has only {dpi:.0f} pixels an inch at {size_mm[0]:.1f} × {size_mm[1]:.1f} mm, and "
         f"its outline is no finer; use a picture {GOOD_DPI / dpi:.1f} times as wide and high."
     )
-    return ([], [line]) if dpi < LEAST_DPI else ([line], [])
+    return ([], [line]) if dpi < LEAST_DPI else ([warn("trace-coarse", line)], [])
 
 
 def _apart(name: str, parts: list[Polygon]) -> str:

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon, affinity
 
+from namebatch.finding import Finding
 from namebatch.template import artwork
 from namebatch.template.base import read_bytes
 from namebatch.template.folder import member
@@ -33,12 +34,14 @@ class Traced:
     Attributes:
         base: the outline, its bounding box from the origin.
         box_mm: of the whole picture.
-        warnings: sentences for the template's maker.
+        seen: what is printed of it, None for all.
+        warnings: for the template's maker.
     """
 
     base: Polygon
     box_mm: Box
-    warnings: tuple[str, ...]
+    seen: MultiPolygon | None
+    warnings: tuple[Finding, ...]
 
 
 def read_traced(
@@ -145,4 +148,5 @@ def _outlined(
         )
         return None
     box = (round(-x0, 6) + 0.0, round(-y0, 6) + 0.0, round(size[0], 6), round(size[1], 6))
-    return Traced(at_origin(found.shape), box, found.warnings)
+    seen = None if found.seen is None else affinity.translate(found.seen, box[0], box[1])
+    return Traced(at_origin(found.shape), box, seen, found.warnings)

@@ -107,7 +107,7 @@ def fit(
         height,
         placed.baseline_mm,
         placed.letters,
-        tuple(notes),
+        (*notes, *placed.notes),
         chosen.block.text,
     )
 

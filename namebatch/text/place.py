@@ -5,6 +5,7 @@ from typing import Protocol
 
 from shapely import MultiPolygon
 
+from namebatch.finding import Finding
 from namebatch.text.block import Block
 from namebatch.text.setting import Letter
 
@@ -17,11 +18,13 @@ class Placed:
         shape: the ink in mm.
         letters: the ink cluster by cluster, in text order; empty if it was not asked for.
         baseline_mm: height of the first baseline, at its middle where it is bent.
+        notes: what was not done as the template asks.
     """
 
     shape: MultiPolygon
     letters: tuple[Letter, ...]
     baseline_mm: float
+    notes: tuple[Finding, ...] = ()
 
 
 class Place(Protocol):

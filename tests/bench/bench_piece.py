@@ -1,32 +1,49 @@
 """One finished piece with its proof against the bare-library floor, side by side.
 
 Floor: HarfBuzz shape, placing of cached glyph polygons, one union, one buffer of the kerf, one
-erosion of half the least width, of the same glyphs. Run: ``python -m tests.bench.bench_piece``.
+erosion of half the least width, of the same glyphs. The piece goes as far as what is cut: its
+outline with proof, the line moved for the kerf, arcs, and how far they are from the line. Times
+are those of the processor. Run: ``python -m tests.bench.bench_piece``.
 """
 
+import importlib
 import sys
 import time
 from collections import Counter
-from statistics import median
+from collections.abc import Iterator, Mapping, Sequence
+from statistics import fmean, median
 
 import shapely
 from shapely import box
 
 from namebatch.outline import Limits, Order, Outline, finish
+from namebatch.sheet.lines import Line, cut_lines
 from namebatch.template.model import TextBox
+from namebatch.template.wording import field_alone
 from namebatch.text.fit import SetText, fit
 from namebatch.text.setting import ink_of, set_line
 from tests.bench.corpus import Sample, samples
+from tests.bench.stages import Stage, StopWatch
 
 HEIGHT_MM = 14.0
 WIDTH_MM = 1.2
 KERF_MM = 0.18
-BAR = box(-2, -4, 400, 1.5)
+BEYOND_MM = 2.0
+"""The bar below a name is longer by this at either end."""
+WARM = 200
+KEPT = (
+    ("namebatch.outline.cores", "_cores"),
+    ("namebatch.outline.edged", "_edged"),
+    ("namebatch.outline.kerf", "_offset"),
+    ("namebatch.sheet.lines", "_cut_lines"),
+    ("namebatch.sheet.lines", "_upright"),
+)
+"""Caches of results."""
 
 
 def _box(made: str) -> TextBox:
     return TextBox(
-        "name", "name", "", "front", (0, -10, 395, 60), (), made, None,  # type: ignore[arg-type]
+        "name", field_alone("name"), "front", (0, -10, 395, 60), (), made, None,  # type: ignore[arg-type]
         "left", "baseline", 10, 0.5, HEIGHT_MM, 0.0, False,
     )  # fmt: skip
 
@@ -40,45 +57,107 @@ def floor(sample: Sample) -> shapely.Geometry:
 
 
 def piece(sample: Sample) -> Outline:
-    """Set, joined with the bar, mended, proven."""
+    """Set, joined with a bar, mended, proven."""
     result = fit(sample.text, [sample.face], _box("outline"))
     if not isinstance(result, SetText):
         raise ValueError(result.message)
     letters = result.letters
     limits = Limits(WIDTH_MM, KERF_MM)
-    return finish(Order("weld", BAR, limits, result.shape, letters))
+    left, _, right, _ = result.shape.bounds
+    bar = box(left - BEYOND_MM, -4.0, right + BEYOND_MM, 1.5)
+    return finish(Order("weld", bar, limits, result.shape, letters))
+
+
+def lines(outline: Outline) -> tuple[Line, ...]:
+    """What is cut: moved for the kerf, as arcs, their deviation measured."""
+    return cut_lines(outline.shape, False, 0.0, (KERF_MM, KERF_MM))
+
+
+STAGES: tuple[Stage, ...] = (
+    ("text set", __name__, "fit"),
+    ("parts made wide first", "namebatch.outline.rules", "widened"),
+    ("parts joined: the rest of it", "namebatch.outline.rules", "join_parts"),
+    ("parts joined: cores", "namebatch.outline.join", "cores_of"),
+    ("parts joined: candidates", "namebatch.outline.join", "candidates"),
+    ("parts joined: thin strokes", "namebatch.outline.join", "links"),
+    ("parts joined: bars laid on", "namebatch.outline.join", "add_bars"),
+    ("letters seen", "namebatch.outline.finish", "_drowned"),
+    ("gaps: found and filled", "namebatch.outline.mend", "fill_gaps"),
+    ("gaps: kerf taken", "namebatch.outline.gaps", "offset_for_kerf"),
+    ("thickening: the rest of it", "namebatch.outline.mend", "thicken"),
+    ("thickening: found thin", "namebatch.outline.thicken", "find_thin"),
+    ("joined again", "namebatch.outline.mend", "join_parts"),
+    ("measured", "namebatch.outline.finish", "_measured"),
+    ("measured: narrowest place", "namebatch.outline.finish", "_neck"),
+    ("outline: the rest of it", __name__, "finish"),
+    ("cut line: the rest of it", __name__, "lines"),
+    ("cut line: kerf", "namebatch.sheet.lines", "offset_for_kerf"),
+    ("cut line: arcs, deviation", "namebatch.outline.arcs", "fit_outline"),
+)
 
 
 def main(count: int) -> None:
-    """Print the table."""
-    names = samples(count)
-    for sample in names[:200]:  # warm glyph caches and compiled loops
+    """Print the tables."""
+    for sample in samples(WARM, seed=1):  # glyph caches, compiled loops
         floor(sample)
-        piece(sample)
-    floors, pieces, codes = [], [], Counter[str]()
+        lines(piece(sample))
+    names = samples(count)
+    columns: dict[str, list[float]] = {"floor": [], "outline": [], "piece": []}
+    codes = Counter[str]()
     held = 0
     for sample in names:
-        start = time.perf_counter()
+        floor(sample)  # its glyphs are cached from here on
+        forget()
+        marks = [time.process_time()]
         floor(sample)
-        middle = time.perf_counter()
+        marks.append(time.process_time())
         outline = piece(sample)
-        end = time.perf_counter()
-        floors.append(middle - start)
-        pieces.append(end - middle)
+        marks.append(time.process_time())
+        lines(outline)
+        marks.append(time.process_time())
+        columns["floor"].append(marks[1] - marks[0])
+        columns["outline"].append(marks[2] - marks[1])
+        columns["piece"].append(marks[3] - marks[1])
         codes.update(finding.code for finding in outline.findings)
         bad = [f for f in outline.findings if f.severity == "hold"]
         held += bool(bad)
         if bad:
             print("held:", sample.text, sample.face.name, bad[0].message)
-    print(f"{count} names, held {held}")
-    for word, values in (("floor", floors), ("piece", pieces)):
-        ordered = sorted(values)
-        print(
-            f"{word}: mean {1e3 * sum(values) / count:.2f} ms, median {1e3 * median(values):.2f}, "
-            f"p95 {1e3 * ordered[int(0.95 * count)]:.2f}"
+    print(f"{count} names, held {held}; {dict(codes)}")
+    for line in _ratios(columns):
+        print(line)
+    for line in _shares(names):
+        print(line)
+
+
+def forget() -> None:
+    """Empty what is kept from piece to piece, so that no piece finds its own results."""
+    for where in KEPT:
+        importlib.import_module(where[0]).__dict__[where[1]].cache_clear()
+
+
+def _ratios(columns: Mapping[str, Sequence[float]]) -> Iterator[str]:
+    """Means and medians beside those of the floor."""
+    floors = columns["floor"]
+    for word, values in columns.items():
+        mean, middle = fmean(values), median(values)
+        high = sorted(values)[int(0.95 * len(values))]
+        yield (
+            f"{word:8} mean {1e3 * mean:6.2f} ms (ratio {mean / fmean(floors):5.2f})"
+            f"  median {1e3 * middle:6.2f} (ratio {middle / median(floors):5.2f})"
+            f"  p95 {1e3 * high:6.2f}"
         )
-    print(f"ratio of means {sum(pieces) / sum(floors):.2f}")
-    print(dict(codes))
+
+
+def _shares(names: Sequence[Sample]) -> Iterator[str]:
+    """The stages of a piece, in a run of their own."""
+    watch = StopWatch()
+    with watch.on(STAGES):
+        for sample in names:
+            forget()
+            lines(piece(sample))
+    yield "stages, means (the watches themselves cost a little):"
+    yield from watch.table(len(names))
 
 
 if __name__ == "__main__":

@@ -23,26 +23,26 @@ FACES = {
 }
 KERF_MM = 0.17
 CAPITALS_MM = 14.0
-CHORD_MM = 0.005
-"""Chords of the letters' curves stand off by no more than this."""
 
 
 def names(each: int) -> Iterator[tuple[str, str, list[Polygon]]]:
     """Face, name and its cut lines, `each` first names in each of eight faces."""
-    catalogue = load_catalogue()
-    for name, locale in FACES.items():
-        face = catalogue.open(name)
+    for face, locale in FACES.items():
         fake = Faker(locale)
         fake.seed_instance(2027)
         for _ in range(each):
             text = fake.first_name()
-            # `set_line` flattens within 0.01 mm at the size it is told
-            line = set_line(face, text, CAPITALS_MM * 0.01 / CHORD_MM)
-            ink = ink_of(line, CAPITALS_MM / face.cap_height, 20.0, 30.0)
-            parts = []
-            for part in shapely.get_parts(ink):
-                try:
-                    parts.append(offset_for_kerf(part, (KERF_MM, KERF_MM)))
-                except OutlineError:
-                    continue  # a counter no wider than the kerf: the piece would be held
-            yield name, text, parts
+            yield face, text, cut_parts(face, text)
+
+
+def cut_parts(face_name: str, text: str) -> list[Polygon]:
+    """The parts of a name, flattened as for a piece of this size and moved for the kerf."""
+    face = load_catalogue().open(face_name)
+    ink = ink_of(set_line(face, text, CAPITALS_MM), CAPITALS_MM / face.cap_height, 20.0, 30.0)
+    parts = []
+    for part in shapely.get_parts(ink):
+        try:
+            parts.append(offset_for_kerf(part, (KERF_MM, KERF_MM)))
+        except OutlineError:
+            continue  # a counter no wider than the kerf: the piece would be held
+    return parts

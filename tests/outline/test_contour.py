@@ -38,6 +38,7 @@ def _name(font: str, text: str, cap_mm: float) -> MultiPolygon:
     return ink_of(set_line(face, text, cap_mm), cap_mm / face.cap_height, 0, 0)
 
 
+@settings(deadline=None)
 @given(hulls, st.floats(0.3, 6), st.floats(0, 3))
 def test_area_and_length_round_a_convex_shape(hull: Polygon, d: float, r: float) -> None:
     """Steiner's formulas (Gruber, Convex and Discrete Geometry, 2007, theorem 6.6).
@@ -52,6 +53,7 @@ def test_area_and_length_round_a_convex_shape(hull: Polygon, d: float, r: float)
     assert found.area == pytest.approx(area, abs=0.003 * length)
 
 
+@settings(deadline=None)
 @given(st.floats(0.1, 6), st.floats(0, 3))
 def test_mitred_corners_of_a_rectangle(d: float, r: float) -> None:
     """A rectangle stays one, larger by twice the distance."""
@@ -77,7 +79,7 @@ def test_inside_corner_in_closed_form(d: float, r: float) -> None:
     assert found.area == pytest.approx(area, abs=0.003 * ell.length)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(lumps, st.floats(0.3, 5), st.floats(0, 3), st.sampled_from(EVERY))
 def test_never_nearer_than_the_distance(
     shapes: shapely.Geometry, d: float, r: float, corners: Corners
@@ -90,7 +92,7 @@ def test_never_nearer_than_the_distance(
     assert shapely.distance(line, shapes).min() >= d - 0.006
 
 
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(lumps, st.floats(0.3, 5), st.floats(0, 3), st.floats(0, 4))
 def test_closing_again_changes_nothing(
     shapes: shapely.Geometry, d: float, r: float, gap: float

@@ -6,7 +6,7 @@ from shapely import MultiPolygon, Point, Polygon, box
 
 from namebatch.outline.islands import tie_islands
 from namebatch.outline.join import Joined
-from namebatch.outline.model import Bridge
+from namebatch.outline.model import Bridge, Letter
 from tests.outline.lettering import cores_at, corpus, ink, letters_of, plate_of
 
 NO_HOLES = MultiPolygon()
@@ -100,6 +100,18 @@ def test_islands_within_islands() -> None:
     assert len(joined.bridges) == 6
     for island in _islands(base - rings):
         assert len(_at(joined, island)) >= 2
+
+
+def test_bars_keep_off_a_mark_of_the_letter() -> None:
+    """A stroke right over a ring is not cut in two: the bars run level instead."""
+    ring = Point(20, 15).buffer(8, 32) - Point(20, 15).buffer(5, 32)
+    stroke = box(12, 23.3, 28, 25.3)
+    base = box(0, 0, 40, 34)
+    letters = (Letter(0, "ō", MultiPolygon([ring, stroke])),)
+    joined = tie_islands(base - ring - stroke, base, 1.2, letters, NO_HOLES)
+    assert isinstance(joined.shape, Polygon)
+    assert len(joined.bridges) == 2
+    assert all(bridge.shape.disjoint(stroke) for bridge in joined.bridges)
 
 
 def test_bars_keep_off_holes_of_the_template() -> None:

@@ -11,8 +11,9 @@ from scipy.spatial import Voronoi
 from shapely import Point, Polygon, affinity, box
 
 from namebatch.outline.boundary import boundary_of
+from namebatch.outline.chords import necks_below
 from namebatch.outline.necks import narrowest_neck
-from namebatch.outline.thickness import narrowest, necks_below
+from namebatch.outline.thickness import narrowest
 from tests.outline.real_names import real_names
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, affinity, box
 
 from namebatch.outline.boundary import boundary_of
-from namebatch.outline.thickness import necks_below
+from namebatch.outline.chords import necks_below
 from namebatch.outline.tips import survey, thin_tips
 from tests.outline.real_names import real_names
 

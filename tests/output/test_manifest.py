@@ -98,6 +98,21 @@ def test_cut_length_counts_every_face_on_every_sheet() -> None:
     assert expected > 3 * 160  # three outlines of about 175 mm
 
 
+def test_deviation_is_the_worst_of_the_lines_of_a_piece() -> None:
+    """Of all cut lines of a piece the one farthest from its curve is told; 0 without any."""
+    sheet = JOB.sheets[0]
+    owner = sheet.cuts[0].owner
+    cuts = tuple(
+        replace(cut, deviation_mm=0.004 + 0.001 * number if cut.owner == owner else 0.0)
+        for number, cut in enumerate(sheet.cuts)
+    )
+    worst = max(cut.deviation_mm for cut in cuts)
+    pieces = read(replace(JOB, sheets=(replace(sheet, cuts=cuts),)))["pieces"]
+    found = {piece["id"]: piece["deviation_mm"] for piece in pieces}
+    assert found.pop(owner.rpartition(".")[0]) == pytest.approx(worst) != 0.0
+    assert set(found.values()) == {0.0}
+
+
 def test_sheets_place_every_face() -> None:
     """Sheets and boards with their placements, figures rounded."""
     page, board = read()["sheets"]

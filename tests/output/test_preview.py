@@ -7,10 +7,12 @@ from io import BytesIO
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
+import numpy as np
 import pytest
 import resvg_py
 from defusedxml.ElementTree import fromstring
 from PIL import Image
+from shapely import LinearRing, MultiPolygon, Point
 
 from namebatch.errors import OutputError
 from namebatch.job import Job
@@ -131,15 +133,67 @@ def _noise(side: int, kind: str) -> RasterPicture:
     return RasterPicture(stream.getvalue(), "jpeg" if kind == "jpeg" else "png", image.size)
 
 
+def _embedded(picture: RasterPicture) -> tuple[Image.Image, int]:
+    """The picture that a preview holds, and how many bytes it is."""
+    artwork = Artwork("front", picture, (0.0, 0.0, 80.0, 40.0), "00" * 32)
+    found = re.search(r"data:image/(\w+);base64,([^\"]+)", artwork_svg(artwork))
+    assert found
+    data = b64decode(found.group(2))
+    image = Image.open(BytesIO(data))
+    assert image.format == found.group(1).upper()
+    return image, len(data)
+
+
 @pytest.mark.parametrize("kind", ["png", "jpeg"])
 def test_large_photographs_are_reduced(kind: str) -> None:
-    """A preview holds a picture of at most 900 px, in its own format."""
-    artwork = Artwork("front", _noise(1800, kind), (0.0, 0.0, 80.0, 40.0), "00" * 32)
-    found = re.search(rf"data:image/{kind};base64,([^\"]+)", artwork_svg(artwork))
-    assert found
-    with Image.open(BytesIO(b64decode(found.group(1)))) as image:
-        assert max(image.size) == 900
-        assert image.format == kind.upper()
+    """A preview holds a photograph of at most 640 px, as JPEG: a PNG of it is far larger."""
+    image, _ = _embedded(_noise(1800, kind))
+    assert max(image.size) == 640
+    assert image.format == "JPEG"
+
+
+def test_a_small_photograph_is_not_kept_as_a_large_file() -> None:
+    """A PNG within the size is written as JPEG all the same where that is smaller."""
+    picture = _noise(600, "png")
+    image, size = _embedded(picture)
+    assert (image.format, image.size) == ("JPEG", (600, 300))
+    assert size < 0.5 * len(picture.data)
+
+
+def test_flat_drawings_and_clear_pictures_stay_png() -> None:
+    """Where PNG is the smaller file, or something is see-through, it is kept."""
+    flat = Image.new("RGB", (600, 300), (200, 40, 30))
+    flat.paste((255, 255, 255), (100, 50, 400, 250))
+    clear = Image.effect_noise((700, 350), 80).convert("RGBA")
+    clear.putalpha(Image.linear_gradient("L").resize((700, 350)))
+    for image in (flat, clear):
+        stream = BytesIO()
+        image.save(stream, "PNG")
+        found, _ = _embedded(RasterPicture(stream.getvalue(), "png", image.size))
+        assert (found.format, found.mode) == ("PNG", image.mode)
+
+
+def test_previews_leave_out_what_is_not_seen() -> None:
+    """A circle in thousands of steps is drawn in those that matter, and keeps its size."""
+    job = jobs.faced_job()
+    many = Point(30, 15).buffer(12, 1000)
+    ink = replace(job.pieces[0].letterings[0], shape=MultiPolygon([many]))
+    text = preview_svg(job, replace(job.pieces[0], letterings=(ink,)))
+    (data,) = re.findall(r' d="([^"]+)" fill="#17324d"', text)
+    assert len(data) < 1500
+    # 24 mm across, 0.02 mm left out on either side at most
+    (found,) = _rings_of(data)
+    assert found.hausdorff_distance(many.exterior) < 0.022
+
+
+def _rings_of(data: str) -> list[LinearRing]:
+    """Rings of path data with relative steps."""
+    rings = []
+    for part in data.replace("-", " -").split("z")[:-1]:
+        start, steps = part[1:].split("l")
+        numbers = np.array([start.split(), *zip(*[iter(steps.split())] * 2, strict=True)])
+        rings.append(LinearRing(np.cumsum(numbers.astype(float), axis=0)))
+    return rings
 
 
 def test_a_broken_photograph_is_said_in_words() -> None:

@@ -7,8 +7,11 @@ import pytest
 
 from namebatch.finding import Finding, Severity
 from namebatch.job import Job
-from namebatch.output.docpage import Block, flow, minutes
-from namebatch.output.proof import write
+from namebatch.output.docpage import BOTTOM, TOP, Block, flow, minutes
+from namebatch.output.proof import proof_blocks, write
+from namebatch.pipeline import Settings, make_job, plan_job
+from namebatch.resources import bundled
+from tests.conftest import silent
 from tests.output import doc_jobs, jobs
 from tests.output.pages import Pages, nothing, read
 
@@ -172,3 +175,20 @@ def test_a_repeated_head_ends_with_its_section() -> None:
 def test_minutes(seconds: float, words: str) -> None:
     """Times are told as people say them."""
     assert minutes(seconds) == words
+
+
+@pytest.mark.parametrize("template", ["bag-tag", "key-fob", "ornament", "place-card"])
+def test_pages_are_filled(template: str) -> None:
+    """Where pictures a little smaller bring one more row on the page, they are that small."""
+    settings = Settings(template)
+    plan = plan_job(bundled("examples") / f"{template}.csv", settings)
+    pages = flow(proof_blocks(make_job(plan, silent)))
+    left = [TOP - BOTTOM - sum(block.height for block in page) for page in pages[1:-1]]
+    assert min(left) < 0.1 * max(block.height for block in pages[1])
+
+
+def test_nothing_held_takes_no_page(tmp_path: Path) -> None:
+    """That every line was made is said on the first page, without a section of its own."""
+    pages = _proof(doc_jobs.kite_job("tag", held=False), tmp_path)
+    assert "Nothing is held: every line of the list was made." in pages.texts[0]
+    assert "Not made" not in pages.text

@@ -163,7 +163,7 @@ def test_resolution_at_final_size(dpi: float, warned: int, refused: int) -> None
     """Below 150 dpi it is warned, below 75 it is a problem, and both say how much is lacking."""
     found = _traced(cut_out(_circle(dpi)))
     assert (len(found.warnings), len(found.problems)) == (warned, refused)
-    for line in found.warnings + found.problems:
+    for line in (*(warning.message for warning in found.warnings), *found.problems):
         assert f"only {found.dpi:.0f} pixels an inch at 30.0 × 30.0 mm" in line
     assert (found.shape is None) == bool(refused)
 

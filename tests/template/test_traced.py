@@ -45,7 +45,8 @@ def test_soft_pictures_are_warned_of(tmp_path: Path) -> None:
     base = TRACE.replace("60", "90")
     found = load_template(written(tmp_path / "t", HEAD + base + FRONT + SMALL, kite__png=KITE))
     (line,) = found.warnings
-    assert "only 107 pixels an inch" in line
+    assert line.code == "trace-coarse"
+    assert "only 107 pixels an inch" in line.message
 
 
 def test_svg_has_its_own_size(tmp_path: Path) -> None:

@@ -1,5 +1,7 @@
 """A base drawing as the one polygon that is cut, in mm."""
 
+from collections.abc import Collection
+from dataclasses import dataclass
 from math import ceil, hypot, sqrt
 
 from shapely import LinearRing, Polygon, STRtree, is_simple
@@ -25,7 +27,28 @@ MOST_TOLD = 20
 """So many problems of a kind are enough to find the cause."""
 
 
+@dataclass(frozen=True, slots=True)
+class Outlined:
+    """The base of a drawing.
+
+    Attributes:
+        polygon: from the origin, its holes cut out.
+        corner: where the drawing, in mm and y up, has that origin.
+    """
+
+    polygon: Polygon
+    corner: Point
+
+
 def base_from_svg(data: bytes, name: str, problems: Problems) -> Polygon | None:
+    """The base of a drawing without lines for text, as `outline_from_svg`."""
+    found = outline_from_svg(data, name, problems)
+    return found.polygon if found else None
+
+
+def outline_from_svg(
+    data: bytes, name: str, problems: Problems, guides: Collection[str] = ()
+) -> Outlined | None:
     """The base of a drawing: even-odd over all its closed lines.
 
     Every line counts, painted or not, unless it is hidden (``display``, ``visibility``).
@@ -34,15 +57,16 @@ def base_from_svg(data: bytes, name: str, problems: Problems) -> Polygon | None:
         data: the file's bytes.
         name: of the file, for messages.
         problems: gets one line for each thing in the way.
+        guides: ids of lines that text follows; an open one is no part of the base.
 
     Returns:
-        One polygon from the origin, its holes cut out; None with problems noted.
+        None with problems noted.
     """
     before = len(problems)
     try:
         drawing = read_drawing(data, name, problems)
         _refuse_effects(drawing, name, problems)
-        rings = _rings(drawing, problems)
+        rings = _rings(drawing, problems, guides)
         if len(problems) > before:
             return None
         return _polygon(rings, name, problems)
@@ -66,7 +90,9 @@ def _refuse_effects(drawing: Drawing, name: str, problems: Problems) -> None:
             problems.add(place, f"uses {what}, which no cutter follows; draw the line itself.")
 
 
-def _rings(drawing: Drawing, problems: Problems) -> list[tuple[LinearRing, str]]:
+def _rings(
+    drawing: Drawing, problems: Problems, guides: Collection[str]
+) -> list[tuple[LinearRing, str]]:
     """All closed lines in mm, with their places."""
     rings: list[tuple[LinearRing, str]] = []
     total = 0
@@ -85,7 +111,9 @@ def _rings(drawing: Drawing, problems: Problems) -> list[tuple[LinearRing, str]]
             raise FileProblem(
                 drawn.place, f"takes the drawing past {MOST_RINGS} closed lines; simplify it."
             )
-        rings += ((LinearRing(ring), drawn.place) for ring in _closed(path, drawn, problems))
+        guide = drawn.name in guides
+        found = _closed(path, drawn, guide, problems)
+        rings += ((LinearRing(ring), drawn.place) for ring in found)
     return rings
 
 
@@ -108,8 +136,8 @@ def chords(path: Path, tolerance: float) -> int:
     return total
 
 
-def _closed(path: Path, drawn: Drawn, problems: Problems) -> list[list[Point]]:
-    """The closed contours of one shape; open ones are noted."""
+def _closed(path: Path, drawn: Drawn, guide: bool, problems: Problems) -> list[list[Point]]:
+    """The closed contours of one shape; open ones are noted unless text follows them."""
     flattener = Flattener(CHORD_MM)
     draw(path, flattener)
     flattener.finish()
@@ -118,6 +146,8 @@ def _closed(path: Path, drawn: Drawn, problems: Problems) -> list[list[Point]]:
         points = [p for i, p in enumerate(ring) if p != ring[i - 1]]
         gap = hypot(points[0][0] - points[-1][0], points[0][1] - points[-1][1]) if points else 0.0
         if not closed and gap > GAP_MM:
+            if guide:
+                continue
             problems.add(
                 drawn.place,
                 f"is an open line, its ends {gap:.2f} mm apart; close it, or hide it if it is "
@@ -137,7 +167,9 @@ def _closed(path: Path, drawn: Drawn, problems: Problems) -> list[list[Point]]:
     return found
 
 
-def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems) -> Polygon | None:
+def _polygon(
+    rings: list[tuple[LinearRing, str]], name: str, problems: Problems
+) -> Outlined | None:
     """One outline with holes, or None with the reason noted."""
     if not rings:
         problems.add(name, "holds no closed line; draw the outline of the base in it.")
@@ -154,7 +186,8 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
     if len(outer) != 1 or max(depths) > 1:
         return None
     holes = [rings[i][0].coords for i, depth in enumerate(depths) if depth == 1]
-    polygon = at_origin(Polygon(rings[outer[0]][0].coords, holes))
+    drawn = Polygon(rings[outer[0]][0].coords, holes)
+    polygon = at_origin(drawn)
     if not polygon.is_valid:
         problems.add(name, f"has lines that meet{_mm_place(explain_validity(polygon))}.")
         return None
@@ -166,7 +199,7 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
             f"{MOST_MM:g} mm. Look at the drawing's width and height.",
         )
         return None
-    return polygon
+    return Outlined(polygon, (drawn.bounds[0], drawn.bounds[1]))
 
 
 def _depths(rings: list[tuple[LinearRing, str]], problems: Problems) -> list[int]:

@@ -66,16 +66,10 @@ class _Walker:
     def drawing(self) -> Drawing:
         """The whole drawing."""
         try:
-            width, height, sized = root_size(self.root)
-            box = self.root.get("viewBox")
-            inner = view_box(box) if box else (0.0, 0.0, width, height)
-            how = self.root.get("preserveAspectRatio") or ""
-            placed = fit(inner, width, height, how) if box else IDENTITY
+            to_mm, viewport, (width, height), sized = root_frame(self.root)
         except ValueError as error:
             raise FileProblem(f"{self.name} {self.root.label}", f"{error}.") from None
-        to_mm = (PX_MM, 0.0, 0.0, -PX_MM, 0.0, height * PX_MM)
-        viewport = (inner[2], inner[3])
-        here = _Here(compose(to_mm, placed), initial(), 1.0, (), viewport)
+        here = _Here(to_mm, initial(), 1.0, (), viewport)
         self._inside(self.root, here)
         return Drawing(
             tuple(self.shapes),
@@ -117,7 +111,7 @@ class _Walker:
                 if path:
                     drawn = Drawn(
                         path, here.affine, here.style, here.opacity, here.groups, here.viewport,
-                        place,
+                        place, node.get("id") or "",
                     )  # fmt: skip
                     self.shapes.append(drawn)
         elif tag == "use":
@@ -212,6 +206,25 @@ class _Walker:
         for key in ("fill", "stroke"):
             if style[key].startswith(("url(", "context-")):
                 self.effects.append((place, "a gradient or pattern"))
+
+
+def root_frame(root: Node) -> tuple[Affine, tuple[float, float], tuple[float, float], bool]:
+    """How the root maps to mm, y up.
+
+    Returns:
+        The map from the root's user units, the viewport that percentages inside it count
+        from, width and height in px, and whether the file gives them as lengths.
+
+    Raises:
+        ValueError: the drawing has no size.
+    """
+    width, height, sized = root_size(root)
+    box = root.get("viewBox")
+    inner = view_box(box) if box else (0.0, 0.0, width, height)
+    how = root.get("preserveAspectRatio") or ""
+    placed = fit(inner, width, height, how) if box else IDENTITY
+    to_mm = (PX_MM, 0.0, 0.0, -PX_MM, 0.0, height * PX_MM)
+    return compose(to_mm, placed), (inner[2], inner[3]), (width, height), sized
 
 
 def root_size(root: Node) -> tuple[float, float, bool]:

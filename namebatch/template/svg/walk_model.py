@@ -19,6 +19,7 @@ class Drawn:
             transparent as a whole.
         viewport: what its percentages count from.
         place: for messages.
+        name: the element's id, empty without.
     """
 
     path: Path
@@ -28,6 +29,7 @@ class Drawn:
     groups: tuple[int, ...]
     viewport: tuple[float, float]
     place: str
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

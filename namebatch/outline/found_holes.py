@@ -1,0 +1,222 @@
+"""Holes whose place is found for each piece: cut into a finished outline. Lengths in mm."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from namebatch.finding import Finding, warn
+from namebatch.outline.hang import TILT_WARN_DEG
+from namebatch.outline.mend_tab import mend_at_tab
+from namebatch.outline.model import NamedHole, Order
+from namebatch.outline.place_hole import PlacedHole, place_hole, tilt_about
+from namebatch.template.model import FoundHole
+
+GAP_SHARE = 0.18
+"""Gaps up to twice this share of the letters' height belong to the lettering."""
+
+FIELD_MM = 0.05
+"""As exact as the field of the lettering has to be."""
+
+FILLED_SHARE = 0.02
+"""A letter is told if more than this share of what it takes up, gaps included, is filled."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pierced:
+    """An outline with its found holes.
+
+    Attributes:
+        shape: the outline with tabs and holes.
+        tilt_deg: how far it leans when hung by the first of them, 0 to 180; None where none
+            was placed or where a fixed hole carries the piece.
+        holes: those that were placed.
+        findings: what there is to say about them.
+    """
+
+    shape: Polygon
+    tilt_deg: float | None
+    holes: tuple[NamedHole, ...]
+    findings: tuple[Finding, ...]
+
+
+def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
+    """Find a place for every hole that has none; the first carries the piece.
+
+    A hole keeps its exact size. Where a tab has grown, slits and thin places beside it are
+    mended before the hole is cut.
+
+    Args:
+        order: holes, limits and lettering.
+        shape: the outline, joined and mended.
+    """
+    if not order.found_holes:
+        return Pierced(shape, None, (), ())
+    findings: list[Finding] = []
+    done: list[NamedHole] = []
+    carrier: tuple[NamedHole, FoundHole, Polygon] | None = None
+    field = lettering_field(order)
+    for name, wanted in zip(names_of(order), order.found_holes, strict=True):
+        others = [*order.holes, *(other.shape for other in done)]
+        result = _cut(order, shape, wanted, name, field, others)
+        if isinstance(result, Finding):
+            findings.append(result)
+            continue
+        hole, after, told = result
+        findings += told
+        carrier = carrier or (hole, wanted, shape)
+        done.append(hole)
+        shape = after
+    if carrier is None or order.holes:
+        return Pierced(shape, None, tuple(done), tuple(findings))
+    hole, wanted, before = carrier
+    tilt = tilt_about(shape, hole.shape, wanted.near, before)
+    if tilt > TILT_WARN_DEG:
+        findings.append(_leaning(hole.name, wanted, tilt))
+    return Pierced(shape, tilt, tuple(done), tuple(findings))
+
+
+def names_of(order: Order) -> list[str]:
+    """What the found holes are called in messages, for example ``the ring hole of 4 mm``.
+
+    They are numbered, after the holes with a given place, if the template has several.
+    """
+    several = len(order.holes) + len(order.found_holes) > 1
+    names = []
+    for number, hole in enumerate(order.found_holes, len(order.holes) + 1):
+        kind = (
+            f"ring hole of {hole.width_mm:g} mm"
+            if hole.shape == "round"
+            else f"slot of {hole.length_mm:g} × {hole.width_mm:g} mm"
+        )
+        where = _where(hole)
+        names.append(f"hole {number}, a {kind} {where}," if several else f"the {kind} {where}")
+    return names
+
+
+def _where(hole: FoundHole) -> str:
+    if isinstance(hole.near, tuple):
+        return f"near x {hole.near[0]:g}, y {hole.near[1]:g} mm"
+    edge = hole.near.replace("-", " ")
+    return f"near the {edge} corner" if "-" in hole.near else f"near the {edge}"
+
+
+def lettering_field(order: Order) -> shapely.Geometry:
+    """Letters that are part of the outline, with their counters and the gaps between them."""
+    if order.rule != "weld" or order.text.is_empty:
+        return Polygon()
+    x0, y0, x1, y1 = order.text.bounds
+    reach = GAP_SHARE * min(x1 - x0, y1 - y0)
+    closed = shapely.buffer(shapely.buffer(order.text, reach, quad_segs=4), -reach, quad_segs=4)
+    hulls = [shapely.convex_hull(letter.shape) for letter in order.letters]
+    return shapely.simplify(shapely.union_all([closed, *hulls]), FIELD_MM)
+
+
+def _cut(
+    order: Order,
+    shape: Polygon,
+    wanted: FoundHole,
+    name: str,
+    field: shapely.Geometry,
+    others: Sequence[Polygon],
+) -> tuple[NamedHole, Polygon, list[Finding]] | Finding:
+    """One hole, the outline with it, and what there is to say; or why it has no place."""
+    result = _placed(order, shape, wanted, name, field)
+    if isinstance(result, Finding):
+        return result
+    after = result.shape
+    told = [_over_ink(name)] if result.over_ink else []
+    if result.tab is not None:
+        after, sound = _mended(order, result.shape, result.tab, result.hole, others)
+        if not sound:
+            # refused: without a tab the hole may lean, but nothing gets thin
+            plain = _placed(order, shape, replace(wanted, tab=False), name, field)
+            if isinstance(plain, PlacedHole) and not plain.over_ink:
+                return NamedHole(name, plain.hole), plain.shape, []
+            told.append(_not_mended(name))
+        told += _over_letters(order, name, shapely.difference(after, shape), field)
+    return NamedHole(name, result.hole), after, told
+
+
+def _placed(
+    order: Order, shape: Polygon, wanted: FoundHole, name: str, field: shapely.Geometry
+) -> PlacedHole | Finding:
+    return place_hole(
+        shape,
+        wanted.shape,
+        wanted.width_mm,
+        wanted.near,
+        max(wanted.wall_mm, order.limits.required_mm),
+        length_mm=wanted.length_mm,
+        tab=wanted.tab,
+        avoid=order.avoid,
+        spare=order.picture,
+        field=field,
+        name=name,
+    )
+
+
+def _mended(
+    order: Order, shape: Polygon, tab: Polygon, hole: Polygon, others: Sequence[Polygon]
+) -> tuple[Polygon, bool]:
+    """A piece mended beside its new tab; this hole and the others keep their exact size."""
+    uncut = shapely.union(shape, hole)
+    whole, sound = mend_at_tab(uncut, tab, order.limits, MultiPolygon(list(others)))
+    cut = shapely.difference(whole, shapely.union_all([hole, *others]))
+    return max(shapely.get_parts(cut), key=lambda part: part.area), sound
+
+
+def _over_letters(
+    order: Order, name: str, added: shapely.Geometry, field: shapely.Geometry
+) -> list[Finding]:
+    """Name the letters whose counters or gaps a tab fills."""
+    if field.is_empty:
+        return []
+    lost = shapely.intersection(added, field)
+    x0, y0, x1, y1 = order.text.bounds
+    around = GAP_SHARE / 2 * min(x1 - x0, y1 - y0)
+    letters = []
+    for letter in order.letters:
+        own = shapely.buffer(shapely.convex_hull(letter.shape), around, quad_segs=4)
+        if shapely.intersection(lost, own).area > FILLED_SHARE * own.area:
+            letters.append(f'"{letter.text}"')
+    if not letters:
+        return []
+    return [
+        warn(
+            "tab-over-letters",
+            f"The tab of {name} fills part of {', '.join(letters)} or the gap beside; "
+            "there was no clearer place. Look whether the name can still be read, or take another "
+            "edge or a smaller hole.",
+        )
+    ]
+
+
+def _not_mended(name: str) -> Finding:
+    return warn(
+        "tab-not-mended",
+        f"Beside the tab of {name} thin or slit places may be left. Take another edge or a "
+        "smaller hole.",
+    )
+
+
+def _over_ink(name: str) -> Finding:
+    return warn(
+        "hole-over-text",
+        f"{_capital(name)} lies over a text; there was no other place. Take another edge or a "
+        "smaller hole, or allow a tab.",
+    )
+
+
+def _leaning(name: str, wanted: FoundHole, tilt_deg: float) -> Finding:
+    tab = "" if wanted.tab else ", or allow a tab"
+    return warn(
+        "hangs-askew",
+        f"Hung by {name} the piece leans by {tilt_deg:.1f}°; no place was found where it hangs "
+        f"straighter. Take another edge or a smaller hole{tab}.",
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
