@@ -12,6 +12,7 @@ from namebatch.template.model import Template
 from namebatch.template.textbox import TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
 from namebatch.text.batch import common_size
+from namebatch.text.chain import stretches
 from namebatch.text.face import Face
 from namebatch.text.fallback import fallback_for, remedies_for
 from namebatch.text.fit import Common
@@ -93,12 +94,19 @@ class Letterer:
                     common[box.name] = found
         return replace(self, common=common)
 
-    def digests(self, letterings: Iterable[Lettering] = ()) -> dict[str, str]:
-        """Typeface → SHA-256 of its file: the template's own, and those that helped out."""
-        found = {face.name: face.digest for chain in self.faces.values() for face in chain}
-        for name in {n for part in letterings for n in part.font.split(" + ")} - set(found):
-            found[name] = self.catalogue.open(name).digest
-        return dict(sorted(found.items()))
+    def digests(self, rows: Iterable[Row] = ()) -> dict[str, str]:
+        """Typeface → SHA-256 of its file: the template's own, and those that may help out.
+
+        Args:
+            rows: whose texts are looked at for what the template's own faces lack.
+        """
+        faces = {face.name: face for chain in self.faces.values() for face in chain}
+        rows = [row for row in rows if not row.held]
+        for box in self.template.boxes:
+            for text in dict.fromkeys(box.wording.fill(row.fields) for row in rows):
+                if text and stretches(text, self.faces[box.name]) is None:
+                    faces.update((face.name, face) for face in self._spare(text))
+        return {name: faces[name].digest for name in sorted(faces)}
 
     def _spare(self, text: str) -> Sequence[Face]:
         return [self.catalogue.open(name) for name in fallback_for(text, self.catalogue)]

@@ -85,7 +85,7 @@ def check_fonts(text: str, height_mm: float, workshop: Workshop, *, as_json: boo
     elif able:
         _print_strokes(able, strokes, height_mm, materials)
     else:
-        print(f'No single typeface here can set all of "{text}".')
+        print(f'No typeface here can set all of "{text}".')
         several = fallback_for(text, catalogue)
         if len(several) > 1:
             print(f"Several together may: {', '.join(several)}.")

@@ -1,20 +1,18 @@
 """What turns rows into pieces: a template with its typefaces open and its fixed parts made."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 import shapely
 from shapely import MultiPolygon, Point, Polygon, affinity
 
-from namebatch.errors import FontError, TemplateError
+from namebatch.errors import TemplateError
 from namebatch.finding import Finding, hold, is_held
+from namebatch.letterer import Letterer, make_letterer
 from namebatch.names.row import Row
 from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.piece import Lettering, Piece, Proof
-from namebatch.template.model import Template, TextBox
-from namebatch.text import Catalogue, fit, load_catalogue
-from namebatch.text.face import Face
+from namebatch.template.model import Template
 from namebatch.text.glyphs import as_multipolygon
 
 ON_MADE = ("hangs-askew", "tab-over-letters")
@@ -29,26 +27,25 @@ class Maker:
     """What turns rows into pieces; opened once a worker.
 
     Attributes:
-        template: what a piece looks like.
-        faces: text box → typefaces, in the order in which they are tried.
-        fixed: text box → its fixed line as set.
+        letterer: what sets its words.
         outline: of every piece, where the rule is ``base``; else None.
         limits: what material and cutter ask of an outline.
         font: the typeface that is tried first, if one was chosen.
     """
 
-    template: Template
-    faces: Mapping[str, tuple[Face, ...]]
-    fixed: Mapping[str, Lettering]
+    letterer: Letterer
     outline: Outline | None
     limits: Limits
     font: str | None = None
 
     @property
-    def digests(self) -> dict[str, str]:
-        """Typeface → SHA-256 of its file, for the manifest."""
-        faces = {face.name: face.digest for chain in self.faces.values() for face in chain}
-        return dict(sorted(faces.items()))
+    def template(self) -> Template:
+        """What a piece looks like."""
+        return self.letterer.template
+
+    def sized(self, rows: Iterable[Row]) -> "Maker":
+        """The same, with one size for each text box that wants it, found over all rows."""
+        return replace(self, letterer=self.letterer.sized(rows))
 
     def make(self, row: Row) -> tuple[Row, Piece | None]:
         """Make one row.
@@ -58,9 +55,10 @@ class Maker:
         """
         if row.held:
             return row, None
-        letterings, findings = self._letter(row)
-        if is_held(findings):
-            return _told(row, findings), None
+        letterings, findings = self.letterer.letter(row)
+        row = _told(row, findings)
+        if row.held:
+            return row, None
         outline = self.outline or self._join(letterings)
         row = _told(row, outline.findings)
         if row.held:
@@ -80,25 +78,6 @@ class Maker:
             row.findings,
             outline.bridges,
         )
-
-    def _letter(self, row: Row) -> tuple[tuple[Lettering, ...], tuple[Finding, ...]]:
-        """Set every text box of the template."""
-        letterings: list[Lettering] = []
-        findings: list[Finding] = []
-        for box in self.template.boxes:
-            if box.is_fixed:
-                letterings.append(self.fixed[box.name])
-                continue
-            text = box.wording.fill(row.fields)
-            if not text:
-                continue
-            result = _set(self.template, box, text, self.faces[box.name])
-            if isinstance(result, Finding):
-                findings.append(result)
-            else:
-                letterings.append(result)
-        # the same sign may be lacking in several boxes: say it once
-        return tuple(letterings), tuple(dict.fromkeys(findings))
 
     def _join(self, letterings: Sequence[Lettering]) -> Outline:
         template = self.template
@@ -167,26 +146,18 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
         FontError: typefaces are missing or broken; all are named.
         TemplateError: a fixed line cannot be set, or the base cannot be cut from this material.
     """
-    faces = _open_faces(template, load_catalogue(Path(template.folder), font), font)
+    letterer = make_letterer(template, font)
     problems: list[str] = []
-    fixed: dict[str, Lettering] = {}
-    for box in template.boxes:
-        if box.is_fixed:
-            result = _set(template, box, box.wording.fill({}), faces[box.name])
-            if isinstance(result, Finding):
-                problems.append(f'text "{box.name}": {result.message}')
-            else:
-                fixed[box.name] = result
     outline = None
     if template.rule == "base":
-        outline = _of_every_piece(template, limits, fixed.values())
+        outline = _of_every_piece(template, limits, letterer.fixed.values())
         problems += [f"base: {_of_base(f)}" for f in outline.findings if is_held([f])]
     if problems:
         raise TemplateError(
             f'The template "{template.name}" cannot be made from this material as it stands.',
             problems,
         )
-    return Maker(template, faces, fixed, outline, limits, font)
+    return Maker(letterer, outline, limits, font)
 
 
 def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Lettering]) -> Outline:
@@ -213,46 +184,6 @@ def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Letterin
     if all(finding.code != "hole-over-text" for finding in outline.findings):
         return outline
     return finish(order)
-
-
-def _open_faces(
-    template: Template, catalogue: Catalogue, font: str | None
-) -> dict[str, tuple[Face, ...]]:
-    """Open every typeface; what cannot be opened is told all at once."""
-    faces: dict[str, tuple[Face, ...]] = {}
-    problems: dict[str, None] = {}
-    for box in template.boxes:
-        names = [font, *box.fonts] if font and not box.is_fixed else list(box.fonts)
-        opened: list[Face] = []
-        for name in dict.fromkeys(names):
-            try:
-                opened.append(catalogue.open(name))
-            except FontError as error:
-                problems.setdefault(str(error))
-        faces[box.name] = tuple(opened)
-    if len(problems) == 1:
-        raise FontError(next(iter(problems)))
-    if problems:
-        raise FontError("Some typefaces cannot be used.", tuple(problems))
-    return faces
-
-
-def _set(template: Template, box: TextBox, text: str, faces: Sequence[Face]) -> Lettering | Finding:
-    # a contour runs round every text, and its marks have to find their letters too
-    result = fit(text, faces, box, by_letter=template.rule == "contour")
-    if isinstance(result, Finding):
-        return result
-    return Lettering(
-        box.name,
-        box.face,
-        text,
-        box.made,
-        box.colour,
-        result.shape,
-        result.font,
-        result.height_mm,
-        result.letters,
-    )
 
 
 def _over_the_edge(

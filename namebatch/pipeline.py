@@ -109,7 +109,7 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
         max(stock.material.minimum_width_mm for stock in stocks),
         max(max(stock.material.kerf_mm) for stock in stocks),
     )
-    maker = make_maker(template, limits, settings.font)
+    maker = make_maker(template, limits, settings.font).sized(names.rows)
     return Plan(
         settings=settings,
         template=template,
@@ -263,7 +263,7 @@ def _recorded(
     return {
         "list": {"file": names.source, "sha256": names.sha256},
         "template_sha256": maker.template.digest,
-        "fonts_sha256": maker.digests,
+        "fonts_sha256": maker.letterer.digests(names.rows),
         "workshop": {"name": workshop.name, "sha256": workshop.digest},
         "sheet_mm": list(stocks[0].page.size_mm),
         "gap_mm": gap,

@@ -13,6 +13,7 @@ from rich.table import Table
 from namebatch.errors import SettingsError
 from namebatch.finding import Severity
 from namebatch.job import Job
+from namebatch.names.characters import JOINERS
 from namebatch.names.row import NameList, Row
 from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
@@ -142,7 +143,7 @@ def demo_and_tell(out: Path, workers: int, *, replace: bool) -> int:
 
 def _say(console: Console, text: str) -> None:
     """One line; a control character from a list must not steer the terminal."""
-    plain = "".join(c if c.isprintable() or c == " " else "\ufffd" for c in text)
+    plain = "".join(c if c.isprintable() or c in JOINERS else "\ufffd" for c in text)
     console.print(plain, markup=False, highlight=False)
 
 

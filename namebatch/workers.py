@@ -1,7 +1,8 @@
 """Making pieces in one process or several; the results do not depend on how many."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from multiprocessing import get_context
 
 from namebatch.maker import Maker, make_maker
@@ -9,6 +10,7 @@ from namebatch.names.row import Row
 from namebatch.outline import Limits
 from namebatch.piece import Piece
 from namebatch.template.model import Template
+from namebatch.text.fit import Common
 
 CHUNK = 50
 """Rows handed to a worker at a time."""
@@ -30,16 +32,19 @@ def make_pieces(
         yield from map(maker.make, rows)
         return
     chunks = [rows[start : start + CHUNK] for start in range(0, len(rows), CHUNK)]
-    arguments = (maker.template, maker.limits, maker.font)
+    arguments = (maker.template, maker.limits, maker.font, dict(maker.letterer.common))
     context = get_context("spawn")
     with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
         for results in pool.map(_make_chunk, chunks):
             yield from results
 
 
-def _open_maker(template: Template, limits: Limits, font: str | None) -> None:
+def _open_maker(
+    template: Template, limits: Limits, font: str | None, common: Mapping[str, Common]
+) -> None:
     global _maker
-    _maker = make_maker(template, limits, font)
+    maker = make_maker(template, limits, font)
+    _maker = replace(maker, letterer=replace(maker.letterer, common=common))
 
 
 def _make_chunk(rows: Sequence[Row]) -> list[tuple[Row, Piece | None]]:

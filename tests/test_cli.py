@@ -14,7 +14,7 @@ from namebatch.resources import bundled
 
 ListFile = Callable[..., Path]
 GOOD = "name,table\nWren Teasel,1\nTeal,2\n"
-MIXED = GOOD + "Zoë 🎪,3\n"
+MIXED = GOOD + "Zoë 𓅯,3\n"
 
 
 def run(*arguments: str | Path, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
@@ -43,8 +43,8 @@ def test_some_held_is_one(list_file: ListFile, tmp_path: Path) -> None:
     done = run("make", list_file(MIXED), "--template", "place-card", "--out", out)
     assert done.returncode == 1
     assert "3 in = 2 made + 1 held" in done.stdout
-    assert 'Held: Line 4: "Zoë 🎪" has a sign (U+1F3AA circus tent)' in done.stdout
-    assert "U+1F3AA" in (out / "held.csv").read_text(encoding="utf-8-sig")
+    assert 'Held: Line 4: "Zoë 𓅯" has a sign (U+1316F egyptian hieroglyph g041)' in done.stdout
+    assert "U+1316F" in (out / "held.csv").read_text(encoding="utf-8-sig")
 
 
 def test_strict_is_two_and_writes_nothing(list_file: ListFile, tmp_path: Path) -> None:

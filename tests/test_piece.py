@@ -144,7 +144,7 @@ def test_fixed_line_that_no_face_sets_is_the_templates_fault(job_of: JobOf, tmp_
         base='shape = "rounded-rectangle"\nwidth_mm = 60\nheight_mm = 30\ncorner_mm = 2'
     )
     plate += (
-        '\n[[text]]\nname = "fixed"\nline = "漢字"\nbox_mm = [2, 14, 40, 10]\n'
+        '\n[[text]]\nname = "fixed"\nline = "𓅯"\nbox_mm = [2, 14, 40, 10]\n'
         'fonts = ["Noto Sans"]\nmin_height_mm = 2\nmax_height_mm = 8\n'
     )
     with pytest.raises(TemplateError, match='text "fixed"'):

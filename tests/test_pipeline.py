@@ -16,7 +16,7 @@ from tests.outside.beam import WORKSHOP
 
 JobOf = Callable[..., Job]
 ListFile = Callable[..., Path]
-NAMES = "name,village,quantity\nMarlo,Holm,2\nΘάλεια,Creek,1\nZoë 🎪,Holm,1\nWren,,two\n"
+NAMES = "name,village,quantity\nMarlo,Holm,2\nΘάλεια,Creek,1\nZoë 𓅯,Holm,1\nWren,,two\n"
 
 
 def test_rows_in_are_made_and_held(job_of: JobOf) -> None:

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from shapely import Polygon
+from shapely import LineString, Polygon
+from shapely.affinity import translate
 
 from namebatch.template.folder import member
 from namebatch.template.found import is_found, read_found
@@ -12,15 +13,25 @@ from namebatch.template.model import FoundHole
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, shown, validated
 from namebatch.template.schema import BASES, HOLES, Drawing
 from namebatch.template.shapes import base_polygon, hole_polygon
+from namebatch.template.svg.guide import guide_lines
 from namebatch.template.svg.node import LARGEST_BYTES
-from namebatch.template.svg.outline import LEAST_MM, MOST_MM, base_from_svg
+from namebatch.template.svg.outline import LEAST_MM, MOST_MM, Outlined, outline_from_svg
 
 MOST_HOLES = 500
 MOST_FOUND = 8
 
 
-def read_base(data: object, files: Mapping[str, Path], problems: Problems) -> Polygon | None:
-    """The shape of ``[base]``, its bounding box from the origin; None with problems noted."""
+def read_base(
+    data: object, files: Mapping[str, Path], problems: Problems, guides: Sequence[str] = ()
+) -> Polygon | None:
+    """The shape of ``[base]``, its bounding box from the origin; None with problems noted.
+
+    Args:
+        data: the table.
+        files: of the template.
+        problems: gets one line for each thing in the way.
+        guides: ids of lines that text follows; an open one is no part of the base.
+    """
     if not isinstance(data, dict):
         problems.add("[base]", "is missing; give a drawing or a shape in this table.")
         return None
@@ -28,20 +39,53 @@ def read_base(data: object, files: Mapping[str, Path], problems: Problems) -> Po
         problems.add("base", "has both a drawing and a shape; keep one of them.")
         return None
     try:
-        return _drawing(data, files, problems) if "drawing" in data else _shape(data, problems)
+        if "drawing" not in data:
+            return _shape(data, problems)
+        outlined = _drawing(data, files, problems, guides)
+        return outlined.polygon if outlined else None
     except FileProblem as problem:
         problems.add(problem.place, problem.message)
         return None
 
 
-def _drawing(data: dict[str, Any], files: Mapping[str, Path], problems: Problems) -> Polygon | None:
+def read_lines(
+    data: object, files: Mapping[str, Path], problems: Problems, guides: Sequence[str]
+) -> dict[str, LineString] | None:
+    """The lines of the base drawing with these ids, in mm from the base's origin.
+
+    What is wrong with the drawing itself is told by `read_base`.
+
+    Returns:
+        None when the base is no drawing; without those lines that are not there.
+    """
+    if not isinstance(data, dict) or "drawing" not in data:
+        return None
+    if not guides:
+        return {}
+    try:
+        outlined = _drawing(data, files, Problems(), guides)
+        if outlined is None:
+            return {}
+        name = data["drawing"]
+        path = member(files, name, "base.drawing")
+        found = guide_lines(read_bytes(path, name, LARGEST_BYTES), name, guides, problems)
+    except FileProblem:
+        return {}
+    x, y = outlined.corner
+    return {key: translate(line, -x, -y) for key, line in found.items()}
+
+
+def _drawing(
+    data: dict[str, Any], files: Mapping[str, Path], problems: Problems, guides: Sequence[str]
+) -> Outlined | None:
     table = validated(Drawing, data, "base", problems)
     if table is None:
         return None
     if not table.drawing.lower().endswith(".svg"):
         raise FileProblem("base.drawing", f"{shown(table.drawing)} must be an .svg file.")
     path = member(files, table.drawing, "base.drawing")
-    return base_from_svg(read_bytes(path, table.drawing, LARGEST_BYTES), table.drawing, problems)
+    data_read = read_bytes(path, table.drawing, LARGEST_BYTES)
+    return outline_from_svg(data_read, table.drawing, problems, guides)
 
 
 def _shape(data: dict[str, Any], problems: Problems) -> Polygon | None:

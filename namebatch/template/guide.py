@@ -52,8 +52,9 @@ class Guide:
 
     def strip(self, below_mm: float, above_mm: float, longer_mm: float = 0.0) -> Polygon:
         """The area from so far below the line to so far above it, drawn out at both ends."""
-        at = np.arange(len(self.points)) * self.step
-        at = np.concatenate([[-longer_mm], at, [self.length + longer_mm]] if longer_mm else [at])
+        at: Floats = np.linspace(0.0, self.length, len(self.points))
+        if longer_mm:
+            at = np.concatenate(([-longer_mm], at, [self.length + longer_mm]), dtype=np.float64)
         points, normals = self.frames(at)
         low, high = points - below_mm * normals, points + above_mm * normals
         return Polygon(np.concatenate([low, high[::-1]]))

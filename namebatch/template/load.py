@@ -11,8 +11,9 @@ from namebatch.finding import Finding
 from namebatch.resources import bundled
 from namebatch.template import folder as folders
 from namebatch.template import pictures, texts
-from namebatch.template.base import pierced, read_base, read_holes
+from namebatch.template.base import pierced, read_base, read_holes, read_lines
 from namebatch.template.model import Artwork, ContourRule, FaceName, Template, TextBox
+from namebatch.template.places import Ground, guides_wanted
 from namebatch.template.problems import (
     FileProblem,
     Problems,
@@ -123,12 +124,15 @@ def _assembled(
     head = _head(tables, problems)
     strayed = _strayed(tables, problems)
     traced = _traced(strayed, files, problems)
-    base = traced.base if traced else _base(strayed, head, files, problems)
+    guides = guides_wanted(strayed.get("text"))
+    base = traced.base if traced else _base(strayed, head, files, guides, problems)
     holes, found_holes = read_holes(strayed.get("hole", []), base, problems)
     written = texts.read_texts(strayed.get("text"), problems)
     contour = _contour(strayed.get("contour"), head, problems)
     size = None if base is None or base.is_empty else (base.bounds[2], base.bounds[3])
-    boxes = () if head is None else texts.boxes(written, head, size, files, problems)
+    lines = None if traced else read_lines(strayed.get("base"), files, problems, guides)
+    ground = Ground(base, holes, bool(found_holes), lines)
+    boxes = () if head is None else texts.boxes(written, head, size, ground, files, problems)
     if base is not None and base.is_empty:
         size = _reach(boxes)
     bleed = _bleed(head)
@@ -185,7 +189,11 @@ def _warnings(traced: Traced | None, artwork: Mapping[FaceName, Artwork]) -> tup
 
 
 def _base(
-    tables: Mapping[str, Any], head: Head | None, files: Mapping[str, Path], problems: Problems
+    tables: Mapping[str, Any],
+    head: Head | None,
+    files: Mapping[str, Path],
+    guides: Sequence[str],
+    problems: Problems,
 ) -> Polygon | None:
     """The base from a drawing or a shape; empty where the name alone is cut out."""
     data = tables.get("base")
@@ -193,7 +201,7 @@ def _base(
         return None
     if data is None and (head is None or head.rule == "contour"):
         return Polygon() if head else None
-    return read_base(data, files, problems)
+    return read_base(data, files, problems, guides)
 
 
 def _reach(boxes: Sequence[TextBox]) -> tuple[float, float] | None:

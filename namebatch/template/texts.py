@@ -7,6 +7,7 @@ from pathlib import Path
 from namebatch.template.folder import member
 from namebatch.template.model import Build, Rule
 from namebatch.template.painting import check_paint, paint_of
+from namebatch.template.places import Ground, Standing, standing_of
 from namebatch.template.problems import FileProblem, Problems, shown, validated
 from namebatch.template.schema import Head, Text
 from namebatch.template.textbox import FaceName, Made, Sizing, TextBox
@@ -84,6 +85,7 @@ def boxes(
     texts: Sequence[tuple[str, Text]],
     head: Head,
     size_mm: tuple[float, float] | None,
+    ground: Ground,
     files: Mapping[str, Path],
     problems: Problems,
 ) -> tuple[TextBox, ...]:
@@ -93,19 +95,21 @@ def boxes(
         texts: tables with their places.
         head: build, rule and faces.
         size_mm: of the base; None when the base itself is not known yet.
+        ground: base, holes and lines that texts are placed on.
         files: of the template, for faces that lie beside it.
         problems: gets one line for each.
     """
     found: list[TextBox] = []
     names: dict[str, str] = {}
     for place, text in texts:
-        box = _box(text, place, head, problems)
+        standing = standing_of(text, place, head, ground, problems)
+        box = _box(text, place, head, standing, problems)
         other = names.setdefault(box.name, place)
         if other != place:
             problems.add(
                 place, f"{shown(box.name)} is the name of {other} already; give it its own name."
             )
-        _check_face(box, place, head, size_mm, problems)
+        _check_face(box, f"{place}.{standing.key}", place, head, size_mm, problems)
         _check_fonts(box, place, files, problems)
         found.append(box)
     # With a text that could not be read, what is missing may just be that one.
@@ -114,7 +118,7 @@ def boxes(
     return tuple(found)
 
 
-def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
+def _box(text: Text, place: str, head: Head, standing: Standing, problems: Problems) -> TextBox:
     """One text box."""
     made: Made = text.made or ("engrave" if head.build == "bare" else "print")
     _check_made(made, head.build, head.rule, place, problems)
@@ -124,13 +128,12 @@ def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
         problems.add(f"{place}.colour", "is not printed here; leave the colour out.")
     if colour is None and made == "print":
         colour = "#000000"
-    x, y, width, height = text.box_mm or (0.0, 0.0, 1.0, 1.0)
     number = place.partition("[")[2].rstrip("]")
     return TextBox(
         name=text.name or text.column or f"line {number}",
         wording=wording_of(text, place, problems),
         face=text.face,
-        box_mm=(x, y, width, height),
+        box_mm=standing.box_mm,
         fonts=tuple(text.fonts),
         made=made,
         colour=colour,
@@ -141,6 +144,7 @@ def _box(text: Text, place: str, head: Head, problems: Problems) -> TextBox:
         max_height_mm=text.max_height_mm,
         tracking=text.tracking,
         optional=text.optional,
+        place=standing.place,
         centring=text.centring,
         case=text.case,
         language=text.language or "",
@@ -177,6 +181,7 @@ def _check_made(made: Made, build: Build, rule: Rule, place: str, problems: Prob
 
 def _check_face(
     box: TextBox,
+    standing: str,
     place: str,
     head: Head,
     size_mm: tuple[float, float] | None,
@@ -194,7 +199,7 @@ def _check_face(
     x, y, width, height = box.box_mm
     if x < -1e-6 or y < -1e-6 or x + width > size_mm[0] + 1e-6 or y + height > size_mm[1] + 1e-6:
         problems.add(
-            f"{place}.box_mm",
+            standing,
             f"reaches from {x:g}, {y:g} to {x + width:g}, {y + height:g} and so leaves the base of "
             f"{size_mm[0]:.5g} × {size_mm[1]:.5g} mm.",
         )

@@ -2,13 +2,15 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import ceil
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.template.guide import Floats
 from namebatch.text.block import Block
-from namebatch.text.fitting import Fit, Piece, Sides, grown, piece_round, sides_of
+from namebatch.text.fitting import Fit, Piece, grown, piece_round, sides_of
 from namebatch.text.place import Placed
 
 EASED_MM = 0.01
@@ -19,6 +21,10 @@ BETTER = 1.002
 """Another place counts if the text is larger there by this factor."""
 ROOM = 0.999
 """Share of the greatest size that is used: a text that just fits has no place to choose."""
+SPARE_MM = 0.02
+SLICE = 0.3
+"""Width of a slice of ink, in capitals' heights."""
+SPECK = 1e-6
 PLACES = 12
 EASE = 0.9995
 TRIES = 12
@@ -58,12 +64,16 @@ def _found(area: Polygon, block: Block, most_mm: float) -> Fit:
     if plain.is_empty:
         return Fit(0.0, 0.0, 0.0)
     search = Search(plain, _piece(ink), ink)
-    trail = search.largest()
-    size = min(trail[-1].size * ROOM, most_mm)
+    trail: tuple[Fit, ...] = ()
+    size = most_mm
+    if search.places(size).is_empty:
+        trail = search.largest()
+        size = min(trail[-1].size * ROOM, most_mm)
+    middle = block.middle, (1 + block.rows[-1].y) / 2
     whole = shapely.buffer(area, 1e-6)
     shapely.prepare(whole)
     for _ in range(TRIES):
-        x, y = search.nearest(size, block.middle, trail)
+        x, y = search.nearest(size, middle, trail)
         if whole.contains(block.ink(size, x, y)):
             return Fit(size, x, y)
         size *= EASE
@@ -80,6 +90,16 @@ def _plain(area: Polygon) -> Polygon:
 
 def _piece(shape: shapely.Geometry) -> Piece:
     return piece_round(shapely.get_coordinates(shape), PLAINER)
+
+
+def _slices(ink: MultiPolygon) -> list[Piece]:
+    """Ink in upright slices, the hull of each part of them: nearer to it than the whole hull."""
+    x0, y0, x1, y1 = ink.bounds
+    count = ceil((x1 - x0) / SLICE)
+    edges = np.linspace(x0, x1, count + 1)
+    cuts = shapely.intersection(ink, shapely.box(edges[:-1], y0, edges[1:], y1))
+    parts = [part for part in shapely.get_parts(cuts) if isinstance(part, Polygon)]
+    return [_piece(part) for part in parts if part.area > SPECK]
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +134,7 @@ class Search:
             trail = grown(Fit(size, point.x, point.y), [self.hull], sides, most)
         if shapely.equals(self.area.convex_hull, self.area):
             return trail
-        parts = [_piece(part) for part in self.ink.geoms]
-        return grown(trail[-1], parts, sides, most)
+        return grown(trail[-1], _slices(self.ink), sides, most)
 
     def places(self, size: float) -> shapely.Geometry:
         """Where the origin of the hull may lie at a size, by sums of Minkowski.
@@ -133,21 +152,35 @@ class Search:
         whole = shapely.transform(self.area, lambda points: points - middle)
         return shapely.difference(whole, shapely.union_all(covered))
 
-    def nearest(self, size: float, middle: float, trail: tuple[Fit, ...]) -> tuple[float, float]:
-        """The place at a size that brings the middle of the text nearest to that of the area."""
+    def nearest(
+        self, size: float, middle: tuple[float, float], trail: tuple[Fit, ...]
+    ) -> tuple[float, float]:
+        """The place at a size that brings a point of the text nearest to the middle of the area.
+
+        Args:
+            size: of the text.
+            middle: the point, at size 1; the middle of capitals, so that names sit alike.
+            trail: of `largest`, for sizes at which the hull fits nowhere.
+        """
         centre = self.area.centroid
-        wanted = shapely.Point(centre.x - middle * size, centre.y - self._middle()[1] * size)
+        wanted = shapely.Point(centre.x - middle[0] * size, centre.y - middle[1] * size)
         free = self.places(size)
         if free.is_empty:
             return _between(trail, size)
         if free.contains(wanted):
             return wanted.x, wanted.y
-        point = shapely.get_point(shapely.shortest_line(free, wanted), 0)
+        # not right at the edge of what is possible where there is room to spare
+        spare = shapely.maximum_inscribed_circle(free, tolerance=SPARE_MM).length
+        inner = shapely.buffer(free, -spare / 2)
+        point = shapely.get_point(
+            shapely.shortest_line(free if inner.is_empty else inner, wanted), 0
+        )
         return point.x, point.y
 
-    def _middle(self) -> np.ndarray:
+    def _middle(self) -> Floats:
         low, high = self.hull.corners.min(axis=0), self.hull.corners.max(axis=0)
-        return (low + high) / 2
+        found: Floats = (low + high) / 2
+        return found
 
     def _bound(self) -> float:
         x0, y0, x1, y1 = self.area.bounds

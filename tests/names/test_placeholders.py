@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from namebatch.names.placeholders import _NEVER, _SELDOM
+from namebatch.names.tidy import tidy
 from tests.names.helpers import codes, finding, only_row, read
 
 
@@ -61,3 +63,10 @@ def test_other_fields(tmp_path: Path) -> None:
     )
     assert [codes(row.findings) for row in names.rows] == [[], [], ["placeholder"]]
     assert "or leave the cell empty" in names.rows[2].findings[0].message
+
+
+def test_the_tables_can_be_met() -> None:
+    """Each entry is written as a tidied text in folded case is, and stands in one table only."""
+    assert not _NEVER & _SELDOM
+    for word in _NEVER | _SELDOM:
+        assert tidy(word).text.casefold() == word

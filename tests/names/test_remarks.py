@@ -96,3 +96,13 @@ def test_other_fields_may_say_anything(tmp_path: Path) -> None:
     """Only names are looked at like this: a team or an award may have numbers and brackets."""
     names = read(tmp_path, "name,team\nAda,Reds (2x) - blue\nBo,12\n", ("name", "team"))
     assert [row.findings for row in names.rows] == [(), ()]
+
+
+@pytest.mark.parametrize(
+    ("field", "told"),
+    [("name", True), ("Vorname", True), ("guest", True), ("number", False), ("team", False)],
+)
+def test_which_field_is_a_name(tmp_path: Path, field: str, told: bool) -> None:
+    """The words for names tell it; else the first field is one, unless its word says otherwise."""
+    row = only_row(read(tmp_path, f"{field}\n12\n", (field,)))
+    assert codes(row.findings) == ["not-a-name"] * told

@@ -5,8 +5,8 @@ from collections.abc import Iterable
 import numpy as np
 from shapely import LineString
 
-from namebatch.curves import Flattener, Path, draw, transform
-from namebatch.template.problems import FileProblem, Problems, did_you_mean
+from namebatch.curves import Flattener, Path, compose, draw, transform
+from namebatch.template.problems import FileProblem, Problems, did_you_mean, shown
 from namebatch.template.svg import references
 from namebatch.template.svg.elements import SHAPES, element_path
 from namebatch.template.svg.extent import path_bounds
@@ -14,7 +14,7 @@ from namebatch.template.svg.node import Node, parse
 from namebatch.template.svg.outline import FARTHEST_MM, MOST_POINTS, chords
 from namebatch.template.svg.style import computed, initial, style_sheet
 from namebatch.template.svg.units import transform as map_of
-from namebatch.template.svg.walk import compose, root_frame
+from namebatch.template.svg.walk import root_frame
 
 CHORD_MM = 0.0005
 """Letters turn with the line, so it is flattened finer than what is cut."""
@@ -43,15 +43,15 @@ def guide_lines(
     chains = _chains(root)
     for wanted in dict.fromkeys(ids):
         chain = chains.get(wanted)
+        if chain is None:
+            known = [key for key, nodes in chains.items() if nodes[-1].tag in SHAPES]
+            hint = did_you_mean(wanted, known)
+            problems.add(name, f"has no element with the id {shown(wanted)}; {hint}")
+            continue
         try:
-            if chain is None:
-                known = [key for key, nodes in chains.items() if nodes[-1].tag in SHAPES]
-                hint = did_you_mean(wanted, known)
-                raise ValueError(f'has no element with the id "{wanted[:40]}"; {hint[:-1]}')
             found[wanted] = _line(_path(chain, name))
         except ValueError as error:
-            place = name if chain is None else f"{name} {chain[-1].label}"
-            problems.add(place, f"{error}.")
+            problems.add(f"{name} {chain[-1].label}", f"{error}.")
     return found
 
 

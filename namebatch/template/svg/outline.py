@@ -167,9 +167,7 @@ def _closed(path: Path, drawn: Drawn, guide: bool, problems: Problems) -> list[l
     return found
 
 
-def _polygon(
-    rings: list[tuple[LinearRing, str]], name: str, problems: Problems
-) -> Outlined | None:
+def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems) -> Outlined | None:
     """One outline with holes, or None with the reason noted."""
     if not rings:
         problems.add(name, "holds no closed line; draw the outline of the base in it.")

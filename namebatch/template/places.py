@@ -1,0 +1,284 @@
+"""Places for text beside the rectangle: from their tables to arcs, paths and safe areas."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import cos, radians, sin
+
+import numpy as np
+import shapely
+from shapely import LineString, Polygon
+from shapely.affinity import affine_transform
+
+from namebatch.template.guide import (
+    LEAST_STRETCH,
+    SHARPEST_DEG,
+    Floats,
+    guide_along,
+    sharpest_corner,
+)
+from namebatch.template.problems import Problems
+from namebatch.template.schema import ArcTable, Head, PathTable, SafeAreaTable, Text
+from namebatch.template.textbox import AlongPath, Arc, FaceName, SafeArea
+
+Bounds = tuple[float, float, float, float]
+NOWHERE: Bounds = (0.0, 0.0, 1.0, 1.0)
+"""Of a text whose place could not be read; it is told, and nothing is made."""
+BELOW, ABOVE = 0.35, 1.3
+"""Room for descenders and for accents on capitals, in heights of capitals."""
+CLOSEST = 0.25
+"""Ink stays so far from the centre of its arc, as a share of the radius."""
+QUAD_SEGMENTS = 32
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What text can be placed on.
+
+    Attributes:
+        base: from the origin; None when it could not be read, empty when there is none.
+        holes: those with a given place.
+        found_holes: whether holes are to be found for each piece.
+        lines: of the base drawing, by id; None when it is no drawing.
+    """
+
+    base: Polygon | None
+    holes: tuple[Polygon, ...] = ()
+    found_holes: bool = False
+    lines: Mapping[str, LineString] | None = field(default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where a text goes.
+
+    Attributes:
+        box_mm: as given, or round all that its ink may reach.
+        place: None for a rectangle.
+        key: of the table that says so.
+    """
+
+    box_mm: Bounds
+    place: Arc | AlongPath | SafeArea | None
+    key: str
+
+
+def standing_of(text: Text, place: str, head: Head, ground: Ground, problems: Problems) -> Standing:
+    """The place of a text; what is wrong with it is noted.
+
+    Args:
+        text: with one of the four places, or none (that is told elsewhere).
+        place: of the table, ``text[2]``.
+        head: for the rule and the faces.
+        ground: what it is placed on.
+        problems: gets one line for each thing in the way.
+    """
+    if text.box_mm is not None:
+        x, y, width, height = text.box_mm
+        return Standing((x, y, width, height), None, "box_mm")
+    _check_keys(text, place, problems)
+    if text.arc is not None:
+        return _on_arc(text.arc, text, f"{place}.arc", problems)
+    if text.path is not None:
+        return _on_path(text.path, text, f"{place}.path", ground, problems)
+    if text.safe_area is not None:
+        return _in_area(text.safe_area, text, f"{place}.safe_area", head, ground, problems)
+    return Standing(NOWHERE, None, "box_mm")
+
+
+def guides_wanted(data: object) -> tuple[str, ...]:
+    """Ids of the lines that texts follow, from ``[[text]]`` as it was read from the file."""
+    entries = data if isinstance(data, list) else []
+    paths = [entry.get("path") for entry in entries if isinstance(entry, dict)]
+    ids = [path.get("id") for path in paths if isinstance(path, dict)]
+    return tuple(dict.fromkeys(name for name in ids if isinstance(name, str)))
+
+
+def _check_keys(text: Text, place: str, problems: Problems) -> None:
+    """Keys of a rectangle that mean nothing elsewhere."""
+    if text.vertical != "middle":
+        problems.add(f"{place}.vertical", "goes only with box_mm; leave it out.")
+
+
+def _room(
+    given: list[float] | None, text: Text, place: str, problems: Problems
+) -> tuple[float, float]:
+    """How far ink may reach below and above the baseline."""
+    if given is None:
+        return BELOW * text.max_height_mm, ABOVE * text.max_height_mm
+    below, above = given
+    if above < text.min_height_mm:
+        problems.add(
+            f"{place}.room_mm",
+            f"leaves {above:g} mm above the baseline, less than min_height_mm, "
+            f"{text.min_height_mm:g} mm.",
+        )
+    return below, above
+
+
+def _on_arc(table: ArcTable, text: Text, place: str, problems: Problems) -> Standing:
+    """A place along a circle."""
+    below, above = _room(table.room_mm, text, place, problems)
+    inwards = above if table.side == "inside" else below
+    most = (1 - CLOSEST) * table.radius_mm
+    if inwards > most:
+        where = "above" if table.side == "inside" else "below"
+        problems.add(
+            f"{place}.radius_mm",
+            f"is {table.radius_mm:g} mm; with {inwards:.3g} mm for letters {where} the baseline "
+            f"they would crowd round the centre. Take a larger radius, or at most {most:.3g} mm "
+            "in room_mm.",
+        )
+        return Standing(NOWHERE, None, "arc")
+    middle = table.middle_deg
+    if middle is None:
+        middle = 90.0 if table.side == "outside" else 270.0
+    x, y = table.centre_mm
+    arc = Arc(
+        (x, y), table.radius_mm, middle, table.sweep_deg, table.side, table.letters, (below, above)
+    )
+    return Standing(_bounds_of_arc(arc), arc, "arc")
+
+
+def _bounds_of_arc(arc: Arc) -> Bounds:
+    """The box round the sector of a ring: its corners, and where it crosses the axes."""
+    below, above = arc.room_mm
+    out, into = (above, below) if arc.side == "outside" else (below, above)
+    begin, end = arc.middle_deg - arc.sweep_deg / 2, arc.middle_deg + arc.sweep_deg / 2
+    quarters = [90.0 * k for k in range(-12, 13) if begin < 90.0 * k < end]
+    points = [
+        (arc.centre_mm[0] + r * cos(radians(a)), arc.centre_mm[1] + r * sin(radians(a)))
+        for a in (begin, end, *quarters)
+        for r in (arc.radius_mm - into, arc.radius_mm + out)
+    ]
+    return _box_round(np.array(points))
+
+
+def _box_round(points: Floats) -> Bounds:
+    x0, y0 = points.min(axis=0)
+    x1, y1 = points.max(axis=0)
+    return float(x0), float(y0), float(x1 - x0), float(y1 - y0)
+
+
+def _on_path(
+    table: PathTable, text: Text, place: str, ground: Ground, problems: Problems
+) -> Standing:
+    """A place along a line of the base drawing."""
+    nowhere = Standing(NOWHERE, None, "path")
+    room = _room(table.room_mm, text, place, problems)
+    if ground.lines is None:
+        problems.add(place, "needs a base from a drawing, with the line in it: drawing in [base].")
+        return nowhere
+    line = ground.lines.get(table.id)
+    if line is None or ground.base is None:
+        return nowhere  # told with the drawing
+    turn, corner = sharpest_corner(line)
+    if turn > SHARPEST_DEG:
+        problems.add(
+            place,
+            f'"{table.id}" has a corner of {turn:.0f}°{_at(corner)}; letters would break over it. '
+            f"Round it, or bend it by less than {SHARPEST_DEG:.0f}°.",
+        )
+        return nowhere
+    if table.reverse:
+        line = line.reverse()
+    if text.face == "back":
+        line = affine_transform(line, (-1, 0, 0, 1, ground.base.bounds[2], 0)).reverse()
+    moved = _offset(line, table.offset_mm)
+    if moved is None:
+        problems.add(
+            f"{place}.offset_mm",
+            f'of {table.offset_mm:g} mm is more than the bends of "{table.id}" allow; take less.',
+        )
+        return nowhere
+    box = _room_along(moved, room, table.id, place, problems)
+    return (
+        Standing(box, AlongPath(table.id, moved, table.letters, room), "path") if box else nowhere
+    )
+
+
+def _offset(line: LineString, offset_mm: float) -> LineString | None:
+    """The parallel line so far to the left, or None where it would fold or fall apart."""
+    if offset_mm == 0.0:
+        return line
+    guide = guide_along(line, (abs(offset_mm), abs(offset_mm)))
+    if guide.stretch(offset_mm).min() < LEAST_STRETCH:
+        return None
+    moved = LineString(guide.points + offset_mm * guide.normals)
+    drawn = shapely.offset_curve(line, offset_mm, quad_segs=QUAD_SEGMENTS)
+    # the library's own parallel curve is cut back where the line comes near itself
+    whole = isinstance(drawn, LineString) and abs(drawn.length - moved.length) < 0.02 * moved.length
+    return moved if whole or line.is_closed else None
+
+
+def _room_along(
+    line: LineString, room: tuple[float, float], name: str, place: str, problems: Problems
+) -> Bounds | None:
+    """The box round all that letters may reach, if they have room along the whole line."""
+    below, above = room
+    guide = guide_along(line, room)
+    for height in (above, -below):
+        stretch = guide.stretch(height)
+        worst = int(np.argmin(stretch))
+        if stretch[worst] < LEAST_STRETCH:
+            at = float(guide.points[worst, 0]), float(guide.points[worst, 1])
+            side = "above" if height > 0 else "below"
+            problems.add(
+                place,
+                f'"{name}" bends too tightly{_at(at)} for {abs(height):.3g} mm {side} the '
+                "baseline. Draw it calmer, or give less in room_mm or max_height_mm.",
+            )
+            return None
+    strip = guide.strip(below, above)
+    if not line.is_closed and not strip.is_valid:
+        problems.add(
+            place, f'"{name}" comes too near itself for letters so high; give less in room_mm.'
+        )
+        return None
+    return _box_round(shapely.get_coordinates(strip))
+
+
+def _at(point: tuple[float, float]) -> str:
+    return f" at x {point[0]:.1f}, y {point[1]:.1f} mm"
+
+
+def _in_area(
+    table: SafeAreaTable,
+    text: Text,
+    place: str,
+    head: Head,
+    ground: Ground,
+    problems: Problems,
+) -> Standing:
+    """The base less a margin."""
+    nowhere = Standing(NOWHERE, None, "safe_area")
+    if ground.base is None:
+        return nowhere
+    if ground.base.is_empty:
+        problems.add(place, "needs a base, and there is none; add [base], or give box_mm.")
+        return nowhere
+    if ground.found_holes and head.rule == "base":
+        problems.add(
+            place,
+            "cannot keep off a hole whose place is still to be found; give the hole at_mm, or "
+            "the text box_mm.",
+        )
+        return nowhere
+    margin = table.margin_mm
+    area = shapely.buffer(ground.base, -margin, quad_segs=QUAD_SEGMENTS)
+    for hole in ground.holes:
+        area = shapely.difference(area, shapely.buffer(hole, margin, quad_segs=QUAD_SEGMENTS))
+    parts = [p for p in shapely.get_parts(area) if isinstance(p, Polygon) and not p.is_empty]
+    if not parts:
+        problems.add(f"{place}.margin_mm", f"of {margin:g} mm leaves nothing of the base.")
+        return nowhere
+    largest = _as_seen(max(parts, key=lambda p: p.area), text.face, ground.base.bounds[2])
+    x0, y0, x1, y1 = largest.bounds
+    return Standing((x0, y0, x1 - x0, y1 - y0), SafeArea(margin, largest), "safe_area")
+
+
+def _as_seen(area: Polygon, face: FaceName, width_mm: float) -> Polygon:
+    """An area of the front as one sees it on a face."""
+    if face == "front":
+        return area
+    flipped = affine_transform(area, (-1, 0, 0, 1, width_mm, 0))
+    return shapely.orient_polygons(flipped)
