@@ -26,6 +26,7 @@ from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
 from namebatch.template.workshop import Workshop
+from namebatch.text.reading import reading_note
 from namebatch.workers import make_pieces
 
 DEFAULT_GAP_MM = 3.0
@@ -181,7 +182,7 @@ def make_job(plan: Plan, progress: Progress) -> Job:
         scale_bars=printed.page.scale_bars if printed else (),
         bleed_mm=plan.bleed_mm,
         settings=plan.recorded,
-        notes=plan.notes,
+        notes=(*plan.notes, *_reading(pieces)),
         totals=_totals(rows, pieces, plan, filled),
     )
 
@@ -272,6 +273,14 @@ def _recorded(
         "fill": settings.fill,
         "keep_order": settings.keep_order,
     }
+
+
+def _reading(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """From how far the words of the rows can be read."""
+    heights = [
+        part.height_mm for piece in pieces for part in piece.letterings if part.box in piece.text
+    ]
+    return (reading_note(min(heights), max(heights)),) if heights else ()
 
 
 def _notes(
