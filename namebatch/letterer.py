@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from namebatch.errors import FontError, TemplateError
-from namebatch.finding import Finding, Severity, hold
+from namebatch.finding import Finding, Severity, hold, warn
 from namebatch.names.row import Row
 from namebatch.piece import Lettering
 from namebatch.template.model import Template
@@ -55,7 +55,9 @@ class Letterer:
                 continue
             if box.is_fixed:
                 letterings.append(replace(self.fixed[box.name], colour=colour))
-            elif text:
+                continue
+            findings += _empty_fields(box, text, row)
+            if text:
                 lettering, told = self.set(box, text)
                 letterings += [replace(lettering, colour=colour)] if lettering else []
                 findings += told
@@ -74,11 +76,12 @@ class Letterer:
             box.face,
             result.text,
             box.made,
-            box.colour,
+            own_colour(box),
             result.shape,
             result.font,
             result.height_mm,
             result.letters,
+            box.paint,
         )
         return lettering, result.notes
 
@@ -118,12 +121,12 @@ class Letterer:
             return finding
         return replace(finding, message=f"{finding.message} {' '.join(remedies)}")
 
-    def _colour(self, box: TextBox, row: Row) -> str | None | Finding:
+    def _colour(self, box: TextBox, row: Row) -> str | Finding | None:
         """The colour of a box in a row."""
         field = box.paint.colour_field
         said = row.fields.get(field, "").strip() if field else ""
         if not said:
-            return box.colour
+            return own_colour(box)
         colour = self.template.colours.get(said.casefold(), said.casefold())
         if len(colour) == 7 and colour[0] == "#" and set(colour[1:]) <= set("0123456789abcdef"):
             return colour
@@ -134,6 +137,23 @@ class Letterer:
             + (f"This template knows {known}; " if known else "")
             + 'give one of those or six hexadecimal digits as in "#17324d".',
         )
+
+
+def own_colour(box: TextBox) -> str | None:
+    """The colour of a box where the list gives none; of a gradient that which it starts with."""
+    return box.paint.gradient.start if box.paint.gradient else box.colour
+
+
+def _empty_fields(box: TextBox, text: str, row: Row) -> list[Finding]:
+    """What a formula lacks: without any field it is held, without some it is looked at."""
+    empty = [field for field in box.fields if not row.fields.get(field, "").strip()]
+    if len(box.fields) < 2 or box.optional or not empty:
+        return []
+    which = " and ".join(f'"{field}"' for field in empty)
+    if not text:
+        return [hold("empty", f"{which} are empty. Fill them in, or delete the line.")]
+    verb = "is" if len(empty) == 1 else "are"
+    return [warn("field-empty", f'{which} {verb} empty; the piece says "{text}".')]
 
 
 def make_letterer(template: Template, font: str | None = None) -> Letterer:

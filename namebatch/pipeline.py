@@ -31,6 +31,9 @@ from namebatch.workers import make_pieces
 
 DEFAULT_GAP_MM = 3.0
 GAP_RANGE_MM = (0.2, 100.0)
+CASE_REMARKS = frozenset(
+    {"list-in-capitals", "list-in-small-letters", "name-in-capitals", "name-in-small-letters"}
+)
 MOST_PIECES = 100_000
 """Copies of all rows together; more is a slip of the pen or several jobs."""
 
@@ -96,6 +99,8 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
             f"Its fields: {', '.join(template.fields)}."
         )
     names = read_list(list_file, template.fields, settings.columns, optional)
+    if all(box.case != "as-typed" for box in template.boxes if not box.is_fixed):
+        names = _without_case(names)
     gap = DEFAULT_GAP_MM if settings.gap_mm is None else settings.gap_mm
     if not GAP_RANGE_MM[0] <= gap <= GAP_RANGE_MM[1]:
         raise SettingsError(
@@ -187,9 +192,20 @@ def make_job(plan: Plan, progress: Progress) -> Job:
     )
 
 
+def _without_case(names: NameList) -> NameList:
+    """The list without remarks on capital and small letters, which this template sets itself."""
+    rows = tuple(
+        replace(row, findings=tuple(f for f in row.findings if f.code not in CASE_REMARKS))
+        for row in names.rows
+    )
+    told = tuple(f for f in names.findings if f.code not in CASE_REMARKS)
+    return replace(names, rows=rows, findings=told)
+
+
 def _optional_fields(template: Template) -> frozenset[str]:
-    """Fields that no text box insists on."""
-    needed = {field for box in template.boxes if not box.optional for field in box.fields}
+    """Fields that no text box insists on; a formula of several is looked at when it is set."""
+    alone = [box.fields for box in template.boxes if not box.optional and len(box.fields) == 1]
+    needed = {field for fields in alone for field in fields}
     return frozenset(template.fields) - needed
 
 
