@@ -12,7 +12,10 @@ from namebatch.template.workshop import Workshop
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """Counts of a job; rows = made + held, always. Seconds and money are estimates."""
+    """Counts of a job; rows = made + held, always. Seconds and money are estimates.
+
+    No arrangement needs fewer sheets than a lower bound; an area bound is that of area alone.
+    """
 
     rows: int
     made: int
@@ -24,6 +27,8 @@ class Totals:
     boards_lower_bound: int
     cut_seconds: float
     cost: float | None
+    sheets_area_bound: int = 0
+    boards_area_bound: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """What turns rows into pieces: a template with its typefaces open and its fixed parts made."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -11,8 +11,9 @@ from namebatch.finding import Finding, hold, is_held
 from namebatch.letterer import Letterer, make_letterer
 from namebatch.names.row import Row
 from namebatch.outline import Limits, Order, Outline, finish
+from namebatch.painted import covered, cut_off
 from namebatch.piece import Lettering, Piece, Proof
-from namebatch.template.model import Template
+from namebatch.template.model import FaceName, Template
 from namebatch.text.glyphs import as_multipolygon
 
 ON_MADE = ("hangs-askew", "tab-over-letters")
@@ -63,9 +64,11 @@ class Maker:
         row = _told(row, outline.findings)
         if row.held:
             return _settled(row), None
-        row = _told(row, _over_the_edge(letterings, outline, self.template.size_mm[0]))
+        seen = _seen(outline, self.template.size_mm[0])
+        row = _told(row, _over_the_edge(letterings, outline, seen, self.template.size_mm[0]))
         if row.held:
             return _settled(row), None
+        row = _told(row, cut_off(letterings, seen))
         boxes = [box for box in self.template.boxes if not box.is_fixed]
         text = {box.name: box.wording.fill(row.fields) for box in boxes}
         return row, Piece(
@@ -88,7 +91,8 @@ class Maker:
                 rule=template.rule,
                 base=template.base,
                 limits=self.limits,
-                text=_union([part.shape for part in cut]),
+                # what is printed stays inside of a contour; a weld cuts along the letters
+                text=_union([covered(p) if made is None else p.shape for p in cut]),
                 letters=tuple(letter for part in cut for letter in part.letters),
                 holes=template.holes,
                 found_holes=template.found_holes,
@@ -108,9 +112,9 @@ def _seen_from_front(letterings: Iterable[Lettering], base_width_mm: float) -> M
     """The ink of both faces as it lies on the front: a hole goes through the whole piece."""
     return _union(
         [
-            part.shape
+            covered(part)
             if part.face == "front"
-            else as_multipolygon(_turned_over(part.shape, base_width_mm))
+            else as_multipolygon(_turned_over(covered(part), base_width_mm))
             for part in letterings
         ]
     )
@@ -187,12 +191,13 @@ def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Letterin
 
 
 def _over_the_edge(
-    letterings: Sequence[Lettering], outline: Outline, base_width_mm: float
+    letterings: Sequence[Lettering],
+    outline: Outline,
+    seen: Mapping[FaceName, shapely.Geometry],
+    base_width_mm: float,
 ) -> tuple[Finding, ...]:
     """Hold a text that reaches past the piece or into a hole: it would be cut off."""
     findings: list[Finding] = []
-    front = outline.shape.buffer(INSIDE_MM)
-    seen = {"front": front, "back": _turned_over(front, base_width_mm)}
     for part in letterings:
         if part.made == "outline" or part.shape.is_empty:
             continue
@@ -216,6 +221,12 @@ def _over_the_edge(
                 )
             )
     return tuple(findings)
+
+
+def _seen(outline: Outline, base_width_mm: float) -> dict[FaceName, shapely.Geometry]:
+    """The piece as one sees each face, a hair larger."""
+    front = outline.shape.buffer(INSIDE_MM)
+    return {"front": front, "back": _turned_over(front, base_width_mm)}
 
 
 def _under_hole(name: str, part: Lettering, at: Point) -> Finding:

@@ -8,6 +8,7 @@ from shapely import MultiPolygon, Polygon
 from namebatch.finding import Finding
 from namebatch.outline import Bridge, Letter
 from namebatch.template.model import FaceName, Made
+from namebatch.template.textbox import Paint
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,7 @@ class Lettering:
         font: name of the typeface that set it.
         height_mm: height of its capital letters.
         letters: the ink letter by letter, where it takes part in the outline.
+        paint: stroke, shadow and gradient of the print; what they cover: `painted`.
     """
 
     box: str
@@ -35,6 +37,7 @@ class Lettering:
     font: str
     height_mm: float
     letters: tuple[Letter, ...] = ()
+    paint: Paint = Paint()
 
 
 @dataclass(frozen=True, slots=True)

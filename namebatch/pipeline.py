@@ -376,9 +376,11 @@ def _totals(
         held=len(rows) - len(pieces),
         pieces=sum(piece.copies for piece in pieces),
         sheets=sum(len(some.sheets) for some in faces),
-        sheets_lower_bound=sum(some.lower_bound for some in faces),
+        sheets_lower_bound=sum(some.bounds.sheets for some in faces),
         boards=sum(len(some.sheets) for some in boards),
-        boards_lower_bound=sum(some.lower_bound for some in boards),
+        boards_lower_bound=sum(some.bounds.sheets for some in boards),
         cut_seconds=sum(sheet.seconds for sheet in sheets),
         cost=sum(known) if prices and len(known) == len(prices) else None,
+        sheets_area_bound=sum(some.bounds.area for some in faces),
+        boards_area_bound=sum(some.bounds.area for some in boards),
     )

@@ -194,7 +194,7 @@ def _sheets(job: Job, kind: str, count: int, bound: int) -> str:
     fills = [sheet.fill for sheet in job.sheets if sheet.kind == kind]
     full = ", ".join(f"{100 * fill:.0f} %" for fill in fills[:6])
     more = " …" if len(fills) > 6 else ""
-    return f"{count} (area alone would allow {bound}), filled {full}{more}"
+    return f"{count} (none could do with fewer than {bound}), filled {full}{more}"
 
 
 def _minutes(seconds: float) -> str:

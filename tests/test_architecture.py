@@ -13,6 +13,7 @@ ROOMS = [
     {"text"},
     {"outline"},
     {"piece", "strokes"},
+    {"painted"},
     {"letterer"},
     {"maker"},
     {"workers"},

@@ -11,6 +11,7 @@ import pytest
 
 from namebatch.resources import bundled
 from namebatch.template import load_template, load_workshop
+from tests.template.drawing import svg
 
 TOP = Path(__file__).parents[1]
 README = (TOP / "README.md").read_text(encoding="utf-8")
@@ -51,13 +52,23 @@ def test_ci_runs_the_readme_test_command() -> None:
 
 def test_toml_examples_load(tmp_path: Path) -> None:
     """The template and the workshop file in DEVELOPERS.md are accepted as they stand."""
-    template, contour, workshop = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
+    template, places, contour, workshop = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
     folder = tmp_path / "example"
     folder.mkdir()
     (folder / "template.toml").write_text(template, encoding="utf-8")
     shutil.copy(bundled("templates") / "bag-tag" / "front.svg", folder)
     (tmp_path / "workshop.toml").write_text(workshop, encoding="utf-8")
-    assert load_template(folder).fields == ("name",)
+    assert load_template(folder).fields == ("name", "team")
+    drawing = '<rect width="90" height="50"/><path id="hem" d="M20 30 H80" display="none"/>'
+    (folder / "base.svg").write_text(svg(drawing, 'width="90mm" height="50mm" viewBox="0 0 90 50"'))
+    bare = re.sub(r"^box_mm.*\n", "", template, flags=re.MULTILINE)
+    drawn = re.sub(
+        r"\[base\].*?\[\[hole", '[base]\ndrawing = "base.svg"\n[[hole', bare, flags=re.DOTALL
+    )
+    for place in re.split(r"\n(?=\[)", places):
+        text = drawn.replace("[text.stroke]", f"{place}\n[text.stroke]")
+        (folder / "template.toml").write_text(text, encoding="utf-8")
+        assert load_template(folder).boxes[0].place is not None
     text = template.replace('rule = "base"', 'rule = "contour"') + contour
     (folder / "template.toml").write_text(text, encoding="utf-8")
     assert load_template(folder).contour is not None

@@ -61,16 +61,42 @@ def boundary_of(shape: Polygon, outside: bool = False) -> Boundary:
         outside: take what is not the polygon, its gaps and holes, for the inside.
     """
     xy = shapely.get_coordinates(shape)
-    sizes = shapely.get_num_coordinates(shapely.get_rings(shape))
-    ends = np.zeros(sizes.size + 1, np.int64)
-    np.cumsum(sizes, out=ends[1:])
+    ends = _ends(xy, shapely.get_num_interior_rings(shape) + 1)
+    if ends[-1] != len(xy):
+        ends = np.cumsum([0, *shapely.get_num_coordinates(shapely.get_rings(shape))])
+    return Boundary(*_laid(xy, ends, outside, CELL_MM, MOST_CELLS))
+
+
+@compiled
+def _ends(xy: Floats, rings: int) -> Ints:
+    """Where each ring ends among the coordinates: where it comes back to its first point.
+
+    The last of them is not the number of coordinates if a point stands there twice running.
+    """
+    ends = np.zeros(rings + 1, np.int64)
+    for r in range(rings):
+        first = ends[r]
+        k = first + 1
+        while k < xy.shape[0] and (xy[k, 0] != xy[first, 0] or xy[k, 1] != xy[first, 1]):
+            k += 1
+        ends[r + 1] = min(k + 1, xy.shape[0])
+        if k < first + 3:
+            ends[rings] = -1
+            return ends
+    return ends
+
+
+@compiled
+def _laid(xy: Floats, ends: Ints, outside: bool, cell: float, most: int) -> Any:
+    """All that a `Boundary` holds, in its order."""
+    left, bottom, right, top = xy[0, 0], xy[0, 1], xy[0, 0], xy[0, 1]
+    for i in range(ends[1]):
+        left, right = min(left, xy[i, 0]), max(right, xy[i, 0])
+        bottom, top = min(bottom, xy[i, 1]), max(top, xy[i, 1])
     x, y, ring, first = _turned(xy, ends, outside)
     dx, dy, length, before, after = _joined(x, y, first)
-    left, bottom, right, top = shape.bounds
-    cell, columns, rows, start, edges = _entered(
-        x, y, after, left, bottom, right, top, CELL_MM, MOST_CELLS
-    )
-    return Boundary(
+    cell, columns, rows, start, edges = _entered(x, y, after, left, bottom, right, top, cell, most)
+    return (
         x, y, dx, dy, length, before, after, ring, first,
         left, bottom, cell, columns, rows, start, edges,
     )  # fmt: skip

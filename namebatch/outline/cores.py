@@ -12,6 +12,11 @@ import numpy.typing as npt
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.outline.edged import edged
+from namebatch.outline.kept import Kept
+from namebatch.outline.same import Same
+from namebatch.outline.tips import Survey
+
 ERODE_MARGIN_MM = 0.004
 """Taken off beyond half the width, so that chords of circles do not decide."""
 ADD_MARGIN_MM = 0.012
@@ -25,6 +30,8 @@ NEIGHBOURS = 4
 """As many of the nearest are looked at for each core."""
 
 Polygons = npt.NDArray[np.object_]
+
+_PARTS: Kept[Polygons] = Kept()
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +54,21 @@ class Cores:
 
 def areas_of(shape: shapely.Geometry) -> Polygons:
     """The polygons of any geometry, largest first, ties in order of their bounds."""
-    found = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and not p.is_empty]
+    return _PARTS.of(shape, None, lambda: _largest_first(shapely.get_parts(shape))).copy()
+
+
+def side_by_side(parts: Polygons) -> MultiPolygon | None:
+    """Parts as one shape of which `areas_of` gives the very same objects; None if any two meet."""
+    one, other = shapely.STRtree(parts).query(parts, predicate="intersects")
+    if (one != other).any():
+        return None
+    shape = MultiPolygon(list(parts))
+    _PARTS.of(shape, None, lambda: _largest_first(parts))
+    return shape
+
+
+def _largest_first(parts: Polygons) -> Polygons:
+    found = [p for p in parts if isinstance(p, Polygon) and not p.is_empty]
     found.sort(key=lambda p: (-p.area, p.bounds))
     return np.array(found, dtype=object)
 
@@ -62,19 +83,16 @@ def cores_of(
         width_mm: the least width.
         margin_mm: taken off beyond half the width.
     """
-    return _cores(shapely.to_wkb(shape), width_mm / 2 + margin_mm)
+    return _cores(Same(shape), width_mm / 2 + margin_mm)
 
 
-@lru_cache(maxsize=64)
-def _cores(wkb: bytes, reach: float) -> Cores:
+@lru_cache(maxsize=8)
+def _cores(same: Same[Polygon | MultiPolygon], reach: float) -> Cores:
     """The last results are kept: strokes are made wide, then bars are laid, on the same shape."""
-    shape = shapely.from_wkb(wkb)
-    parts, cores = areas_of(shape), areas_of(shapely.buffer(shape, -reach, quad_segs=QUARTER))
-    owner = np.zeros(len(cores), dtype=np.intp)
-    if len(parts) > 1 and len(cores):
-        tree = shapely.STRtree(parts)
-        core, part = tree.query(shapely.point_on_surface(cores), predicate="within")
-        owner[core] = part
+    parts = areas_of(same.shape)
+    found = [_of_part(part, reach) for part in parts]
+    cores = np.array([core for of_part in found for core in of_part], dtype=object)
+    owner = np.repeat(np.arange(len(parts)), [len(of_part) for of_part in found])
     bare = np.flatnonzero(np.bincount(owner, minlength=len(parts)) == 0)
     seeds = [_seed(parts[index]) for index in bare]
     return Cores(
@@ -83,6 +101,37 @@ def _cores(wkb: bytes, reach: float) -> Cores:
         np.concatenate([owner, bare]),
         np.arange(len(cores) + len(seeds)) >= len(cores),
     )
+
+
+def _of_part(part: Polygon, reach: float) -> list[Polygon]:
+    """Cores of one part, largest first."""
+    sides = edged(part)
+    if not sides.necks(2 * reach).shape[0]:
+        core = _single(sides.survey(reach), reach)
+        if core is not None:
+            return [core]
+    return list(areas_of(shapely.buffer(part, -reach, quad_segs=QUARTER)))
+
+
+def _single(survey: Survey, reach: float) -> Polygon | None:
+    """The core of a part without necks, from the circles that touch its boundary.
+
+    The middles of those that fit lie on the edge of the core. Between two of them it is at most
+    an arc's height farther out, which is less than what is taken off beyond half the width.
+
+    Returns:
+        None if it cannot be told.
+    """
+    firm = survey.run < 0
+    xy = np.column_stack([survey.x + reach * survey.nx, survey.y + reach * survey.ny])
+    rings = [
+        xy[start:end][firm[start:end]]
+        for start, end in zip(survey.first[:-1], survey.first[1:], strict=True)
+    ]
+    if any(len(ring) < 3 for ring in rings):
+        return None
+    core = Polygon(rings[0], rings[1:])
+    return core if core.area > 0.0 and core.is_valid else None
 
 
 def _seed(part: Polygon) -> Polygon:

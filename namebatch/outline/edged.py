@@ -4,7 +4,6 @@ Every measure of a shape begins with its boundary. Joining, gaps, thickening and
 end ask for the same few, so the last ones are kept.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from shapely import Polygon
@@ -12,8 +11,10 @@ from shapely import Polygon
 from namebatch.outline.arrays import Floats
 from namebatch.outline.boundary import Boundary, boundary_of
 from namebatch.outline.chords import necks_below
+from namebatch.outline.same import Same
+from namebatch.outline.tips import Survey, survey
 
-KEPT = 16
+KEPT = 32
 """Shapes whose edges are kept: those of one piece on its way."""
 
 
@@ -24,13 +25,14 @@ class Edged:
         shape: the polygon.
     """
 
-    __slots__ = ("_inside", "_necks", "_outside", "shape")
+    __slots__ = ("_inside", "_necks", "_outside", "_surveys", "shape")
 
     def __init__(self, shape: Polygon) -> None:
         self.shape = shape
         self._inside: Boundary | None = None
         self._outside: Boundary | None = None
         self._necks: dict[float, Floats] = {}
+        self._surveys: dict[float, Survey] = {}
 
     @property
     def inside(self) -> Boundary:
@@ -53,25 +55,21 @@ class Edged:
                 return found[found[:, 0] < width_mm]
         return self._necks.setdefault(width_mm, necks_below(self.inside, width_mm))
 
+    def has_necks(self, width_mm: float) -> bool:
+        """True if the necks below a width are known already."""
+        return any(wider >= width_mm for wider in self._necks)
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Same:
-    """The very same polygon, told by identity: coordinates are not compared."""
-
-    shape: Polygon
-
-    def __hash__(self) -> int:
-        return id(self.shape)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.shape is self.shape
+    def survey(self, radius: float) -> Survey:
+        """The thin places inside, as `survey` gives them for circles of a radius."""
+        found = self._surveys.get(radius)
+        return found or self._surveys.setdefault(radius, survey(self.inside, radius))
 
 
 def edged(shape: Polygon) -> Edged:
     """The edges of a polygon that is valid and not empty; asked again, the same object."""
-    return _edged(_Same(shape))
+    return _edged(Same(shape))
 
 
 @lru_cache(maxsize=KEPT)
-def _edged(same: _Same) -> Edged:
+def _edged(same: Same[Polygon]) -> Edged:
     return Edged(same.shape)

@@ -10,7 +10,7 @@ from namebatch.curves import Point
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.outline.found_holes import cut_found_holes
 from namebatch.outline.gaps import survives_kerf
-from namebatch.outline.hang import TILT_WARN_DEG, hang_tilt_deg
+from namebatch.outline.hang import TILT_WARN_DEG, tilt_by_holes
 from namebatch.outline.leaving import leaving
 from namebatch.outline.legible import what_letters_lose
 from namebatch.outline.mend import Mended, mended
@@ -18,8 +18,8 @@ from namebatch.outline.model import Bridge, NamedHole, Order
 from namebatch.outline.necks import Neck
 from namebatch.outline.rules import RULES
 from namebatch.outline.seen import drowned_letters, is_drowned
+from namebatch.outline.tails import thin_tips
 from namebatch.outline.thickness import narrowest
-from namebatch.outline.tips import thin_tips
 from namebatch.template.model import Rule
 
 TOLERANCE_MM = 0.02
@@ -44,7 +44,7 @@ class Outline:
         required_mm: least width of the material.
         bridges: bars that keep it together.
         added_mm2: what thickening added.
-        hang_tilt_deg: by the first hole, None without.
+        hang_tilt_deg: by its hole, or by two that carry it together; None without.
         findings: holds when the outline must not be cut.
         found_holes: those whose place was found, by name.
     """
@@ -89,7 +89,7 @@ def finish(order: Order) -> Outline:
     neck = _neck(shape, order.limits.required_mm)
     findings += _measured(order, made, neck)
     if order.holes:
-        tilt = hang_tilt_deg(shape, order.holes[0])
+        tilt = tilt_by_holes(shape, order.holes)
         if tilt > TILT_WARN_DEG:
             findings.append(_leaning(tilt))
     if joined.bridges and len(parts) == 1:

@@ -6,6 +6,9 @@ import shapely
 from shapely import Polygon, affinity
 
 from namebatch.errors import OutlineError
+from namebatch.outline.edged import edged
+from namebatch.outline.parallel import mitred
+from namebatch.outline.same import Same
 
 MITRE_LIMIT = 4.0
 LEAST_MM = 0.001
@@ -28,13 +31,17 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     kx, ky = kerf_mm
     if kx == 0 and ky == 0:
         return outline
-    return _offset(shapely.to_wkb(outline), kx, ky)
+    return _offset(Same(outline), kx, ky)
 
 
 @lru_cache(maxsize=64)
-def _offset(wkb: bytes, kx: float, ky: float) -> Polygon:
+def _offset(same: Same[Polygon], kx: float, ky: float) -> Polygon:
     """The line of the last outlines: asked for by their proof, then by the sheet."""
-    outline = shapely.from_wkb(wkb)
+    outline = same.shape
+    if kx == ky and not outline.is_empty:
+        moved = mitred(edged(outline).outside, kx / 2, MITRE_LIMIT)
+        if moved is not None:
+            return moved
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
     stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
     # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open

@@ -43,7 +43,8 @@ def mended(order: Order, shape: Polygon) -> Mended:
     kerf = order.limits.kerf_mm
     firm: Polygon | None = None
     for _ in range(ROUNDS):
-        shape = fill_gaps(shape, kerf)
+        tidy = shape if shape is firm else shapely.normalize(shape)
+        shape = fill_gaps(tidy, kerf)
         if shape is not firm:
             grown = _thickened(order, shape)
             shape = grown.shape
@@ -51,10 +52,11 @@ def mended(order: Order, shape: Polygon) -> Mended:
             if grown.added_mm2 > 0.0:
                 shape = _joined_again(order, shape)
                 continue
-        tidy = shapely.normalize(shape)
-        shape, is_open = keep_rings(tidy, kerf)
-        if shape is tidy:
-            return Mended(shape, is_open, firm is not None)
+        kept, is_open = keep_rings(shape, kerf)
+        if kept is shape:
+            whole = shape if shape is tidy else shapely.normalize(shape)
+            return Mended(whole, is_open, firm is not None)
+        shape = kept
     return Mended(shape)
 
 

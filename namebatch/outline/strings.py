@@ -60,9 +60,18 @@ def room_beside(b: Boundary, s: Survey, chosen: Any, disc: float, open_mm: float
 
 
 def strings_of(
-    s: Survey, chosen: Ints, room: Floats, disc: float, joined: bool = True
+    s: Survey, chosen: Ints, room: Floats, disc: float, tips: Floats | None = None
 ) -> shapely.MultiLineString:
-    """Middles of the circles, moved to the side that has room; neighbours joined to lines."""
+    """Middles of the circles, moved to the side that has room; neighbours joined to lines.
+
+    Args:
+        s: the places.
+        chosen: which of them.
+        room: how much each side of them may grow.
+        disc: radius of the circles.
+        tips: how strings go on at the ends of tails, as in `Thin`; without it each circle
+            stands alone.
+    """
     if not chosen.size:
         return shapely.MultiLineString()
     here = np.column_stack([s.x[chosen], s.y[chosen]])
@@ -77,13 +86,21 @@ def strings_of(
     room = room + short[:, None]
     shift = np.clip(grow / 2, grow - room[:, 0], room[:, 1]) - grow / 2
     steps = np.hypot(*np.diff(middle, axis=0).T)
-    if not joined:
+    if tips is None:
         return lines(middle + across * shift[:, None], np.arange(chosen.size))
     part = np.concatenate([[0], np.cumsum((np.diff(chosen) > ROOT_STEPS) | (steps > 2 * disc))])
     if shift.any():
         firm = s.run[chosen] < 0
         shift = _evened(_evened(shift, part, firm), part, firm)
-    return lines(middle + across * shift[:, None], part)
+    return lines(*_with_tips(middle + across * shift[:, None], part, tips))
+
+
+def _with_tips(points: Floats, part: Ints, tips: Floats) -> tuple[Floats, Ints]:
+    """The strings, with a point more where they go on to the end of a tail."""
+    at = np.flatnonzero(tips[:, 2])
+    behind = at + (tips[at, 2] > 0)
+    more = points[at] + tips[at, :2]
+    return np.insert(points, behind, more, axis=0), np.insert(part, behind, part[at])
 
 
 @compiled

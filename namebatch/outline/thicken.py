@@ -55,8 +55,9 @@ def thicken(
 ) -> Thickened:
     """Make necks and thin tails as wide as they must be, and nothing else.
 
-    Counters stay open and the number of holes stays what it was. What cannot be thickened is
-    left as far as it came; ask `narrowest` and `thin_tips` for what was reached.
+    Counters stay open. A bay whose mouth closes becomes a hole where it is wide enough for one
+    and its wall can be; else it is filled. What cannot be thickened is left as far as it came;
+    ask `narrowest` and `thin_tips` for what was reached.
 
     Args:
         shape: a valid polygon.
@@ -66,39 +67,65 @@ def thicken(
         reach_mm: corners and ends may stand out by this; the width by default.
     """
     reach = REACH * width_mm if reach_mm is None else reach_mm
+    made, bays = _thickened(shape, width_mm, keep_open, open_mm, reach, bay_mm=open_mm)
+    if bays and not made.is_firm:
+        made, _ = _thickened(shape, width_mm, keep_open, open_mm, reach, bay_mm=None)
+    return made
+
+
+def _thickened(
+    shape: Polygon,
+    width_mm: float,
+    keep_open: MultiPolygon,
+    open_mm: float,
+    reach: float,
+    *,
+    bay_mm: float | None,
+) -> tuple[Thickened, bool]:
+    """As `thicken`; bays that close are holes if they are wider than `bay_mm`, never without.
+
+    Returns:
+        What has come of it, and whether a bay has become a hole.
+    """
     result, places, firm = shape, list[Point](), False
     for _ in range(ROUNDS):
         thin = find_thin(result, width_mm, reach, width_mm / 2 + ADD_MARGIN_MM)
         if thin is None:
             firm = True
             break
-        grown = _grown(result, thin, width_mm, keep_open, open_mm)
+        grown = _grown(result, thin, width_mm, keep_open, open_mm, bay_mm)
         if grown.area <= result.area + 1e-6:
             break
         for place in thin.places:
             if all(dist(place, other) > width_mm for other in places):
                 places.append(place)
         result = grown
-    return Thickened(result, result.area - shape.area, tuple(places), firm)
+    bays = len(result.interiors) > len(shape.interiors)
+    return Thickened(result, result.area - shape.area, tuple(places), firm), bays
 
 
 def _grown(
-    shape: Polygon, thin: Thin, width: float, keep_open: MultiPolygon, open_mm: float
+    shape: Polygon,
+    thin: Thin,
+    width: float,
+    keep_open: MultiPolygon,
+    open_mm: float,
+    bay_mm: float | None,
 ) -> Polygon:
-    """The shape with its strings of circles; holes as before."""
+    """The shape with its strings of circles; holes as before, and bays that have become holes."""
     disc = width / 2 + ADD_MARGIN_MM
     b, s, chosen = thin.boundary, thin.survey, thin.chosen
     bare = bare_necks(b, s, chosen, thin.necks, disc)
     parts = []
-    for places, which, joined in ((s, chosen, True), (bare, np.arange(bare.x.size), False)):
+    for places, which, tips in ((s, chosen, thin.tips), (bare, np.arange(bare.x.size), None)):
         if which.size:
             room = _room(b, places, which, disc, open_mm, keep_open)
-            parts.append(strings_of(places, which, room, disc, joined))
+            parts.append(strings_of(places, which, room, disc, tips))
     strings = shapely.multilinestrings(shapely.get_parts(parts))
     added = shapely.buffer(strings, disc, quad_segs=QUARTER)
     if not keep_open.is_empty:
         added = shapely.difference(added, keep_open)
-    return _with_its_holes(shape, shapely.union(shape, added))
+    return _with_its_holes(shape, shapely.union(shape, added), bay_mm)
 
 
 def _room(
@@ -114,8 +141,8 @@ def _room(
     return np.where(firm, room, np.minimum(room, np.maximum(away - 1e-3, 0.0)))
 
 
-def _with_its_holes(shape: Polygon, grown: shapely.Geometry) -> Polygon:
-    """The grown shape with one hole for each of the shape's own, and no new ones."""
+def _with_its_holes(shape: Polygon, grown: shapely.Geometry, bay_mm: float | None) -> Polygon:
+    """The grown shape with one hole for each of the shape's own, and bays that stay open."""
     parts = [part for part in shapely.get_parts(grown) if isinstance(part, Polygon)]
     part = max(parts, key=lambda p: p.area)
     if not part.interiors and not shape.interiors:
@@ -126,8 +153,17 @@ def _with_its_holes(shape: Polygon, grown: shapely.Geometry) -> Polygon:
     if len(new) == len(old) and np.array_equal(np.sort(owner), np.arange(len(old))):
         return part
     size = shapely.area(new)
-    kept = []
+    kept, rings = list[shapely.LinearRing](), list(part.interiors)
+    others = np.ones(len(new), dtype=np.bool_)
     for k, ring in enumerate(shape.interiors):
         inside = which[owner == k]
-        kept.append(part.interiors[int(inside[np.argmax(size[inside])])] if inside.size else ring)
+        if inside.size:
+            best = int(inside[np.argmax(size[inside])])
+            kept.append(rings[best])
+            others[best] = False
+        else:
+            kept.append(ring)
+    if bay_mm is not None:
+        wide = ~shapely.is_empty(shapely.buffer(new[others], -bay_mm / 2))
+        kept += [rings[k] for k in np.flatnonzero(others)[wide]]
     return Polygon(part.exterior, kept)

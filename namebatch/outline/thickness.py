@@ -23,9 +23,11 @@ def narrowest(shape: Polygon, required_mm: float, look_up_to_mm: float) -> Neck:
         Its width, exact for the polygon, and its middle. Without a neck the width of the
         widest circle inside (never more than the limit) and no place.
     """
-    b = edged(shape).inside
-    for width in sorted({min(FIRST_LOOK * required_mm, look_up_to_mm), look_up_to_mm}):
-        found = necks_below(b, width, only_first=True)
+    sides = edged(shape)
+    b, first = sides.inside, min(FIRST_LOOK * required_mm, look_up_to_mm)
+    for width in sorted({first, look_up_to_mm}):
+        known = width == first and sides.has_necks(width)
+        found = sides.necks(width) if known else necks_below(b, width, only_first=True)
         if found.shape[0]:
             return Neck(float(found[0, 0]), (float(found[0, 1]), float(found[0, 2])))
     if holds_circle(b, look_up_to_mm / 2):

@@ -12,10 +12,12 @@ from namebatch.outline.boundary import Boundary
 from namebatch.outline.compiled import compiled
 from namebatch.outline.edged import edged
 from namebatch.outline.strings import ROOT_STEPS
-from namebatch.outline.tips import Survey, distances, farthest, is_neck, survey
+from namebatch.outline.tips import Survey, distances, farthest, is_neck
 
 FIND_MARGIN_MM = 0.004
 """Looked for beyond half the width, so that chords of circles do not decide."""
+ALSO_ASKED = 1.3
+"""Necks are looked for up to so many widths at once."""
 OPPOSED = -0.34
 """Cosine of the least angle between the two contacts of a circle; less is a corner's end."""
 
@@ -28,6 +30,8 @@ class Thin:
         boundary: of the shape.
         survey: its places.
         chosen: places along whose middles material is wanted, in order.
+        tips: for each of them how a string that ends there goes on to cover a tail's end: x, y,
+            and 1 or -1 for behind or before the place; 0 where it does not.
         necks: as `necks_below` gives them.
         places: middles of necks and ends of tails.
     """
@@ -35,6 +39,7 @@ class Thin:
     boundary: Boundary
     survey: Survey
     chosen: Ints
+    tips: Floats
     necks: Floats
     places: list[Point]
 
@@ -54,8 +59,9 @@ def find_thin(shape: Polygon, width: float, reach: float, disc: float) -> Thin |
     sides = edged(shape)
     b = sides.inside
     radius = width / 2 + FIND_MARGIN_MM
-    necks = sides.necks(2 * radius)
-    s = survey(b, radius)
+    near = sides.necks(ALSO_ASKED * width)  # the narrowest one will be asked for among these
+    necks = near[near[:, 0] < 2 * radius]
+    s = sides.survey(radius)
     limit = radius + reach
     if not necks.shape[0] and not (s.run >= 0).any():
         return None
@@ -68,11 +74,12 @@ def find_thin(shape: Polygon, width: float, reach: float, disc: float) -> Thin |
         return None
     for k in _hanging(b, s, necks):
         far[k] = np.inf
-    chosen = across | _on_the_way(s, far, limit, disc)
-    chosen = _rooted(s, chosen & _one_of_two(s))
+    on_the_way, tips = _on_the_way(s, far, limit, disc)
+    chosen = _rooted(s, (across | on_the_way) & _one_of_two(s))
     places = [(float(x), float(y)) for x, y in necks[:, 1:3]]
     places += [(float(s.x[k]), float(s.y[k])) for k in ends]
-    return Thin(b, s, np.flatnonzero(chosen), necks, places)
+    which = np.flatnonzero(chosen)
+    return Thin(b, s, which, _at_ends(s, chosen, tips)[which], necks, places)
 
 
 @compiled
@@ -180,8 +187,11 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
     """Places on the way from what is wide enough to an end that is too far away.
 
     The string of circles stops where the last one covers the end.
+
+    Returns:
+        The places, and for each how far it is from there to the middle of that last circle.
     """
-    found = np.zeros(s.x.size, np.bool_)
+    found, tips = np.zeros(s.x.size, np.bool_), np.zeros((s.x.size, 3))
     for r in range(s.first.size - 1):
         low, high = s.first[r], s.first[r + 1]
         for k in range(low, high):
@@ -189,7 +199,7 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
             if s.run[k] < 0 or s.run[o] != s.run[k] or not _opposed(s, k):
                 continue
             cx, cy = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
-            least, leads = 1e30, False
+            least, leads, way = 1e30, False, 0
             for step in (-1, 1):  # the tail lies between the two contacts, in the same run
                 j, reach, ends = k, (s.x[k] - cx) ** 2 + (s.y[k] - cy) ** 2, False
                 while j != o and s.run[j] == s.run[k]:
@@ -199,6 +209,33 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
                     j = low if j == high else (high - 1 if j < low else j)
                 if j == o:
                     leads = leads or ends
-                    least = min(least, reach)
+                    if reach < least:
+                        least, way = reach, step
             found[k] = leads and least > disc * disc
+            if found[k]:  # the end's two corners lie beside the middle line, by the radius
+                beside = s.radius[k] ** 2
+                more = (least - beside) ** 0.5 - max(disc * disc - beside, 0.0) ** 0.5
+                more = min(more, disc)
+                ax, ay = s.ox[k] - s.x[k], s.oy[k] - s.y[k]
+                along = way * more / max((ax * ax + ay * ay) ** 0.5, 1e-9)
+                tips[k, 0], tips[k, 1], tips[k, 2] = along * ay, -along * ax, way
+    return found, tips
+
+
+@compiled
+def _at_ends(s: Survey, chosen: Any, tips: Any) -> Any:
+    """The tips of those places behind which, towards the tail, nothing more is chosen."""
+    found = np.zeros_like(tips)
+    for r in range(s.first.size - 1):
+        low, high = s.first[r], s.first[r + 1]
+        for k in range(low, high):
+            if not chosen[k] or tips[k, 2] == 0.0:
+                continue
+            j, last = k, True
+            for _ in range(ROOT_STEPS):
+                j += int(tips[k, 2])
+                j = low if j == high else (high - 1 if j < low else j)
+                last = last and not chosen[j]
+            if last:
+                found[k] = tips[k]
     return found

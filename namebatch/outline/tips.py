@@ -10,13 +10,10 @@ from math import acos, ceil, cos, pi, sin
 from typing import Any, NamedTuple
 
 import numpy as np
-from shapely import Polygon
 
-from namebatch.curves import Point
 from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.boundary import Boundary, ball_at, nearest_edge
 from namebatch.outline.compiled import compiled
-from namebatch.outline.edged import edged
 
 SPACING = 0.25
 """Places along the boundary are this many widths apart, or nearer."""
@@ -52,23 +49,6 @@ class Survey(NamedTuple):
     oy: Floats
     opposite: Ints
     first: Ints
-
-
-def thin_tips(shape: Polygon, width_mm: float, reach_mm: float) -> list[Point]:
-    """Find parts that hang by one end and are thinner than a width over more than a reach.
-
-    Args:
-        shape: a valid polygon.
-        width_mm: the width.
-        reach_mm: how far a corner or a short end may stand out of what is wide enough.
-
-    Returns:
-        The far end of each such part, in order along the boundary.
-    """
-    b = edged(shape).inside
-    s = survey(b, width_mm / 2)
-    far = distances(b, s, width_mm / 2, reach_mm, np.empty((0, 2)))
-    return [(float(s.x[k]), float(s.y[k])) for k in farthest(s, far, width_mm / 2 + reach_mm)]
 
 
 def survey(b: Boundary, radius: float, spacing_mm: float | None = None) -> Survey:

@@ -1,20 +1,17 @@
 """Thin strokes and webs made wide before anything is joined, so that bars are short. mm."""
 
-import numpy as np
-import numpy.typing as npt
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.outline.cores import Cores, areas_of, cores_of
+from namebatch.outline.cores import areas_of, side_by_side
 from namebatch.outline.gaps import fill_gaps
 from namebatch.outline.islands import plate_index
 from namebatch.outline.model import Order
-from namebatch.outline.thicken import thicken
+from namebatch.outline.thicken import REACH, thicken
+from namebatch.outline.thin import find_thin
 
 OPEN_BEYOND_KERF_MM = 0.1
 """Thickening leaves gaps this much wider than the kerf."""
-PLAINLY = 0.8
-"""A part whose core comes so near to its sides, in widths, has no long thin strokes."""
 
 
 def widened(order: Order, shape: Polygon | MultiPolygon) -> Polygon | MultiPolygon:
@@ -23,27 +20,18 @@ def widened(order: Order, shape: Polygon | MultiPolygon) -> Polygon | MultiPolyg
     Bars are then as short as the gaps: a stroke too thin to have a core could only be met
     somewhere else, across whatever lies between.
     """
-    parts = areas_of(shape)
-    if len(parts) <= 1:
+    if isinstance(shape, Polygon):
         return shape
-    width = order.limits.required_mm
-    wide = _plainly_wide(cores_of(shape, width), width)
-    if wide.all():
+    width, parts = order.limits.required_mm, areas_of(shape)
+    thin = [i for i, part in enumerate(parts) if find_thin(part, width, REACH * width, width / 2)]
+    if not thin:
         return shape
     holes = MultiPolygon(list(order.holes))
     gap = order.limits.kerf_mm + OPEN_BEYOND_KERF_MM
-    for index in np.flatnonzero(~wide):
+    for index in thin:
         filled = fill_gaps(parts[index], order.limits.kerf_mm)
         parts[index] = thicken(filled, width, holes, open_mm=gap).shape
-    return shapely.union_all(parts)
-
-
-def _plainly_wide(cores: Cores, width_mm: float) -> npt.NDArray[np.bool_]:
-    """Which parts have one core only, one that comes near all four sides of the part."""
-    one = np.bincount(cores.part[~cores.seeded], minlength=len(cores.parts)) == 1
-    single = cores.cores[np.unique(cores.part, return_index=True)[1]]
-    away = np.abs(shapely.bounds(cores.parts) - shapely.bounds(single)).max(axis=1)
-    return np.asarray(one & (away <= PLAINLY * width_mm))
+    return side_by_side(parts) or shapely.union_all(parts)
 
 
 def with_wide_webs(order: Order, plate: Polygon | MultiPolygon) -> Polygon | MultiPolygon:

@@ -169,8 +169,10 @@ def _totals(totals: Totals) -> Json:
         "pieces": totals.pieces,
         "sheets": totals.sheets,
         "sheets_lower_bound": totals.sheets_lower_bound,
+        "sheets_area_bound": totals.sheets_area_bound,
         "boards": totals.boards,
         "boards_lower_bound": totals.boards_lower_bound,
+        "boards_area_bound": totals.boards_area_bound,
         "cut_seconds": _finite(totals.cut_seconds, 1),
         "cost": None if totals.cost is None else _finite(totals.cost, 2),
     }

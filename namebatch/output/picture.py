@@ -15,9 +15,10 @@ from shapely.ops import nearest_points
 from namebatch.curves import Point as Place
 from namebatch.job import Job
 from namebatch.output.bridge_marks import Triangle, bridge_marks
+from namebatch.output.coats import Blend, Coat, painted_texts
 from namebatch.output.lettering import figure_path
-from namebatch.output.welded import outline_seen, texts_seen
-from namebatch.piece import Lettering, Piece
+from namebatch.output.welded import outline_seen
+from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, Template
 
 CUT_COLOUR = "#211f1b"
@@ -30,11 +31,19 @@ Bounds: TypeAlias = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """A text on a face: filled or drawn as a line, in one colour."""
+    """A text on a face, its stroke or its shadow: filled or drawn as a line.
+
+    Attributes:
+        shape: mm, as one sees the face.
+        colour: ``#rrggbb``.
+        filled: False for a line.
+        blend: fills it instead of the colour where there is one.
+    """
 
     shape: MultiPolygon
     colour: str
     filled: bool
+    blend: Blend | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,14 +132,14 @@ def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> Piece
     high = max(extent[3] for extent in extents)
     x, faces = margin, []
     for (face, outline), extent in zip(outlines, extents, strict=True):
-        letterings = texts_seen(job.template, piece, face)
+        texts = painted_texts(job.template, piece, face)
         faces.append(
             FacePicture(
                 face=face,
                 shift_mm=(x - extent[0], margin - low),
                 outline=outline,
                 artwork=job.template.artwork.get(face),
-                inks=tuple(ink for one in letterings if (ink := _ink(one, tint))),
+                inks=tuple(ink for t in texts for coat in t.coats if (ink := _ink(coat, tint))),
                 measure=measure if face == "front" else None,
                 bridges=bridge_marks(piece, face, outline, job.template.size_mm[0], unit),
             )
@@ -163,16 +172,16 @@ def _tint(job: Job) -> str:
     return _BARE_TINT if job.template.build == "bare" else _PAPER_TINT
 
 
-def _ink(lettering: Lettering, tint: str) -> Ink | None:
+def _ink(coat: Coat, tint: str) -> Ink | None:
     """How a text looks; a part of the outline without print has no ink of its own."""
-    if lettering.shape.is_empty:
+    if coat.shape.is_empty:
         return None
-    if lettering.colour is not None and lettering.made in ("print", "outline"):
-        return Ink(lettering.shape, lettering.colour, filled=True)
-    if lettering.made == "print":
-        return Ink(lettering.shape, "#000000", filled=True)
-    if lettering.made in ("engrave", "mark"):
-        return Ink(lettering.shape, scorched(tint), filled=lettering.made == "engrave")
+    if coat.colour is not None and coat.made in ("print", "outline"):
+        return Ink(coat.shape, coat.colour, filled=True, blend=coat.blend)
+    if coat.made == "print":
+        return Ink(coat.shape, "#000000", filled=True)
+    if coat.made in ("engrave", "mark"):
+        return Ink(coat.shape, scorched(tint), filled=coat.made == "engrave")
     return None
 
 

@@ -12,6 +12,7 @@ from reportlab.pdfgen.pathobject import PDFPathObject
 from shapely import MultiPolygon, Polygon
 
 from namebatch.output.artwork_form import draw_artwork
+from namebatch.output.blend_form import fill_blend
 from namebatch.output.bridge_marks import Triangle
 from namebatch.output.lettering import MM, figure_path
 from namebatch.output.pdfpath import path_operators
@@ -60,6 +61,9 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     if face.artwork is not None:
         draw_artwork(canvas, face.artwork)
     for ink in face.inks:
+        if ink.blend is not None:
+            fill_blend(canvas, _operators(ink.shape, detail), ink.blend)
+            continue
         colour = HexColor(ink.colour)
         canvas.setFillColor(colour)
         canvas.setStrokeColor(colour)

@@ -17,6 +17,7 @@ from namebatch.output.picture import (
     CUT_COLOUR,
     MEASURE_COLOUR,
     FacePicture,
+    Ink,
     Measure,
     PiecePicture,
     piece_picture,
@@ -85,13 +86,8 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
     """One face: tint, print and texts within the outline, the cut line above them."""
     x, y = face.shift_mm
     name = face.face
-    texts = "".join(
-        f'<path d="{svg_path(ink.shape, _UNSEEN_MM)}" fill="{ink.colour}" fill-rule="evenodd"/>'
-        if ink.filled
-        else f'<path d="{svg_path(ink.shape, _UNSEEN_MM)}" fill="none" stroke="{ink.colour}" '
-        f'stroke-width="{picture.line_mm:.3g}"/>'
-        for ink in face.inks
-    )
+    inks = (_ink(ink, f"{name}-blend-{n}", picture.line_mm) for n, ink in enumerate(face.inks))
+    texts = "".join(inks)
     outline = svg_path(face.outline, _UNSEEN_MM)
     return (
         f'<g id="{name}" transform="matrix(1 0 0 -1 {x:.3f} {picture.size_mm[1] - y:.3f})">'
@@ -102,6 +98,22 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
         f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
         f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
         f"{_bridges(face.bridges, picture.line_mm)}{_measure(face.measure, picture.line_mm)}</g>"
+    )
+
+
+def _ink(ink: Ink, name: str, line: float) -> str:
+    """One shape of a text: filled with a colour or a gradient, or drawn as a line."""
+    path = f'<path d="{svg_path(ink.shape, _UNSEEN_MM)}"'
+    if not ink.filled:
+        return f'{path} fill="none" stroke="{ink.colour}" stroke-width="{line:.3g}"/>'
+    if ink.blend is None:
+        return f'{path} fill="{ink.colour}" fill-rule="evenodd"/>'
+    (x1, y1), (x2, y2) = ink.blend.start_mm, ink.blend.end_mm
+    return (
+        f'<linearGradient id="{name}" gradientUnits="userSpaceOnUse" x1="{x1:.3f}" y1="{y1:.3f}" '
+        f'x2="{x2:.3f}" y2="{y2:.3f}"><stop offset="0" stop-color="{ink.blend.start}"/>'
+        f'<stop offset="1" stop-color="{ink.blend.end}"/></linearGradient>'
+        f'{path} fill="url(#{name})" fill-rule="evenodd"/>'
     )
 
 

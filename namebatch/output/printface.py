@@ -4,17 +4,19 @@ Everything here is in mm in the coordinates of the face as one sees it (`templat
 """
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from hashlib import sha256
 
 from reportlab.pdfgen.canvas import Canvas
-from shapely import MultiPolygon, Polygon, prepare
+from shapely import MultiPolygon, Polygon, box, prepare, total_bounds
 
 from namebatch.job import Job
 from namebatch.output.artwork_form import draw_artwork, unit_rgb
+from namebatch.output.blend_form import fill_blend
+from namebatch.output.coats import Coat, Painted, painted_texts
 from namebatch.output.pdfpath import shape_operators
-from namebatch.output.welded import outline_seen, texts_seen
+from namebatch.output.welded import outline_seen
 from namebatch.piece import Lettering, Piece
 from namebatch.template.model import Artwork, FaceName
 from namebatch.text.glyphs import as_multipolygon
@@ -60,40 +62,47 @@ class FacePainter:
                 clipped()
         prepare(clip)
         outline = outline_seen(self._job.template, piece, face)
-        for lettering in texts_seen(self._job.template, piece, face):
-            if lettering.colour is not None:
-                printed = self._with_bleed(lettering, outline)
-                self._lettering(printed, lettering.colour, clip)
+        for painted in painted_texts(self._job.template, piece, face):
+            self._text(painted, outline, clip)
 
-    def _with_bleed(self, lettering: Lettering, outline: Polygon) -> Lettering:
+    def _with_bleed(self, coat: Coat, outline: Polygon) -> Coat:
         """Letters that are cut along their edge are printed past it, as artwork is."""
         bleed = self._job.bleed_mm
-        if lettering.made != "outline" or bleed <= 0:
-            return lettering
-        beyond = lettering.shape.buffer(bleed, quad_segs=8).difference(outline)
-        return replace(lettering, shape=as_multipolygon(lettering.shape.union(beyond)))
+        if coat.made != "outline" or bleed <= 0:
+            return coat
+        beyond = coat.shape.buffer(bleed, quad_segs=8).difference(outline)
+        return replace(coat, shape=as_multipolygon(coat.shape.union(beyond)))
 
-    def _lettering(self, lettering: Lettering, colour: str, clip: Polygon | MultiPolygon) -> None:
-        """A text as the shape it was given, clipped only if it leaves the piece."""
-        if lettering.shape.is_empty:
+    def _text(self, painted: Painted, outline: Polygon, clip: Polygon | MultiPolygon) -> None:
+        """A text as the shapes it was given, clipped only if it leaves the piece."""
+        printed = (coat for coat in painted.coats if coat.colour and not coat.shape.is_empty)
+        coats = [self._with_bleed(coat, outline) for coat in printed]
+        if not coats:
             return
 
         def fill() -> None:
-            self._canvas.setFillColorRGB(*unit_rgb(colour))
-            self._canvas.addLiteral(shape_operators(lettering.shape))
-            self._canvas.addLiteral("f*")
+            for coat in coats:
+                self._fill(coat)
 
         def paint() -> None:
-            key = _key(lettering)
-            if self._texts[key] > 1:
-                self._shared(f"text-{key[:16]}", lettering.shape, fill)
+            if self._texts[_key(painted.text)] > 1:
+                self._shared(f"text-{_coats_key(coats)[:16]}", _extent(coats), fill)
             else:
                 fill()
 
-        if clip.covers(lettering.shape):
+        if all(clip.covers(coat.shape) for coat in coats):
             paint()
         else:
             self._within(clip, paint)
+
+    def _fill(self, coat: Coat) -> None:
+        """One shape in its colour or its gradient."""
+        if coat.blend is not None:
+            fill_blend(self._canvas, shape_operators(coat.shape), coat.blend)
+        elif coat.colour is not None:
+            self._canvas.setFillColorRGB(*unit_rgb(coat.colour))
+            self._canvas.addLiteral(shape_operators(coat.shape))
+            self._canvas.addLiteral("f*")
 
     def _clip(self, piece: Piece, face: FaceName) -> Polygon | MultiPolygon:
         """What may be printed: the outline without its holes, grown by the bleed.
@@ -135,3 +144,16 @@ def _ground_key(clip: Polygon | MultiPolygon, artwork: Artwork) -> str:
 def _key(lettering: Lettering) -> str:
     """The same for texts that look the same in the same place; hexadecimal."""
     return sha256(lettering.shape.wkb + (lettering.colour or "").encode()).hexdigest()
+
+
+def _coats_key(coats: Sequence[Coat]) -> str:
+    """The same for coats that look the same in the same place; hexadecimal."""
+    digest = sha256()
+    for coat in coats:
+        digest.update(coat.shape.wkb + f"{coat.colour} {coat.blend}".encode())
+    return digest.hexdigest()
+
+
+def _extent(coats: Sequence[Coat]) -> Polygon:
+    """The upright rectangle round all coats."""
+    return box(*total_bounds([coat.shape for coat in coats]))

@@ -13,6 +13,7 @@ from namebatch.template import folder as folders
 from namebatch.template import pictures, texts
 from namebatch.template.base import pierced, read_base, read_holes, read_lines
 from namebatch.template.model import Artwork, ContourRule, FaceName, Template, TextBox
+from namebatch.template.painting import read_colours
 from namebatch.template.places import Ground, guides_wanted
 from namebatch.template.problems import (
     FileProblem,
@@ -23,11 +24,11 @@ from namebatch.template.problems import (
     shown,
     validated,
 )
-from namebatch.template.schema import Contour, Head
+from namebatch.template.schema import Contour, Head, Text
 from namebatch.template.toml_file import read_toml
 from namebatch.template.traced import Traced, read_traced
 
-TABLES = ("base", "contour", "hole", "artwork", "text", "samples")
+TABLES = ("base", "contour", "hole", "artwork", "text", "colours", "samples")
 BLEED_MM = 1.5
 """Used when nothing else is said: the cut may miss the print by less than that."""
 TURNS_DEG = (0.0, 90.0, 180.0, 270.0)
@@ -139,9 +140,7 @@ def _assembled(
     artwork = pictures.read_all(
         strayed.get("artwork", {}), head, size, bleed, files, problems, traced
     )
-    columns = texts.columns(written)
-    all_read = isinstance(strayed.get("text"), list) and len(written) == len(strayed["text"])
-    samples = _samples(strayed.get("samples", {}), columns if all_read else None, problems)
+    samples, colours = _words(strayed, written, problems)
     if head is None or base is None or size is None or problems:
         return None
     return Template(
@@ -166,6 +165,7 @@ def _assembled(
         contour=contour,
         found_holes=found_holes,
         warnings=_warnings(traced, artwork),
+        colours=colours,
     )
 
 
@@ -302,6 +302,19 @@ def _strayed(tables: Mapping[str, Any], problems: Problems) -> dict[str, Any]:
     whole = {key: tables[key] for key in TABLES if key in tables}
     swept_keys = ("base", "contour", "hole", "text")
     return {key: swept(v, key) if key in swept_keys else v for key, v in whole.items()}
+
+
+def _words(
+    tables: Mapping[str, Any], written: Sequence[tuple[str, Text]], problems: Problems
+) -> tuple[dict[str, str], dict[str, str]]:
+    """Samples and words for colours; both have to fit what the texts take from the list."""
+    columns = texts.columns(written)
+    all_read = isinstance(tables.get("text"), list) and len(written) == len(tables["text"])
+    by_list = not all_read or any(text.colour_column is not None for _, text in written)
+    return (
+        _samples(tables.get("samples", {}), columns if all_read else None, problems),
+        read_colours(tables.get("colours"), by_list, problems),
+    )
 
 
 def _samples(data: object, columns: list[str] | None, problems: Problems) -> dict[str, str]:

@@ -21,7 +21,7 @@ from namebatch.template.schema import ArcTable, Head, PathTable, SafeAreaTable, 
 from namebatch.template.textbox import AlongPath, Arc, FaceName, SafeArea
 
 Bounds = tuple[float, float, float, float]
-NOWHERE: Bounds = (0.0, 0.0, 1.0, 1.0)
+NO_BOX: Bounds = (0.0, 0.0, 1.0, 1.0)
 """Of a text whose place could not be read; it is told, and nothing is made."""
 BELOW, ABOVE = 0.35, 1.3
 """Room for descenders and for accents on capitals, in heights of capitals."""
@@ -55,11 +55,14 @@ class Standing:
         box_mm: as given, or round all that its ink may reach.
         place: None for a rectangle.
         key: of the table that says so.
+        least_mm: the box that has to lie on the base: `box_mm`, or round the smallest letters
+            where the room is not given.
     """
 
     box_mm: Bounds
     place: Arc | AlongPath | SafeArea | None
     key: str
+    least_mm: Bounds
 
 
 def standing_of(text: Text, place: str, head: Head, ground: Ground, problems: Problems) -> Standing:
@@ -74,7 +77,7 @@ def standing_of(text: Text, place: str, head: Head, ground: Ground, problems: Pr
     """
     if text.box_mm is not None:
         x, y, width, height = text.box_mm
-        return Standing((x, y, width, height), None, "box_mm")
+        return Standing((x, y, width, height), None, "box_mm", (x, y, width, height))
     _check_keys(text, place, problems)
     if text.arc is not None:
         return _on_arc(text.arc, text, f"{place}.arc", problems)
@@ -82,7 +85,7 @@ def standing_of(text: Text, place: str, head: Head, ground: Ground, problems: Pr
         return _on_path(text.path, text, f"{place}.path", ground, problems)
     if text.safe_area is not None:
         return _in_area(text.safe_area, text, f"{place}.safe_area", head, ground, problems)
-    return Standing(NOWHERE, None, "box_mm")
+    return _nowhere("box_mm")
 
 
 def guides_wanted(data: object) -> tuple[str, ...]:
@@ -99,12 +102,16 @@ def _check_keys(text: Text, place: str, problems: Problems) -> None:
         problems.add(f"{place}.vertical", "goes only with box_mm; leave it out.")
 
 
+def _nowhere(key: str) -> Standing:
+    return Standing(NO_BOX, None, key, NO_BOX)
+
+
 def _room(
     given: list[float] | None, text: Text, place: str, problems: Problems
 ) -> tuple[float, float]:
     """How far ink may reach below and above the baseline."""
     if given is None:
-        return BELOW * text.max_height_mm, ABOVE * text.max_height_mm
+        return round(BELOW * text.max_height_mm, 6), round(ABOVE * text.max_height_mm, 6)
     below, above = given
     if above < text.min_height_mm:
         problems.add(
@@ -128,7 +135,7 @@ def _on_arc(table: ArcTable, text: Text, place: str, problems: Problems) -> Stan
             f"they would crowd round the centre. Take a larger radius, or at most {most:.3g} mm "
             "in room_mm.",
         )
-        return Standing(NOWHERE, None, "arc")
+        return _nowhere("arc")
     middle = table.middle_deg
     if middle is None:
         middle = 90.0 if table.side == "outside" else 270.0
@@ -136,12 +143,14 @@ def _on_arc(table: ArcTable, text: Text, place: str, problems: Problems) -> Stan
     arc = Arc(
         (x, y), table.radius_mm, middle, table.sweep_deg, table.side, table.letters, (below, above)
     )
-    return Standing(_bounds_of_arc(arc), arc, "arc")
+    bounds = _bounds_of_arc(arc, arc.room_mm)
+    least = (0.0, text.min_height_mm) if table.room_mm is None else arc.room_mm
+    return Standing(bounds, arc, "arc", _bounds_of_arc(arc, least))
 
 
-def _bounds_of_arc(arc: Arc) -> Bounds:
+def _bounds_of_arc(arc: Arc, room: tuple[float, float]) -> Bounds:
     """The box round the sector of a ring: its corners, and where it crosses the axes."""
-    below, above = arc.room_mm
+    below, above = room
     out, into = (above, below) if arc.side == "outside" else (below, above)
     begin, end = arc.middle_deg - arc.sweep_deg / 2, arc.middle_deg + arc.sweep_deg / 2
     quarters = [90.0 * k for k in range(-12, 13) if begin < 90.0 * k < end]
@@ -163,7 +172,7 @@ def _on_path(
     table: PathTable, text: Text, place: str, ground: Ground, problems: Problems
 ) -> Standing:
     """A place along a line of the base drawing."""
-    nowhere = Standing(NOWHERE, None, "path")
+    nowhere = _nowhere("path")
     room = _room(table.room_mm, text, place, problems)
     if ground.lines is None:
         problems.add(place, "needs a base from a drawing, with the line in it: drawing in [base].")
@@ -191,9 +200,12 @@ def _on_path(
         )
         return nowhere
     box = _room_along(moved, room, table.id, place, problems)
-    return (
-        Standing(box, AlongPath(table.id, moved, table.letters, room), "path") if box else nowhere
-    )
+    if box is None:
+        return nowhere
+    least = (0.0, text.min_height_mm) if table.room_mm is None else room
+    strip = guide_along(moved, room).strip(*least)
+    along = AlongPath(table.id, moved, table.letters, room)
+    return Standing(box, along, "path", _box_round(shapely.get_coordinates(strip)))
 
 
 def _offset(line: LineString, offset_mm: float) -> LineString | None:
@@ -203,7 +215,10 @@ def _offset(line: LineString, offset_mm: float) -> LineString | None:
     guide = guide_along(line, (abs(offset_mm), abs(offset_mm)))
     if guide.stretch(offset_mm).min() < LEAST_STRETCH:
         return None
-    moved = LineString(guide.points + offset_mm * guide.normals)
+    points = guide.points + offset_mm * guide.normals
+    if line.is_closed:
+        points[-1] = points[0]
+    moved = LineString(points)
     drawn = shapely.offset_curve(line, offset_mm, quad_segs=QUAD_SEGMENTS)
     # the library's own parallel curve is cut back where the line comes near itself
     whole = isinstance(drawn, LineString) and abs(drawn.length - moved.length) < 0.02 * moved.length
@@ -250,7 +265,7 @@ def _in_area(
     problems: Problems,
 ) -> Standing:
     """The base less a margin."""
-    nowhere = Standing(NOWHERE, None, "safe_area")
+    nowhere = _nowhere("safe_area")
     if ground.base is None:
         return nowhere
     if ground.base.is_empty:
@@ -273,7 +288,8 @@ def _in_area(
         return nowhere
     largest = _as_seen(max(parts, key=lambda p: p.area), text.face, ground.base.bounds[2])
     x0, y0, x1, y1 = largest.bounds
-    return Standing((x0, y0, x1 - x0, y1 - y0), SafeArea(margin, largest), "safe_area")
+    box = x0, y0, x1 - x0, y1 - y0
+    return Standing(box, SafeArea(margin, largest), "safe_area", box)
 
 
 def _as_seen(area: Polygon, face: FaceName, width_mm: float) -> Polygon:

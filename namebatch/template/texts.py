@@ -109,7 +109,7 @@ def boxes(
             problems.add(
                 place, f"{shown(box.name)} is the name of {other} already; give it its own name."
             )
-        _check_face(box, f"{place}.{standing.key}", place, head, size_mm, problems)
+        _check_face(box, standing, place, head, size_mm, problems)
         _check_fonts(box, place, files, problems)
         found.append(box)
     # With a text that could not be read, what is missing may just be that one.
@@ -122,7 +122,7 @@ def _box(text: Text, place: str, head: Head, standing: Standing, problems: Probl
     """One text box."""
     made: Made = text.made or ("engrave" if head.build == "bare" else "print")
     _check_made(made, head.build, head.rule, place, problems)
-    check_paint(text, made, place, problems)
+    check_paint(text, made, head.build, place, problems)
     colour = text.colour
     if colour is not None and (made in ("engrave", "mark") or head.build == "bare"):
         problems.add(f"{place}.colour", "is not printed here; leave the colour out.")
@@ -181,7 +181,7 @@ def _check_made(made: Made, build: Build, rule: Rule, place: str, problems: Prob
 
 def _check_face(
     box: TextBox,
-    standing: str,
+    standing: Standing,
     place: str,
     head: Head,
     size_mm: tuple[float, float] | None,
@@ -196,10 +196,10 @@ def _check_face(
     free = head.rule == "weld" or (head.rule == "contour" and box.face == "front")
     if size_mm is None or box.made == "outline" or free:
         return
-    x, y, width, height = box.box_mm
+    x, y, width, height = standing.least_mm
     if x < -1e-6 or y < -1e-6 or x + width > size_mm[0] + 1e-6 or y + height > size_mm[1] + 1e-6:
         problems.add(
-            standing,
+            f"{place}.{standing.key}",
             f"reaches from {x:g}, {y:g} to {x + width:g}, {y + height:g} and so leaves the base of "
             f"{size_mm[0]:.5g} × {size_mm[1]:.5g} mm.",
         )

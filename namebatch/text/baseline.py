@@ -2,14 +2,14 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import cos, hypot, pi, radians, sin
+from math import hypot, pi, radians
 from typing import Protocol
 
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
 
-from namebatch.template.guide import Floats, Guide, guide_along
+from namebatch.template.guide import Floats, Guide, guide_along, turned
 from namebatch.template.textbox import AlongPath, Arc
 
 SLACK_MM = 1e-6
@@ -33,11 +33,11 @@ class Baseline(Protocol):
     def bend(self, points: Floats) -> Floats:
         """From (along, above) to where that is in mm."""
 
-    def frame(self, at: float) -> tuple[Floats, Floats]:
-        """The point at a length, and the direction of the line there."""
+    def frames(self, at: Floats) -> tuple[Floats, Floats]:
+        """Points at lengths, and the direction of the line there; (n, 2) each."""
 
-    def along(self, points: Floats, near: float) -> Floats:
-        """Lengths at which points lie that belong to a letter about `near`."""
+    def along(self, points: Floats, near: Floats) -> Floats:
+        """Lengths at which points lie that belong to letters about `near`, one for each."""
 
     def holds(self, points: Floats) -> bool:
         """Whether points lie in the room below and above it, however far along."""
@@ -76,17 +76,16 @@ class Circle:
         x, y = self.arc.centre_mm
         return np.column_stack([x + radius * np.cos(angle), y + radius * np.sin(angle)])
 
-    def frame(self, at: float) -> tuple[Floats, Floats]:
+    def frames(self, at: Floats) -> tuple[Floats, Floats]:
         """The direction is square to the radius."""
-        angle = float(self._angle(np.array([at]))[0])
-        x, y = self.arc.centre_mm
-        point = np.array([x + self.arc.radius_mm * cos(angle), y + self.arc.radius_mm * sin(angle)])
-        return point, self.turn * np.array([-sin(angle), cos(angle)])
+        angle = self._angle(at)
+        out = np.column_stack([np.cos(angle), np.sin(angle)])
+        return out * self.arc.radius_mm + self.arc.centre_mm, turned(out, self.turn)
 
-    def along(self, points: Floats, near: float) -> Floats:
+    def along(self, points: Floats, near: Floats) -> Floats:
         """By angle, at most half a circle from `near`."""
         x, y = self.arc.centre_mm
-        angle = np.arctan2(points[:, 1] - y, points[:, 0] - x) - self._angle(np.array([near]))
+        angle = np.arctan2(points[:, 1] - y, points[:, 0] - x) - self._angle(near)
         angle = (angle + pi) % (2 * pi) - pi
         found: Floats = near + self.turn * angle * self.arc.radius_mm
         return found
@@ -120,15 +119,15 @@ class Track:
         feet, normals = self.guide.frames(points[:, 0])
         return feet + normals * points[:, 1:]
 
-    def frame(self, at: float) -> tuple[Floats, Floats]:
+    def frames(self, at: Floats) -> tuple[Floats, Floats]:
         """The direction is square to the smooth normal."""
-        feet, normals = self.guide.frames(np.array([at]))
-        return feet[0], np.array([normals[0, 1], -normals[0, 0]])
+        feet, normals = self.guide.frames(at)
+        return feet, turned(normals, -1)
 
-    def along(self, points: Floats, near: float) -> Floats:
+    def along(self, points: Floats, near: Floats) -> Floats:
         """As if the line went straight on from `near`."""
-        point, ahead = self.frame(near)
-        found: Floats = near + (points - point) @ ahead
+        feet, ahead = self.frames(near)
+        found: Floats = near + np.sum((points - feet) * ahead, axis=1)
         return found
 
     def holds(self, points: Floats) -> bool:

@@ -8,7 +8,7 @@ import shapely
 from shapely import MultiPolygon
 
 from namebatch.text.glyphs import as_multipolygon
-from namebatch.text.setting import Bounds, Letter, Line, ink_of, letters_of
+from namebatch.text.setting import Bounds, Letter, Line, ink_and_letters, ink_of, letters_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +65,27 @@ class Block:
         found: list[Letter] = []
         for row in self.rows:
             at = x + row.x * height_mm, y + row.y * height_mm
-            for letter in letters_of(row.line, height_mm * row.scale, *at):
-                found.append(Letter(letter.index + row.start, letter.text, letter.shape))
+            found += _counted(letters_of(row.line, height_mm * row.scale, *at), row.start)
         return tuple(found)
+
+    def ink_and_letters(
+        self, height_mm: float, x: float, y: float
+    ) -> tuple[MultiPolygon, tuple[Letter, ...]]:
+        """What `ink` and `letters` give, placed once."""
+        inks: list[MultiPolygon] = []
+        found: list[Letter] = []
+        for row in self.rows:
+            at = x + row.x * height_mm, y + row.y * height_mm
+            ink, letters = ink_and_letters(row.line, height_mm * row.scale, *at)
+            inks.append(ink)
+            found += _counted(letters, row.start)
+        whole = inks[0] if len(inks) == 1 else as_multipolygon(shapely.union_all(inks))
+        return whole, tuple(found)
+
+
+def _counted(letters: Sequence[Letter], start: int) -> list[Letter]:
+    """Letters of a line that begins at a character of the whole text."""
+    return [Letter(letter.index + start, letter.text, letter.shape) for letter in letters]
 
 
 def block_of(

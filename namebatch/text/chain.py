@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from namebatch.text.clusters import clusters
 from namebatch.text.face import Face
@@ -43,6 +44,11 @@ def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
     Returns:
         In visual order; None if there is a cluster that no face sets.
     """
+    return _stretches(text, tuple(faces))
+
+
+@lru_cache(maxsize=64)
+def _stretches(text: str, faces: tuple[Face, ...]) -> tuple[Stretch, ...] | None:
     items = items_of(text)
     whole = next((face for face in faces if face.can_set(text)), None)
     if whole is not None:

@@ -130,6 +130,9 @@ class Face:
             tracking: as `shape`; none follows the last letter.
             language: as `shape`.
         """
+        return _shaped(self, text, item, tracking, language)
+
+    def _shape_item(self, text: str, item: Item, tracking: float, language: str) -> GlyphRun:
         extra = self.space_after(item, tracking)
         buffer = hb.Buffer()
         codes = [ord(character) for character in text]
@@ -241,6 +244,12 @@ def _check_axes(name: str, path: Path, axes: Mapping[str, float], face: hb.Face)
 
 def _broken(name: str, path: Path, why: str) -> str:
     return f'The typeface "{name}" cannot be used: {why} ({path.name}). Take another file.'
+
+
+@lru_cache(maxsize=64)
+def _shaped(face: Face, text: str, item: Item, tracking: float, language: str) -> GlyphRun:
+    """The last stretches are kept: whether a face can set a text is asked before it sets it."""
+    return face._shape_item(text, item, tracking, language)
 
 
 def _missing(text: str, end: int, glyphs: Sequence[Glyph]) -> tuple[str, ...]:

@@ -44,8 +44,9 @@ class Rectangle:
     def settle(self, block: Block, height_mm: float, by_letter: bool) -> Placed:
         """The block aligned as the box asks; it moves only as far as its ink needs."""
         x, y = self._x(block, height_mm), self._y(block, height_mm)
-        letters = block.letters(height_mm, x, y) if by_letter else ()
-        return Placed(block.ink(height_mm, x, y), letters, y)
+        if by_letter:
+            return Placed(*block.ink_and_letters(height_mm, x, y), y)
+        return Placed(block.ink(height_mm, x, y), (), y)
 
     def _x(self, block: Block, height_mm: float) -> float:
         left, _, width, _ = self.box.box_mm

@@ -22,6 +22,8 @@ BETTER = 1.002
 ROOM = 0.999
 """Share of the greatest size that is used: a text that just fits has no place to choose."""
 SPARE_MM = 0.02
+ROOMY = 0.95
+"""Share of the largest circle in the area that has to fit round its middle."""
 SLICE = 0.3
 """Width of a slice of ink, in capitals' heights."""
 SPECK = 1e-6
@@ -66,7 +68,7 @@ def _found(area: Polygon, block: Block, most_mm: float) -> Fit:
     search = Search(plain, _piece(ink), ink)
     trail: tuple[Fit, ...] = ()
     size = most_mm
-    if search.places(size).is_empty:
+    if size > search.bound or search.places(size).is_empty:
         trail = search.largest()
         size = min(trail[-1].size * ROOM, most_mm)
     middle = block.middle, (1 + block.rows[-1].y) / 2
@@ -86,6 +88,21 @@ def _plain(area: Polygon) -> Polygon:
     inner = shapely.simplify(shapely.buffer(area, -EASED_MM), EASED_MM)
     parts = [p for p in shapely.get_parts(inner) if isinstance(p, Polygon) and not p.is_empty]
     return max(parts, key=lambda part: part.area) if parts else Polygon()
+
+
+@lru_cache(maxsize=16)
+def middle_of(area: Polygon) -> shapely.Point:
+    """Where short texts stand: nearest to the centre of mass where there is most room around.
+
+    Names of a batch stand there alike, wide ones too; in a kite that is at its widest, above
+    the centre of mass; in a long rectangle, in the middle of its length.
+    """
+    widest = shapely.maximum_inscribed_circle(area, tolerance=SPARE_MM).length
+    roomy = shapely.buffer(area, -ROOMY * widest)
+    centre = area.centroid
+    if roomy.is_empty or roomy.contains(centre):
+        return centre
+    return shapely.get_point(shapely.shortest_line(roomy, centre), 0)
 
 
 def _piece(shape: shapely.Geometry) -> Piece:
@@ -122,7 +139,7 @@ class Search:
         Returns:
             Fits on the way there, as `grown`.
         """
-        sides, most = sides_of(self.area), self._bound()
+        sides, most = sides_of(self.area), self.bound
         start = shapely.point_on_surface(self.area)
         trail = grown(Fit(0.0, start.x, start.y), [self.hull], sides, most)
         for _ in range(PLACES):
@@ -162,7 +179,7 @@ class Search:
             middle: the point, at size 1; the middle of capitals, so that names sit alike.
             trail: of `largest`, for sizes at which the hull fits nowhere.
         """
-        centre = self.area.centroid
+        centre = middle_of(self.area)
         wanted = shapely.Point(centre.x - middle[0] * size, centre.y - middle[1] * size)
         free = self.places(size)
         if free.is_empty:
@@ -182,7 +199,9 @@ class Search:
         found: Floats = (low + high) / 2
         return found
 
-    def _bound(self) -> float:
+    @property
+    def bound(self) -> float:
+        """A size that is too large even for the box round the area."""
         x0, y0, x1, y1 = self.area.bounds
         low, high = self.hull.corners.min(axis=0), self.hull.corners.max(axis=0)
         return float(min((x1 - x0) / (high - low)[0], (y1 - y0) / (high - low)[1]))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 
 import numpy as np
 import shapely
@@ -151,7 +152,18 @@ def ink_of(line: Line, scale: float, x: float, y: float) -> MultiPolygon:
 
 def letters_of(line: Line, scale: float, x: float, y: float) -> tuple[Letter, ...]:
     """The ink of a line cluster by cluster, in text order; placed as by `ink_of`."""
+    return _letters(line, *placed_shapes(line, scale, x, y))
+
+
+def ink_and_letters(
+    line: Line, scale: float, x: float, y: float
+) -> tuple[MultiPolygon, tuple[Letter, ...]]:
+    """What `ink_of` and `letters_of` give, placed once."""
     signs, placed = placed_shapes(line, scale, x, y)
+    return united(placed), _letters(line, signs, placed)
+
+
+def _letters(line: Line, signs: Sequence[Sign], placed: NDArray[np.object_]) -> tuple[Letter, ...]:
     starts = sorted({sign.cluster for sign in line.signs})
     ends = dict(zip(starts, [*starts[1:], len(line.text)], strict=False))
     return tuple(
@@ -190,15 +202,12 @@ def united(shapes: NDArray[np.object_]) -> MultiPolygon:
 
 def _bounds(signs: Sequence[Sign], tolerance: float) -> Bounds | None:
     """The box round all ink, in units of the leading face."""
-    bounds = [
-        np.asarray(shape.bounds) * sign.scale + (sign.x, sign.y, sign.x, sign.y)
-        for sign, shape in _shapes(signs, tolerance)
-    ]
-    if not bounds:
-        return None
-    low = np.min([b[:2] for b in bounds], axis=0)
-    high = np.max([b[2:] for b in bounds], axis=0)
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+    x0, y0, x1, y1 = inf, inf, -inf, -inf
+    for sign, shape in _shapes(signs, tolerance):
+        left, bottom, right, top = shape.bounds
+        x0, x1 = min(x0, left * sign.scale + sign.x), max(x1, right * sign.scale + sign.x)
+        y0, y1 = min(y0, bottom * sign.scale + sign.y), max(y1, top * sign.scale + sign.y)
+    return None if x0 == inf else (x0, y0, x1, y1)
 
 
 def _shapes(signs: Sequence[Sign], tolerance: float) -> list[tuple[Sign, MultiPolygon]]:

@@ -6,18 +6,45 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import MultiPolygon
 
-from namebatch.template.guide import Floats
+from namebatch.template.guide import Floats, turned
 from namebatch.text.baseline import Baseline
 from namebatch.text.units import Unit
 
-CROWDED = 0.1
-"""Letters whose ink comes nearer than this, in capitals' heights, are moved apart…"""
 KEPT = 0.7
-"""…or, where they stand nearer when straight, nearer than this share of that."""
+"""Letters whose ink comes nearer than this share of its distance when straight are moved apart…"""
+WIDE = 0.2
+"""…but not those that are still so far apart, in capitals' heights: between words it is more."""
+EAGER = 1.5
+"""Letters are moved apart by so many times what is lacking, for heads gain less than feet."""
 APART = 0.06
 """Letters that run into each other are moved apart by so many capitals' heights at a time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """Shapes of a straight line, corner by corner, with what each belongs to.
+
+    Attributes:
+        shapes: one for each entry of `units`.
+        points: (n, 2), the corners of all of them in order.
+        owner: (n,), index of the unit that a corner moves with.
+        joined: (n,), whether letters join in that unit.
+    """
+
+    shapes: NDArray[np.object_]
+    points: Floats
+    owner: NDArray[np.int64]
+    joined: NDArray[np.bool_]
+
+    @staticmethod
+    def of(pairs: Sequence[tuple[int, Unit, shapely.Geometry]]) -> "Ink":
+        """From index of the unit, unit and shape."""
+        shapes = np.array([shape for _, _, shape in pairs], dtype=object)
+        points, index = shapely.get_coordinates(shapes, return_index=True)
+        units = np.array([i for i, _, _ in pairs], dtype=np.int64)
+        joined = np.array([unit.joined for _, unit, _ in pairs], dtype=np.bool_)
+        return Ink(shapes, points, units[index], joined[index])
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,58 +53,52 @@ class Setter:
 
     Attributes:
         baseline: where to.
+        middles: x of the middle of every unit, in capitals' heights.
         height_mm: of capitals.
         upright: letters are not turned.
     """
 
     baseline: Baseline
+    middles: Floats
     height_mm: float
     upright: bool
 
-    def moved(self, unit: Unit, shape: MultiPolygon, start: float) -> shapely.Geometry:
-        """Ink of a unit where it belongs; `start` is where x = 0 would lie."""
-        points = self._points(unit, shapely.get_coordinates(shape), start)
-        moved = shapely.set_coordinates(shape, points)
-        if not unit.joined or moved.is_valid:
-            return moved
-        return shapely.make_valid(moved, method="structure")
+    def placed(self, ink: Ink, starts: Floats) -> NDArray[np.object_]:
+        """Shapes where they belong; `starts` is where x = 0 would lie, for every unit."""
+        moved: NDArray[np.object_] = shapely.set_coordinates(
+            ink.shapes.copy(), self.points(ink, starts)
+        )
+        wrong = ~shapely.is_valid(moved) if ink.joined.any() else np.zeros(len(moved), np.bool_)
+        if wrong.any():
+            moved[wrong] = shapely.make_valid(moved[wrong], method="structure")
+        return moved
 
-    def rough(self, units: Sequence[Unit], starts: Sequence[float] | Floats) -> NDArray[np.object_]:
-        """The ink of every unit, near enough for distances."""
-        pairs = zip(units, starts, strict=True)
-        return np.array([self.moved(u, u.rough, float(start)) for u, start in pairs], dtype=object)
-
-    def points(self, units: Sequence[Unit], starts: Sequence[float]) -> Floats:
-        """All corners of the ink."""
-        pairs = zip(units, starts, strict=True)
-        return np.concatenate([self._points(unit, unit.points, start) for unit, start in pairs])
-
-    def extent(
-        self, units: Sequence[Unit], starts: Sequence[float] | Floats
-    ) -> tuple[float, float]:
-        """From where to where along the baseline the ink reaches."""
-        low, high = float("inf"), float("-inf")
-        for unit, begin in zip(units, starts, strict=True):
-            start = float(begin)
-            if unit.joined:
-                ends = start + np.array([unit.bounds[0], unit.bounds[2]]) * self.height_mm
-            else:
-                near = start + unit.middle * self.height_mm
-                ends = self.baseline.along(self._points(unit, unit.hull, start), near)
-            low, high = min(low, float(ends.min())), max(high, float(ends.max()))
-        return low, high
-
-    def _points(self, unit: Unit, straight: Floats, start: float) -> Floats:
-        """Corners of a unit where they belong."""
-        if unit.joined:
-            return self.baseline.bend(straight * self.height_mm + (start, 0.0))
-        foot, ahead = self.baseline.frame(start + unit.middle * self.height_mm)
-        up = np.array([-ahead[1], ahead[0]])
+    def points(self, ink: Ink, starts: Floats) -> Floats:
+        """Corners where they belong."""
+        feet, ahead = self.baseline.frames(starts + self.middles * self.height_mm)
+        up = turned(ahead, 1)
+        owner, middles = ink.owner, self.middles[ink.owner]
+        beside = (ink.points[:, 0] - middles)[:, None] * self.height_mm
+        above = ink.points[:, 1:] * self.height_mm
         if self.upright:
-            return foot + (up / 2 + straight - (unit.middle, 0.5)) * self.height_mm
-        turn = np.array([ahead, up]) * self.height_mm
-        found: Floats = foot + (straight - (unit.middle, 0.0)) @ turn
+            centres = feet + up * self.height_mm / 2
+            shift = np.concatenate([beside, above - self.height_mm / 2], axis=1)
+            upright: Floats = centres[owner] + shift
+            return upright
+        found: Floats = feet[owner] + beside * ahead[owner] + above * up[owner]
+        if ink.joined.any():
+            straight = ink.points[ink.joined] * self.height_mm
+            straight[:, 0] += starts[owner[ink.joined]]
+            found[ink.joined] = self.baseline.bend(straight)
         return found
+
+    def extent(self, hulls: Ink, starts: Floats) -> tuple[float, float]:
+        """From where to where along the baseline ink reaches."""
+        near = (starts + self.middles * self.height_mm)[hulls.owner]
+        along = self.baseline.along(self.points(hulls, starts), near)
+        bent = hulls.joined
+        along[bent] = starts[hulls.owner[bent]] + hulls.points[bent, 0] * self.height_mm
+        return float(along.min()), float(along.max())
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +117,12 @@ class Apart:
     step_mm: float
 
     @staticmethod
-    def of(units: Sequence[Unit], height_mm: float) -> "Apart":
+    def of(shapes: NDArray[np.object_], height_mm: float) -> "Apart":
         """From how far they are apart when straight."""
-        pairs = [(i, i + k) for k in (1, 2) for i in range(len(units) - k)]
+        pairs = [(i, i + k) for k in (1, 2) for i in range(len(shapes) - k)]
         first, second = np.array(pairs, dtype=np.int64).reshape(-1, 2).T
-        shapes = np.array([unit.rough for unit in units], dtype=object)
         now = shapely.distance(shapes[first], shapes[second])
-        needed = np.minimum(KEPT * now, CROWDED) * height_mm
+        needed = np.minimum(KEPT * now, WIDE) * height_mm
         return Apart(first, second, needed, APART * height_mm)
 
     def lacking(self, shapes: NDArray[np.object_], share: float = 1.0) -> Floats:
@@ -113,7 +133,7 @@ class Apart:
         near = shapely.dwithin(one, other, needed)
         if near.any():
             now = shapely.distance(one[near], other[near])
-            short = np.maximum(needed[near] - now, 0.0) * 1.2
+            short = np.maximum(needed[near] - now, 0.0) * EAGER
             short[now == 0] += self.step_mm
             np.maximum.at(found, self.second[near] - 1, short)
         return found

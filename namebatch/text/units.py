@@ -2,13 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon
 
-from namebatch.template.guide import Floats
 from namebatch.text.block import Block
 from namebatch.text.glyphs import as_multipolygon
 from namebatch.text.setting import Letter
@@ -27,16 +25,14 @@ class Unit:
         shape: the ink.
         letters: the same letter by letter, in text order.
         rough: the ink with fewer corners where it is one letter, near enough for distances.
-        points: (n, 2), every corner of the ink.
-        hull: (n, 2), the corners of what lies round it.
+        hull: what lies round it.
         bounds: x0, y0, x1, y1.
     """
 
     shape: MultiPolygon
     letters: tuple[Letter, ...]
     rough: MultiPolygon
-    points: Floats
-    hull: Floats
+    hull: shapely.Geometry
     bounds: tuple[float, float, float, float]
 
     @property
@@ -50,7 +46,6 @@ class Unit:
         return (self.bounds[0] + self.bounds[2]) / 2
 
 
-@lru_cache(maxsize=16)
 def units_of(block: Block, longest: float) -> tuple[Unit, ...]:
     """Cut a line of text into what is moved as one, from left to right.
 
@@ -78,8 +73,7 @@ def _unit(letters: list[Letter], longest: float) -> Unit:
         shape = _divided(shapely.union_all([letter.shape for letter in letters]), longest)
         rough = shape
     x0, y0, x1, y1 = shape.bounds
-    hull = shapely.get_coordinates(shape.convex_hull)
-    return Unit(shape, own, rough, shapely.get_coordinates(shape), hull, (x0, y0, x1, y1))
+    return Unit(shape, own, rough, shape.convex_hull, (x0, y0, x1, y1))
 
 
 def _divided(shape: shapely.Geometry, longest: float) -> MultiPolygon:

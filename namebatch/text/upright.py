@@ -2,18 +2,17 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import hypot
 
 import numpy as np
 
-from namebatch.template.guide import Floats
+from namebatch.template.guide import Floats, turned
 from namebatch.text.baseline import Baseline
 from namebatch.text.units import Unit
 
 LEAST_GAP = 0.1
 """Between the boxes round two letters, in capitals' heights."""
-STRIDE = 0.2
-HALVINGS = 10
+STRIDES = (60, 40, 20)
+"""The next letter's place is looked for in so many steps, then finer about the first found."""
 FARTHEST = 8.0
 """Capitals' heights that one letter moves on at most, beside its own gap."""
 
@@ -43,31 +42,30 @@ def _next(
     at: float, left: Unit, right: Unit, gap: float, baseline: Baseline, height_mm: float
 ) -> float:
     """The nearest place behind `at` where the next letter keeps clear."""
-    here = _centre(baseline, at, height_mm)
-
-    def clear(there: float) -> bool:
-        x, y = _centre(baseline, there, height_mm) - here
-        return _between(left, right, x / height_mm, y / height_mm) >= gap
-
-    low = high = at
-    while not clear(high) and high - at < (FARTHEST + gap) * height_mm:
-        low, high = high, high + STRIDE * height_mm
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        low, high = (low, middle) if clear(middle) else (middle, high)
+    [here] = _centres(baseline, np.array([at]), height_mm)
+    low, high = at, at + (FARTHEST + gap) * height_mm
+    for count in STRIDES:
+        places = np.linspace(low, high, count)
+        moved = (_centres(baseline, places, height_mm) - here) / height_mm
+        clear = _between(left, right, moved) >= gap
+        first = int(np.argmax(clear)) if clear.any() else count - 1
+        low, high = float(places[max(first - 1, 0)]), float(places[first])
     return high
 
 
-def _centre(baseline: Baseline, at: float, height_mm: float) -> Floats:
-    """Where the middle of a capital stands."""
-    point, ahead = baseline.frame(at)
-    centre: Floats = point + np.array([-ahead[1], ahead[0]]) * height_mm / 2
-    return centre
+def _centres(baseline: Baseline, at: Floats, height_mm: float) -> Floats:
+    """Where the middles of capitals stand."""
+    points, ahead = baseline.frames(at)
+    centres: Floats = points + turned(ahead, 1) * height_mm / 2
+    return centres
 
 
-def _between(left: Unit, right: Unit, x: float, y: float) -> float:
-    """Distance of the boxes round two letters, the second moved by x, y from the first."""
+def _between(left: Unit, right: Unit, moved: Floats) -> Floats:
+    """Distances of the boxes round two letters, the second moved so far from the first."""
     half = (left.bounds[2] - left.bounds[0] + right.bounds[2] - right.bounds[0]) / 2
-    beside = abs(x) - half
-    over = max(y + right.bounds[1] - left.bounds[3], left.bounds[1] - y - right.bounds[3])
-    return hypot(max(beside, 0.0), max(over, 0.0))
+    beside = np.abs(moved[:, 0]) - half
+    above = moved[:, 1] + right.bounds[1] - left.bounds[3]
+    below = left.bounds[1] - moved[:, 1] - right.bounds[3]
+    over = np.maximum(above, below)
+    found: Floats = np.hypot(np.maximum(beside, 0.0), np.maximum(over, 0.0))
+    return found

@@ -1,7 +1,7 @@
 """Kerf: what is left after cutting has the template's sizes."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, affinity, box
 
@@ -9,6 +9,7 @@ from namebatch.errors import OutlineError
 from namebatch.outline import offset_for_kerf
 
 
+@settings(deadline=None)  # loops are compiled when first run
 @given(st.floats(0.01, 1), st.floats(0.01, 1))
 def test_corners_and_sizes(kx: float, ky: float) -> None:
     """A rectangle grows by the kerf in x and in y and keeps its corners; holes shrink."""

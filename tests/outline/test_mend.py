@@ -7,8 +7,8 @@ from shapely import Point, Polygon, box
 from namebatch.outline import Limits, Order
 from namebatch.outline.gaps import survives_kerf
 from namebatch.outline.mend import mended
+from namebatch.outline.tails import thin_tips
 from namebatch.outline.thickness import narrowest
-from namebatch.outline.tips import thin_tips
 from tests.outline.real_names import NAMES, outline
 
 WIDTH, KERF = 1.2, 0.18

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import MultiPolygon, Point, Polygon, affinity, box
 
+from namebatch.outline.tails import thin_tips
 from namebatch.outline.thicken import thicken
 from namebatch.outline.thickness import narrowest
-from namebatch.outline.tips import thin_tips
 from tests.outline.real_names import outline, real_names
 
 NOTHING = MultiPolygon()
@@ -25,7 +25,7 @@ def _proven(shape: Polygon, width: float) -> bool:
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.floats(0.2, 1.15), st.floats(1, 8), st.floats(0, 180))
+@given(st.floats(0.2, 1.15), st.floats(1.3, 8), st.floats(0, 180))
 def test_a_bar_gets_its_width_and_no_more(width: float, length: float, turn: float) -> None:
     """A bar between two plates gets 1.2 mm.
 
@@ -56,6 +56,31 @@ def test_a_tail_is_thickened_to_its_end_and_not_beyond() -> None:
     assert thin_tips(result.shape, 1.2, 1.2) == []
     assert result.shape.bounds[2] == pytest.approx(30, abs=0.05)
     assert result.added_mm2 == pytest.approx(10 * (1.224 - 0.4), rel=0.1)
+
+
+@pytest.mark.parametrize("length", [6.0, 6.1, 6.2, 6.3])
+@pytest.mark.parametrize("slant", [0.0, 0.5])
+def test_a_tail_ends_round(length: float, slant: float) -> None:
+    """The corners at the end of a tail do not stand out of it, wherever it ends."""
+    tail = Polygon([(9, 9.7), (20 + length, 9.7), (20 + length - slant, 10.3), (9, 10.3)])
+    shape = box(0, 0, 20, 20) | tail
+    result = thicken(shape, 1.2, NOTHING)
+    core = shapely.buffer(result.shape, -0.59, quad_segs=64)
+    wide = shapely.buffer(core, 0.592, quad_segs=64)
+    assert shapely.difference(tail, wide).area < 0.01
+    assert result.shape.bounds[2] < 20 + length + 0.1
+
+
+def test_bays_whose_mouths_close_stay_open() -> None:
+    """Thin walls have no room beside them: mouths close, the bays behind them do not."""
+    wall = box(9.3, 8.6, 9.7, 12) | box(6, 8.6, 9.7, 9) | box(6, 3, 6.4, 9)
+    half = wall | box(2, 10, 9, 12) | box(2, 3, 4, 12)
+    other = affinity.scale(half, -1, 1, origin=(9.85, 0))
+    result = thicken(half | other | box(0, 0, 20, 4), 1.2, NOTHING)
+    assert len(result.shape.interiors) == 3
+    assert all(Polygon(bay).area > 10 for bay in result.shape.interiors)
+    assert result.is_firm
+    assert _proven(result.shape, 1.2)
 
 
 def test_a_pinpoint_neck() -> None:
@@ -103,14 +128,14 @@ def test_no_beads_along_a_wall() -> None:
 def test_real_names(width: float) -> None:
     """Every promise, in eleven faces at 15 and 20 mm.
 
-    One part, valid, as many holes, nothing removed, no neck and no thin tail left, proven by an
+    One part, valid, no hole lost, nothing removed, no neck and no thin tail left, proven by an
     erosion, and a second pass adds nothing to speak of.
     """
     for label, shape in real_names():
         result = thicken(shape, width, NOTHING)
         made = result.shape
         assert made.is_valid, label
-        assert len(made.interiors) == len(shape.interiors), label
+        assert len(made.interiors) >= len(shape.interiors), label
         assert shapely.difference(shape, made).area < 1e-6, label
         assert made.area - shape.area == pytest.approx(result.added_mm2), label
         again = thicken(made, width, NOTHING)

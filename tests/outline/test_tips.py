@@ -9,7 +9,8 @@ from shapely import Point, Polygon, affinity, box
 
 from namebatch.outline.boundary import boundary_of
 from namebatch.outline.chords import necks_below
-from namebatch.outline.tips import survey, thin_tips
+from namebatch.outline.tails import thin_tips
+from namebatch.outline.tips import survey
 from tests.outline.real_names import real_names
 
 PLATE = box(0, 0, 20, 20)

@@ -90,9 +90,14 @@ def test_box_of_an_arc_is_that_of_its_sector(
             "would crowd round the centre. Take a larger radius, or at most 6 mm in room_mm.",
         ),
         (
-            "[text.arc]\ncentre_mm = [40, 50]\nradius_mm = 8",
-            "text[1].arc: reaches from 24.7386, 51.5267 to 55.2614, 65.8 and so leaves the base "
+            "[text.arc]\ncentre_mm = [40, 52]\nradius_mm = 8",
+            "text[1].arc: reaches from 30.3407, 54.0706 to 49.6593, 62 and so leaves the base "
             "of 80 × 60 mm.",
+        ),
+        (
+            "[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 24\nroom_mm = [2, 7]",
+            "text[1].arc: reaches from 10.0563, 35.694 to 69.9437, 61 and so leaves the base of "
+            "80 × 60 mm.",
         ),
         (
             "[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 12\nroom_mm = [1, 1.5]",
@@ -159,7 +164,7 @@ def test_hidden_lines_guide_text(tmp_path: Path, hidden: str) -> None:
 def test_closed_line_stays_part_of_the_base(tmp_path: Path) -> None:
     """A hole of the drawing can be followed, and is still a hole."""
     ring = '<circle id="ring" cx="40" cy="29" r="8"/>'
-    found = loaded(tmp_path, '[text.path]\nid = "ring"\nreverse = true', DRAWN, BASE + ring)
+    found = loaded(tmp_path, '[text.path]\nid = "ring"', DRAWN, BASE + ring)
     place = found.boxes[0].place
     assert len(found.base.interiors) == 1
     assert isinstance(place, AlongPath)
@@ -183,6 +188,16 @@ def test_offset_moves_the_baseline_to_its_left(tmp_path: Path) -> None:
     assert np.allclose(away, 3.0, atol=0.02)
 
 
+def test_offset_of_a_closed_line_stays_closed(tmp_path: Path) -> None:
+    """The parallel line of a circle drawn clockwise is the circle so much larger, and closed."""
+    ring = '<circle id="ring" cx="40" cy="29" r="8"/>'
+    place = '[text.path]\nid = "ring"\noffset_mm = 1.5'
+    found = loaded(tmp_path, place, DRAWN, BASE + ring).boxes[0].place
+    assert isinstance(found, AlongPath)
+    assert found.line.is_closed
+    assert found.line.length == pytest.approx(2 * np.pi * 9.5, rel=1e-3)
+
+
 def test_reversed_line_begins_at_its_end(tmp_path: Path) -> None:
     """`reverse` turns the direction, and with it the side on which letters stand."""
     place = '[text.path]\nid = "wave"\nreverse = true'
@@ -195,7 +210,7 @@ def test_reversed_line_begins_at_its_end(tmp_path: Path) -> None:
     ("drawing", "options", "said"),
     [
         ('<path id="wve" d="M10 40 H60" display="none"/>', "", 'did you mean "wve"?'),
-        ('<path id="wave" d="M10 40 L30 20 L60 40"/>', "", "has a corner of 90°"),
+        ('<path id="wave" d="M10 40 L30 20 L60 40"/>', "", "has a corner of 79°"),
         ('<path id="wave" d="M10 20 a4 4 0 0 0 8 0"/>', "", "bends too tightly at x"),
         ('<path id="wave" d="M10 40 H20 M30 40 H60"/>', "", "has 2 separate lines"),
         ('<g id="wave"><path d="M10 40 H60" display="none"/></g>', "", "is no single line"),

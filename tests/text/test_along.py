@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from shapely import LineString, MultiPolygon
 
 from namebatch.template.textbox import Align, AlongPath, Arc, Letters, Side, TextBox
+from namebatch.text.batch import common_size
 from namebatch.text.catalogue import load_catalogue
 from namebatch.text.fit import SetText, fit
 from namebatch.text.setting import FLATTEN_MM
@@ -84,9 +85,9 @@ def test_separate_letters_stand_at_length_over_radius(side: Side, turn: int) -> 
     it lies as far from the baseline as in the straight line. Set wide, so that none crowd.
     """
     r, font = 30.0, "Noto Sans SemiBold"
-    wide = replace(text_box(400, 60, least=0.2, largest=5.0, tracking=0.2), made="outline")
+    wide = replace(text_box(400, 60, least=0.2, largest=5.0, tracking=0.4), made="outline")
     flat = set_on("HITHVMI", font, wide)
-    bent = set_on("HITHVMI", font, replace(box_on(arc(r, side), 5.0), tracking=0.2))
+    bent = set_on("HITHVMI", font, replace(box_on(arc(r, side), 5.0), tracking=0.4))
     assert bent.height_mm == pytest.approx(5.0)
     first = flat.letters[0].shape.centroid.x
     start = np.radians(_angle(bent.letters[0].shape))
@@ -235,6 +236,32 @@ def test_joined_letters_cannot_stand_upright() -> None:
     assert [n.code for n in upright.notes] == ["letters-turned"]
     assert "cannot stand upright" in upright.notes[0].message
     assert upright.shape.equals(turned.shape)
+
+
+@pytest.mark.parametrize("letters", ["turned", "upright"])
+def test_a_single_letter_stands_in_the_middle(letters: Letters) -> None:
+    """One letter alone is set at the top of its arc, upright by either rule."""
+    result = set_on("H", "Noto Sans", box_on(arc(20, letters=letters), 5.0))
+    x0, y0, x1, y1 = result.shape.bounds
+    assert (x0 + x1) / 2 == pytest.approx(CENTRE[0], abs=0.01)
+    assert y0 == pytest.approx(CENTRE[1] + 20, abs=0.01)
+    assert y1 == pytest.approx(CENTRE[1] + 25, abs=0.01)
+
+
+@pytest.mark.parametrize("letters", ["turned", "upright"])
+def test_one_size_for_a_batch_on_an_arc(letters: Letters) -> None:
+    """The height that the longest name reaches is set for all, none of them a hair smaller."""
+    box = box_on(arc(16, letters=letters, sweep=120), 8.0)
+    box = replace(box, sizing=replace(box.sizing, steps=(), alike=True))
+    faces = [load_catalogue().open("Noto Sans")]
+    names = ["Bo", "Saltmarsh", "Tove Lymegrass"]
+    common = common_size(names, faces, box)
+    assert common is not None
+    for name in names:
+        result = fit(name, faces, box, common=common)
+        assert isinstance(result, SetText)
+        assert result.height_mm == pytest.approx(common.height_mm, abs=1e-6)
+        assert result.notes == ()
 
 
 def test_small_text_on_a_large_circle_is_as_good_as_straight() -> None:

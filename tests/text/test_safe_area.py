@@ -9,6 +9,7 @@ from shapely import Point, Polygon, affinity
 
 from namebatch.finding import Finding
 from namebatch.template.textbox import SafeArea, TextBox
+from namebatch.text.batch import common_size
 from namebatch.text.catalogue import load_catalogue
 from namebatch.text.fit import SetText, fit
 from tests.text.conftest import text_box
@@ -119,6 +120,21 @@ def test_what_fits_nowhere_is_held_with_its_figure() -> None:
     result = fit("Bartholomew-Maximilian", face, box_in(AREAS["kite"], 9.0, 6.0))
     assert isinstance(result, Finding)
     assert "fits only at" in result.message
+
+
+def test_one_size_for_a_batch_in_a_safe_area() -> None:
+    """The height that the longest name reaches is set for all, and all of them fit."""
+    box = box_in(AREAS["kite"], 12.0)
+    box = replace(box, sizing=replace(box.sizing, steps=(), alike=True))
+    faces = [load_catalogue().open("Noto Sans SemiBold")]
+    names = ["Bo", "Saltmarsh", "Tove Lymegrass"]
+    common = common_size(names, faces, box)
+    assert common is not None
+    for name in names:
+        result = fit(name, faces, box, common=common)
+        assert isinstance(result, SetText)
+        assert result.height_mm == pytest.approx(common.height_mm, abs=1e-6)
+        assert result.notes == ()
 
 
 def test_same_input_same_place() -> None:

@@ -18,6 +18,8 @@ from namebatch.template.svg.walk import root_frame
 
 CHORD_MM = 0.0005
 """Letters turn with the line, so it is flattened finer than what is cut."""
+NEAREST_MM = 0.001
+"""Points that are nearer say nothing about the direction of the line."""
 PLAIN = ("svg", "g", "a", "defs")
 
 
@@ -103,7 +105,7 @@ def _line(path: Path) -> LineString:
         )
     points = np.array(rings[0] + rings[0][:1] if flattener.closed[0] else rings[0])
     steps = np.hypot(*np.diff(points, axis=0).T)
-    points = points[np.concatenate([[True], steps > 1e-9])]
+    points = points[np.concatenate([[True], steps > NEAREST_MM])]
     if len(points) < 2:
         raise ValueError("is a point; text needs a line")
     return LineString(points)

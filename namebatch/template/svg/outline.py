@@ -40,12 +40,6 @@ class Outlined:
     corner: Point
 
 
-def base_from_svg(data: bytes, name: str, problems: Problems) -> Polygon | None:
-    """The base of a drawing without lines for text, as `outline_from_svg`."""
-    found = outline_from_svg(data, name, problems)
-    return found.polygon if found else None
-
-
 def outline_from_svg(
     data: bytes, name: str, problems: Problems, guides: Collection[str] = ()
 ) -> Outlined | None:

@@ -6,14 +6,15 @@ from shapely import Point, Polygon, contains, distance, points, prepare
 from shapely.affinity import translate
 
 from namebatch.template.problems import Problems
-from namebatch.template.svg.outline import base_from_svg
+from namebatch.template.svg.outline import outline_from_svg
 from tests.template.drawing import pixels, svg
 
 
 def base(text: str) -> tuple[Polygon | None, tuple[str, ...]]:
     """The base of SVG text, and the problems."""
     problems = Problems()
-    return base_from_svg(text.encode(), "base.svg", problems), problems.told()
+    found = outline_from_svg(text.encode(), "base.svg", problems)
+    return found.polygon if found else None, problems.told()
 
 
 def test_card_from_a_drawing_has_the_area_of_the_standard() -> None:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from namebatch.template.problems import Problems
 from namebatch.template.svg.node import LARGEST_BYTES
-from namebatch.template.svg.outline import base_from_svg
+from namebatch.template.svg.outline import outline_from_svg
 from tests.template.drawing import NS, artwork, svg
 
 BOX = '<rect width="9" height="9"/>'
@@ -133,6 +133,6 @@ def test_any_drawing_is_read_or_its_problems_are_told(body: str, head: dict[str,
     found, problems = artwork(text)
     assert (found is None) == bool(problems)
     noted = Problems()
-    base = base_from_svg(text.encode("utf-8", "replace"), "base.svg", noted)
+    base = outline_from_svg(text.encode("utf-8", "replace"), "base.svg", noted)
     assert (base is None) == bool(len(noted))
-    assert base is None or base.is_valid
+    assert base is None or base.polygon.is_valid
