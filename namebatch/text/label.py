@@ -8,16 +8,11 @@ from namebatch.errors import FontError
 from namebatch.text.catalogue import Catalogue, load_catalogue
 from namebatch.text.chain import lacking, stretches
 from namebatch.text.face import Face
+from namebatch.text.fallback import fallback_for
 from namebatch.text.setting import ink_of, set_line
 
 REGULAR = ("Atkinson Hyperlegible", "Noto Sans")
 BOLD = ("Atkinson Hyperlegible Bold", "Noto Sans SemiBold")
-OTHERS = (
-    "Noto Sans Arabic SemiBold",
-    "Noto Sans Devanagari SemiBold",
-    "Noto Sans Thai SemiBold",
-    "Heebo Bold",
-)
 
 
 def label_shape(text: str, height_mm: float, bold: bool = False) -> tuple[MultiPolygon, float]:
@@ -33,6 +28,8 @@ def label_shape(text: str, height_mm: float, bold: bool = False) -> tuple[MultiP
         character that no face has stands as its code, ``[1F3AA]``.
     """
     faces = _faces(bold)
+    if stretches(text, faces) is None:
+        faces = (*faces, *_others(text))
     shown = _shown(text, faces)
     if not shown:
         return MultiPolygon(), 0.0
@@ -56,16 +53,26 @@ def _shown(text: str, faces: tuple[Face, ...]) -> str:
 
 @lru_cache(maxsize=2)
 def _faces(bold: bool) -> tuple[Face, ...]:
-    catalogue = load_catalogue()
-    names = (*(BOLD if bold else REGULAR), *OTHERS)
-    opened = [face for face in (_open(catalogue, name) for name in names) if face is not None]
-    if not opened:
+    opened = [_open(name) for name in (BOLD if bold else REGULAR)]
+    found = tuple(face for face in opened if face is not None)
+    if not found:
         raise FontError("No typeface for labels is installed. Install namebatch again.")
-    return tuple(opened)
+    return found
 
 
-def _open(catalogue: Catalogue, name: str) -> Face | None:
+def _others(text: str) -> tuple[Face, ...]:
+    """Typefaces of the other scripts, as far as they are installed."""
+    opened = [_open(name) for name in fallback_for(text, _catalogue())]
+    return tuple(face for face in opened if face is not None)
+
+
+@lru_cache(maxsize=1)
+def _catalogue() -> Catalogue:
+    return load_catalogue()
+
+
+def _open(name: str) -> Face | None:
     try:
-        return catalogue.open(name)
+        return _catalogue().open(name)
     except FontError:
         return None

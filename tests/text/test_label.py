@@ -22,3 +22,12 @@ def test_sign_without_a_face_stands_as_its_code() -> None:
     _, coded = label_shape("Zoë 🎪", 4.0)
     _, code = label_shape("[1F3AA]", 4.0)
     assert coded == pytest.approx(plain + code, rel=0.02)
+
+
+def test_labels_are_in_the_script_of_the_name() -> None:
+    """A name in any script that a face is installed for is shown as it is written."""
+    for text in ("জোয়ার", "நிலா", "ქეთი", "山田", "김하늘", "សមុទ្រ"):
+        shape, width = label_shape(text, 4.0)
+        _, coded = label_shape("".join(f"[{ord(c):04X}]" for c in text), 4.0)
+        assert not shape.is_empty
+        assert width < coded / 2
