@@ -20,6 +20,7 @@ from shapely import MultiPolygon
 
 from namebatch.curves import Path, Recorder
 from namebatch.output.picture_data import pdf_path
+from namebatch.text.bidi import levels
 
 Weight: TypeAlias = Literal[400, 700]
 MM = 72 / 25.4
@@ -132,10 +133,12 @@ def runs(text: str, weight: Weight = 400) -> tuple[tuple[str, bool], ...]:
     """Cut a text into runs: (text, True if the document face has it).
 
     A mark goes with the letter that it sits on, and blanks between two foreign words stay
-    with them, so that a name written from right to left keeps its order.
+    with them. A line with right-to-left letters is one run: their order is that of the line.
     """
     have = _face(weight).characters
     tidy = "".join(" " if c in "\t\r\n\u2028\u2029\u00a0" else c for c in text)
+    if any(level % 2 for level in levels(tidy)):
+        return ((tidy, False),)
     known = [ord(c) in have for c in tidy]
     for i in range(len(tidy) - 1, 0, -1):
         if not known[i] and unicodedata.category(tidy[i]).startswith("M"):

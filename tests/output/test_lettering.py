@@ -37,7 +37,7 @@ def test_figure_outlines_match_the_text() -> None:
 def test_runs_keep_foreign_words_together() -> None:
     """A name from right to left stays one run with its blank; Latin stays text."""
     assert runs("Marlo Teasel") == (("Marlo Teasel", True),)
-    assert runs("to שירה לוי from") == (("to ", True), ("שירה לוי", False), (" from", True))
+    assert runs("to अनिका सागर from") == (("to ", True), ("अनिका सागर", False), (" from", True))
     assert runs("a\nb\tc") == (("a b c", True),)
     assert "".join(text for text, _ in runs("x\u0301\u0302y")) == "x\u0301\u0302y"
     assert runs("🎪") == (("🎪", False),)
@@ -66,3 +66,10 @@ def test_drawing_and_measuring_agree(text: str) -> None:
     canvas = Canvas("unused.pdf", invariant=1)
     end = draw_text(canvas, 10.0, 10.0, text, 9.0, 700)
     assert end - 10.0 == pytest.approx(text_width(text, 9.0, 700), abs=1e-6)
+
+
+def test_a_line_with_right_to_left_letters_is_set_as_one() -> None:
+    """A number behind an Arabic name keeps its place in the line (UAX 9), so nothing is cut."""
+    assert runs("محمد 12") == (("محمد 12", False),)
+    assert runs('Line 3: "נועה" is fine') == (('Line 3: "נועה" is fine', False),)
+    assert runs("Marlo 12") == (("Marlo 12", True),)
