@@ -15,6 +15,7 @@ class Totals:
     """Counts of a job; rows = made + held, always. Seconds and money are estimates.
 
     No arrangement needs fewer sheets than a lower bound; an area bound is that of area alone.
+    The cost counts sheets and boards, and the cutter's time (`cutting_cost`) where it has a price.
     """
 
     rows: int
@@ -29,6 +30,7 @@ class Totals:
     cost: float | None
     sheets_area_bound: int = 0
     boards_area_bound: int = 0
+    cutting_cost: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from namebatch.errors import TemplateError
 from namebatch.finding import Finding, hold, is_held
 from namebatch.letterer import Letterer, make_letterer
 from namebatch.names.row import Row
-from namebatch.outline import Limits, Order, Outline, finish
+from namebatch.outline import BareBase, Limits, Order, Outline, bare_base, finish
 from namebatch.painted import covered, cut_off
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import FaceName, Template
@@ -32,12 +32,14 @@ class Maker:
         outline: of every piece, where the rule is ``base``; else None.
         limits: what material and cutter ask of an outline.
         font: the typeface that is tried first, if one was chosen.
+        base_gain_mm2: what the base's own thin places gain on every piece.
     """
 
     letterer: Letterer
     outline: Outline | None
     limits: Limits
     font: str | None = None
+    base_gain_mm2: float = 0.0
 
     @property
     def template(self) -> Template:
@@ -87,18 +89,13 @@ class Maker:
         made = "outline" if template.rule != "contour" else None
         cut = [part for part in letterings if part.made == made or _framed(template, part)]
         return finish(
-            Order(
-                rule=template.rule,
-                base=template.base,
-                limits=self.limits,
+            replace(
+                _order(template, self.limits),
                 # what is printed stays inside of a contour; a weld cuts along the letters
                 text=_union([covered(p) if made is None else p.shape for p in cut]),
                 letters=tuple(letter for part in cut for letter in part.letters),
-                holes=template.holes,
-                found_holes=template.found_holes,
                 avoid=_seen_from_front(letterings, template.size_mm[0]),
-                picture=_subject(template),
-                contour=template.contour,
+                base_gain_mm2=self.base_gain_mm2,
             )
         )
 
@@ -152,16 +149,32 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
     """
     letterer = make_letterer(template, font)
     problems: list[str] = []
-    outline = None
+    outline, bare = None, BareBase((), 0.0)
     if template.rule == "base":
         outline = _of_every_piece(template, limits, letterer.fixed.values())
         problems += [f"base: {_of_base(f)}" for f in outline.findings if is_held([f])]
+    else:
+        bare = bare_base(_order(template, limits))
+        problems += [f"base: {_of_base(f)}" for f in bare.findings]
     if problems:
         raise TemplateError(
             f'The template "{template.name}" cannot be made from this material as it stands.',
             problems,
         )
-    return Maker(letterer, outline, limits, font)
+    return Maker(letterer, outline, limits, font, bare.gain_mm2)
+
+
+def _order(template: Template, limits: Limits) -> Order:
+    """What all pieces of a template have in common."""
+    return Order(
+        rule=template.rule,
+        base=template.base,
+        limits=limits,
+        holes=template.holes,
+        found_holes=template.found_holes,
+        picture=_subject(template),
+        contour=template.contour,
+    )
 
 
 def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Lettering]) -> Outline:

@@ -22,6 +22,7 @@ from namebatch.sheet import (
     printed_page,
     spoiled,
 )
+from namebatch.sheet.cost import cost_of, unpriced
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
@@ -314,6 +315,11 @@ def _notes(
             "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
             "into a workshop file (--workshop)."
         )
+    lacking = unpriced([stock.material for stock in stocks], workshop)
+    if lacking:
+        notes.append(
+            f"The cost is left out: the workshop file has no price for {' and '.join(lacking)}."
+        )
     for stock in stocks:
         kerf = max(stock.material.kerf_mm)
         if stock.gap_mm < kerf:
@@ -368,8 +374,7 @@ def _totals(
     sheets = [sheet for some in filled for sheet in some.sheets]
     faces = [some for some, stock in zip(filled, plan.stocks, strict=True) if stock.kind == "face"]
     boards = [some for some in filled if some not in faces]
-    prices = [plan.workshop.materials[sheet.material].price for sheet in sheets]
-    known = [price for price in prices if price is not None]
+    cost = cost_of(sheets, plan.workshop)
     return Totals(
         rows=len(rows),
         made=len(pieces),
@@ -380,7 +385,8 @@ def _totals(
         boards=sum(len(some.sheets) for some in boards),
         boards_lower_bound=sum(some.bounds.sheets for some in boards),
         cut_seconds=sum(sheet.seconds for sheet in sheets),
-        cost=sum(known) if prices and len(known) == len(prices) else None,
+        cost=None if cost is None else cost.total,
         sheets_area_bound=sum(some.bounds.area for some in faces),
         boards_area_bound=sum(some.bounds.area for some in boards),
+        cutting_cost=None if cost is None else cost.cutting,
     )

@@ -12,7 +12,7 @@ from rich.table import Table
 
 from namebatch.errors import SettingsError
 from namebatch.finding import Severity
-from namebatch.job import Job
+from namebatch.job import Job, Totals
 from namebatch.names.characters import JOINERS
 from namebatch.names.row import NameList, Row
 from namebatch.outline.compiled import is_cold
@@ -170,7 +170,7 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
         table.add_row("boards", _sheets(job, "board", totals.boards, totals.boards_lower_bound))
     table.add_row("cutting", f"about {_minutes(totals.cut_seconds)}")
     if totals.cost is not None:
-        table.add_row("material", f"{totals.cost:.2f}")
+        table.add_row("cost", _cost(totals))
     table.add_row("files", f"{len(files)} in {out}")
     console.print(table, highlight=False)
     for finding in job.names.findings:
@@ -195,6 +195,14 @@ def _sheets(job: Job, kind: str, count: int, bound: int) -> str:
     full = ", ".join(f"{100 * fill:.0f} %" for fill in fills[:6])
     more = " …" if len(fills) > 6 else ""
     return f"{count} (none could do with fewer than {bound}), filled {full}{more}"
+
+
+def _cost(totals: Totals) -> str:
+    """Sheets, and the cutter's time where it has a price."""
+    cost, cutting = totals.cost or 0.0, totals.cutting_cost
+    if cutting is None:
+        return f"{cost:.2f}, the cutter's time not counted"
+    return f"{cost:.2f}: sheets {cost - cutting:.2f}, cutting {cutting:.2f}"
 
 
 def _minutes(seconds: float) -> str:

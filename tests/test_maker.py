@@ -1,11 +1,13 @@
 """Rows made from a template whose holes are found: texts and pictures kept off, told by name."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from shapely import affinity, box
 
+from namebatch.errors import TemplateError
 from namebatch.job import Job
 from namebatch.template import find_template, load_template
 
@@ -118,3 +120,64 @@ def test_a_found_hole_stays_off_the_text_of_the_back(job_of: JobOf, tmp_path: Pa
     seen = affinity.affine_transform(back.shape, (-1, 0, 0, 1, 60, 0))
     [ring] = piece.outline.interiors
     assert ring.distance(seen) > 0
+
+
+FRAME = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="40mm" viewBox="0 0 {w} 40">'
+    '<path d="M0 0H{w}V40H0Z M{t} {t}V{b}H{r}V{t}Z"/></svg>'
+)
+
+
+@pytest.mark.parametrize("rule", ["weld", "open", "contour"])
+def test_a_base_thinner_than_its_material_is_refused(
+    job_of: JobOf, tmp_path: Path, rule: str
+) -> None:
+    """A frame of 0.4 mm is the template's fault under every rule, told once with the figure."""
+    folder = _framed_template(tmp_path / "t", rule, 0.4)
+    with pytest.raises(TemplateError, match="cannot be made from this material") as told:
+        job_of("name\nBo\nMarlo\n", folder)
+    assert len(told.value.problems) == 1
+    assert re.search(r"base: The narrowest place is 0\.[46]0? mm .*draw it wider", str(told.value))
+
+
+@pytest.mark.parametrize("rule", ["weld", "open", "contour"])
+def test_a_base_as_wide_as_its_material_asks_is_made(
+    job_of: JobOf, tmp_path: Path, rule: str
+) -> None:
+    """A frame of 2 mm is taken, and keeps its size under a weld and an open name."""
+    job = job_of("name\nI\n", _framed_template(tmp_path / "t", rule, 2.0))
+    [row] = job.rows
+    assert row.held == (rule == "open")  # a name in the window of an open frame is no name
+    if rule == "weld":
+        assert job.pieces[0].size_mm == pytest.approx((80, 40), abs=1e-6)
+
+
+def _framed_template(folder: Path, rule: str, wide_mm: float) -> str:
+    folder.mkdir()
+    drawn = FRAME.format(w=80, t=wide_mm, b=40 - wide_mm, r=80 - wide_mm)
+    (folder / "base.svg").write_text(drawn, encoding="utf-8")
+    text = f"""
+format = 1
+title = "Test frame"
+build = "bare"
+rule = "{rule}"
+material = "plywood-3"
+
+[base]
+drawing = "base.svg"
+
+[[text]]
+column = "name"
+made = "outline"
+box_mm = [10, 10, 60, 20]
+fonts = ["Fredoka SemiBold"]
+min_height_mm = 4
+max_height_mm = 14
+"""
+    if rule == "contour":
+        text = text.replace('"bare"', '"printed"').replace('made = "outline"', 'made = "print"')
+        text = text.replace('"plywood-3"', '"card-300"')
+        text += "\n[contour]\ndistance_mm = 0.1\ncorners = 'mitred'\ngap_mm = 0\n"
+        text += "inside_radius_mm = 0\n"
+    (folder / "template.toml").write_text(text, encoding="utf-8")
+    return str(folder)

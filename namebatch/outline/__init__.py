@@ -1,17 +1,20 @@
 """The outline room: shapes become one cuttable outline and its proof."""
 
+from namebatch.outline.bare import BareBase, bare_base
 from namebatch.outline.finish import Outline, finish
 from namebatch.outline.kerf import offset_for_kerf
 from namebatch.outline.model import Bridge, Letter, Limits, Order
 from namebatch.outline.necks import Neck, narrowest_neck
 
 __all__ = [
+    "BareBase",
     "Bridge",
     "Letter",
     "Limits",
     "Neck",
     "Order",
     "Outline",
+    "bare_base",
     "finish",
     "narrowest_neck",
     "offset_for_kerf",

@@ -16,6 +16,8 @@ from namebatch.outline.compiled import compiled
 
 WIDEST = 1.1
 """Largest bulge that is tried: a little more than half a circle."""
+TOO_WIDE = 1.9
+"""Half the turn, in radians, above which an arc goes round the far side of its circle."""
 SPARSE = 5
 """Above so many points every second will do."""
 
@@ -86,7 +88,7 @@ def worst_distance(
     """
     ax, ay = node[k, 0], node[k, 1]
     chord = size_of(node[k + 1, 0] - ax, node[k + 1, 1] - ay)
-    if chord == 0.0:
+    if chord == 0.0 or abs(beta) > TOO_WIDE:  # the whole circle may pass near, the arc does not
         return 1e9
     ex, ey = (node[k + 1, 0] - ax) / chord, (node[k + 1, 1] - ay) / chord
     bend, cosine = 2.0 * sin(beta) / chord, cos(beta)

@@ -8,7 +8,7 @@ no erosion is needed. A chord is a neck if it joins two rings, or if both sides 
 circle wider than itself; else one side is a tail that hangs by one end.
 """
 
-from math import ceil
+from math import ceil, pi
 from typing import Any
 
 import numpy as np
@@ -21,17 +21,32 @@ TINY = 1e-7
 STRAIGHT = 1e-9
 """Sine of the turn up to which a corner counts as straight."""
 
-BULGE_MM = 0.001
-"""What hangs at a neck is a part of its own if it is wider than the neck by this much."""
+BULGE_MM = 0.02
+"""What hangs at a neck is a part of its own if it is wider than the neck by this much.
+
+Chords of curves feign bulges of a few µm at the end of any stroke with parallel sides."""
+
+COARSE = 0.5
+"""Circles are tried so many widths apart first, which soon finds the body of a piece."""
+FINE_MM = 0.06
+"""Then so far apart: a small bulge holds its circle over a short way along the boundary only."""
 
 
-def necks_below(b: Boundary, width_mm: float, only_first: bool = False) -> Floats:
+def necks_below(
+    b: Boundary, width_mm: float, only_first: bool = False, bulge_mm: float = BULGE_MM
+) -> Floats:
     """All necks narrower than a width, the narrowest first; or that one alone.
+
+    Args:
+        b: the boundary.
+        width_mm: what is wider is not looked for.
+        only_first: the narrowest will do.
+        bulge_mm: how much wider than the neck a part is that hangs at it.
 
     Returns:
         Rows of width, x and y of the middle, and the edges at its two ends.
     """
-    found: Floats = _necks(b, width_mm, BULGE_MM, only_first)
+    found: Floats = _necks(b, width_mm, bulge_mm, only_first)
     return found
 
 
@@ -40,8 +55,8 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
     """Chords that are necks, ascending: rows of width, middle and the edges at its ends."""
     chords = _chords(b, below)
     order = np.argsort(chords[:, 0])
-    edge, along, first = _samples(b, max(below / 2, 0.5))
-    alive = np.ones(edge.size, np.bool_)
+    coarse, fine = _samples(b, max(COARSE * below, 0.5)), _samples(b, FINE_MM)
+    swept = _swept(b)
     found = np.empty((order.size, 5))
     count = 0
     for k in order:
@@ -49,18 +64,14 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
         i, j, t = int(chords[k, 3]), int(chords[k, 4]), chords[k, 5]
         if b.ring[i] == b.ring[j] and width > 0.0:
             radius = (width + bulge) / 2
-            s = first[i]
-            e = first[j]
-            while e < first[j + 1] and along[e] < t:
-                e += 1
-            low, high = first[b.first[b.ring[i]]], first[b.first[b.ring[i] + 1]]
-            e = low if e == high else e
+            one, other = _sides(b, coarse, i, j, t), _sides(b, fine, i, j, t)
             # the shorter side first: a tail is soon walked round
-            if (e - s) % (high - low) > (high - low) // 2:
-                s, e = e, s
-            if not _bulges(b, edge, along, alive, s, e, low, high, radius):
+            back = (other[1] - other[0]) % (other[3] - other[2]) > (other[3] - other[2]) // 2
+            area = _area_ahead(b, swept, i, j, t)
+            whole = swept[b.first[b.ring[i] + 1]] - swept[b.first[b.ring[i]]]
+            if not _holds(b, coarse, one, fine, other, back, area, whole, radius):
                 continue
-            if not _bulges(b, edge, along, alive, e, s, low, high, radius):
+            if not _holds(b, coarse, one, fine, other, not back, area, whole, radius):
                 continue
         found[count, 0], found[count, 1], found[count, 2] = width, x, y
         found[count, 3], found[count, 4] = i, j
@@ -131,7 +142,7 @@ def _chords_from(b: Boundary, v: int, below: float, seen: Any, rows: Any, count:
 
 @compiled
 def _samples(b: Boundary, spacing: float) -> Any:
-    """Middles of equal pieces of every edge: edge, how far along, and each edge's first."""
+    """Middles of equal pieces of every edge: edge, how far along, each edge's first, all alive."""
     n = b.x.size
     first = np.zeros(n + 1, np.int64)
     for i in range(n):
@@ -143,26 +154,69 @@ def _samples(b: Boundary, spacing: float) -> Any:
         for k in range(pieces):
             edge[first[i] + k] = i
             along[first[i] + k] = (k + 0.5) * b.length[i] / pieces
-    return edge, along, first
+    return edge, along, first, np.ones(edge.size, np.bool_)
 
 
 @compiled
-def _bulges(
+def _sides(b: Boundary, samples: Any, i: int, j: int, t: float) -> Any:
+    """Samples that a chord from corner i to edge j parts, and the first and last of the ring."""
+    _, along, first, _ = samples
+    s, e = first[i], first[j]
+    while e < first[j + 1] and along[e] < t:
+        e += 1
+    low, high = first[b.first[b.ring[i]]], first[b.first[b.ring[i] + 1]]
+    return s, low if e == high else e, low, high
+
+
+@compiled
+def _swept(b: Boundary) -> Any:
+    """Area between the grid's corner and the boundary up to each edge, signed."""
+    swept = np.zeros(b.x.size + 1)
+    for i in range(b.x.size):
+        x, y = b.x[i] - b.left, b.y[i] - b.bottom
+        swept[i + 1] = swept[i] + (x * b.dy[i] - y * b.dx[i]) * b.length[i] / 2
+    return swept
+
+
+@compiled
+def _area_ahead(b: Boundary, swept: Any, i: int, j: int, t: float) -> float:
+    """Area between a chord and the ring on its way from corner i to a place on edge j."""
+    x0, y0, x, y = b.x[i] - b.left, b.y[i] - b.bottom, b.x[j] - b.left, b.y[j] - b.bottom
+    area = swept[j] - swept[i] + (x * b.dy[j] - y * b.dx[j]) * t / 2
+    if j < i:
+        area += swept[b.first[b.ring[i] + 1]] - swept[b.first[b.ring[i]]]
+    x, y = x + t * b.dx[j], y + t * b.dy[j]
+    return float(area + (x * y0 - y * x0) / 2)
+
+
+@compiled
+def _holds(
     b: Boundary,
-    edge: Any,
-    along: Any,
-    alive: Any,
-    start: int,
-    end: int,
-    low: int,
-    high: int,
+    coarse: Any,
+    one: Any,
+    fine: Any,
+    other: Any,
+    back: bool,
+    ahead: float,
+    whole: float,
     radius: float,
 ) -> bool:
-    """True if a circle of the radius touches the ring between two samples.
+    """True if one side of a chord holds a circle of the radius, or at least half of it by area."""
+    area = whole - ahead if back else ahead  # negative round a hole: all the rest of the shape
+    if 0.0 <= area < pi * radius * radius / 2:
+        return False
+    return _bulges(b, coarse, one, back, radius) or _bulges(b, fine, other, back, radius)
+
+
+@compiled
+def _bulges(b: Boundary, samples: Any, sides: Any, back: bool, radius: float) -> bool:
+    """True if a circle of the radius touches the ring at a sample of one side.
 
     Radii only grow from call to call, so a sample that failed once is never asked again.
     """
-    s = start
+    edge, along, _, alive = samples
+    s, e, low, high = sides
+    s, end = (e, s) if back else (s, e)
     while s != end:
         if alive[s]:
             if _fits(b, edge[s], along[s], radius):
@@ -183,7 +237,7 @@ def _fits(b: Boundary, i: int, t: float, radius: float) -> bool:
 @compiled
 def holds_circle(b: Boundary, radius: float) -> bool:
     """True if a circle of the radius fits inside, touching the boundary."""
-    edge, along, _ = _samples(b, max(radius, 0.5))
+    edge, along, _, _ = _samples(b, max(radius, 0.5))
     for s in range(edge.size):  # noqa: SIM110  compiled loops know no generators
         if _fits(b, edge[s], along[s], radius):
             return True

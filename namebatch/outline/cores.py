@@ -116,8 +116,8 @@ def _of_part(part: Polygon, reach: float) -> list[Polygon]:
 def _single(survey: Survey, reach: float) -> Polygon | None:
     """The core of a part without necks, from the circles that touch its boundary.
 
-    The middles of those that fit lie on the edge of the core. Between two of them it is at most
-    an arc's height farther out, which is less than what is taken off beyond half the width.
+    The middles of those that fit lie on the edge of the core. Between two of them it may be
+    farther out by the height of an arc, about two hundredths of the width.
 
     Returns:
         None if it cannot be told.

@@ -7,7 +7,7 @@ import shapely
 from shapely import Polygon
 
 from namebatch.curves import Point
-from namebatch.finding import Finding, hold, note, warn
+from namebatch.finding import Finding, hold, is_held, note, warn
 from namebatch.outline.found_holes import cut_found_holes
 from namebatch.outline.gaps import survives_kerf
 from namebatch.outline.hang import TILT_WARN_DEG, tilt_by_holes
@@ -17,9 +17,10 @@ from namebatch.outline.mend import Mended, mended
 from namebatch.outline.model import Bridge, NamedHole, Order
 from namebatch.outline.necks import Neck
 from namebatch.outline.rules import RULES
-from namebatch.outline.seen import drowned_letters, is_drowned
+from namebatch.outline.seen import what_is_hidden
 from namebatch.outline.tails import thin_tips
 from namebatch.outline.thickness import narrowest
+from namebatch.outline.undersides import what_is_sunk
 from namebatch.template.model import Rule
 
 TOLERANCE_MM = 0.02
@@ -72,11 +73,11 @@ def finish(order: Order) -> Outline:
     if order.rule == "open":
         findings += leaving(order.base, order.text)
     if order.rule == "weld":
-        findings += _drowned(order)
+        findings += _of_hidden(order)
     made, added = Mended(shapely.normalize(parts[0])), 0.0
     if order.rule != "base" and len(parts) == 1:
         made = mended(order, parts[0])
-        added = max(made.shape.area - joined.plain_mm2, 0.0)
+        added = max(made.shape.area - joined.plain_mm2 - order.base_gain_mm2, 0.0)
         if order.rule == "open":
             findings += what_letters_lose(order, made.shape, added)
         else:
@@ -112,27 +113,10 @@ def _parts(shape: shapely.Geometry) -> list[Polygon]:
     return sorted(found, key=lambda part: (-part.area, part.bounds))
 
 
-def _drowned(order: Order) -> list[Finding]:
-    """Letters that lie in the base cannot be seen on a welded piece: it would be a blank."""
-    if is_drowned(order):
-        return [
-            hold(
-                "text-in-base",
-                "The name lies inside the base and would not be seen on the piece. Move the text "
-                "box so that the letters stand out of the base, or engrave the name.",
-            )
-        ]
-    lost = [letter.text for letter in drowned_letters(order)]
-    if not lost:
-        return []
-    which = ", ".join(f'"{text}"' for text in lost)
-    return [
-        warn(
-            "letters-in-base",
-            f"{which} of the name lies inside the base and is not seen. Move the text box up, or "
-            "look whether the name can still be read.",
-        )
-    ]
+def _of_hidden(order: Order) -> list[Finding]:
+    """What of a name that can be read at all the base hides."""
+    hidden = what_is_hidden(order)
+    return hidden if is_held(hidden) else [*hidden, *what_is_sunk(order)]
 
 
 def _neck(shape: Polygon, required_mm: float) -> Neck:

@@ -47,9 +47,10 @@ def mended(order: Order, shape: Polygon) -> Mended:
         shape = fill_gaps(tidy, kerf)
         if shape is not firm:
             grown = _thickened(order, shape)
-            shape = grown.shape
+            thicker = grown.added_mm2 > 0.0
+            shape = shapely.normalize(grown.shape) if thicker else shape
             firm = shape if grown.is_firm else None
-            if grown.added_mm2 > 0.0:
+            if thicker:
                 shape = _joined_again(order, shape)
                 continue
         kept, is_open = keep_rings(shape, kerf)

@@ -70,6 +70,7 @@ class Order:
         avoid: ink that a found hole should not lie on.
         picture: what it had better not lie on, if another place is hardly worse.
         contour: sizes of the rule ``contour``.
+        base_gain_mm2: what making the base's own thin places wide adds.
         limits: what material and cutter ask for.
     """
 
@@ -83,3 +84,4 @@ class Order:
     avoid: MultiPolygon = NO_INK
     picture: Polygon | MultiPolygon = NO_INK
     contour: ContourRule | None = None
+    base_gain_mm2: float = 0.0

@@ -11,8 +11,9 @@ from typing import Any
 
 import numpy as np
 import shapely
-from shapely import LinearRing, Polygon
+from shapely import Polygon
 
+from namebatch.outline.arrays import Ints, Polygons
 from namebatch.outline.boundary import Boundary, nearest_edge
 from namebatch.outline.compiled import compiled
 
@@ -27,6 +28,8 @@ BRIDGED = 4
 
 TRIED = 10
 """So many lines more, on both sides of a cut together, are tried for the crossing."""
+
+POLYGON = int(shapely.GeometryType.POLYGON)
 
 
 def mitred(b: Boundary, distance_mm: float, limit: float) -> Polygon | None:
@@ -48,22 +51,25 @@ def mitred(b: Boundary, distance_mm: float, limit: float) -> Polygon | None:
     of = np.repeat(np.arange(len(done)), sizes[done])
     rings = np.empty(len(sizes), dtype=object)
     rings[done] = shapely.linearrings(xy[: ends[-1]], indices=of)
-    for r in np.flatnonzero(sizes == 0):
-        rings[r] = _by_buffer(b, int(r), distance_mm, limit)
-        if rings[r] is None:
+    left = np.flatnonzero(sizes == 0)
+    if left.size:
+        rings[left] = _by_buffer(b, left, distance_mm, limit)
+        if shapely.is_missing(rings[left]).any():
             return None
     moved = shapely.polygons(rings[0], rings[1:] if len(rings) > 1 else None)
     return moved if shapely.is_valid(moved) else None
 
 
-def _by_buffer(b: Boundary, r: int, distance_mm: float, limit: float) -> LinearRing | None:
-    """A hole's line by the general buffer; None unless it stays one."""
-    low, high = b.first[r], b.first[r + 1]
-    hole = Polygon(np.column_stack([b.x[low:high], b.y[low:high]]))
-    less = shapely.buffer(hole, -distance_mm, join_style="mitre", mitre_limit=limit)
-    if not isinstance(less, Polygon) or less.is_empty or less.interiors:
-        return None
-    return less.exterior
+def _by_buffer(b: Boundary, which: Ints, distance_mm: float, limit: float) -> Polygons:
+    """Lines of some holes by the general buffer; None for one that does not stay one."""
+    xy = np.column_stack([b.x, b.y])
+    rings = [shapely.linearrings(xy[b.first[r] : b.first[r + 1]]) for r in which]
+    less = shapely.buffer(
+        shapely.polygons(rings), -distance_mm, join_style="mitre", mitre_limit=limit
+    )
+    whole = (shapely.get_type_id(less) == POLYGON) & (shapely.get_num_interior_rings(less) == 0)
+    whole &= ~shapely.is_empty(less)
+    return np.asarray(np.where(whole, shapely.get_exterior_ring(less), None), dtype=np.object_)
 
 
 @compiled
@@ -174,6 +180,7 @@ def _brought_together(
                     continue
                 found, cx, cy = _crossing(b, i, j, d)
                 found = found and nearest_edge(b, cx, cy, d - 10 * slack, True, -1)[0] < 0
+                found = found and _area(x, y, count, here - back + 1, end, cx, cy) < d * d
                 if found:
                     total, k = total - back, end
                     break
@@ -184,6 +191,19 @@ def _brought_together(
         out[total, 0], out[total, 1] = cx, cy
         total += 1
     return total
+
+
+@compiled
+def _area(x: Any, y: Any, count: int, low: int, high: int, cx: float, cy: float) -> float:
+    """Area of what is cut off at a crossing: positive for a bay, which must not be lost.
+
+    Lines that run back on themselves enclose a negative one.
+    """
+    area = 0.0
+    for q in range(low, high - 1):
+        a, c = q % count, (q + 1) % count
+        area += (x[a] - cx) * (y[c] - cy) - (x[c] - cx) * (y[a] - cy)
+    return area / 2.0
 
 
 @compiled

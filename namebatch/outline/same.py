@@ -19,7 +19,9 @@ class Same(Generic[Shape]):
     shape: Shape
 
     def __hash__(self) -> int:
+        """By identity."""
         return id(self.shape)
 
     def __eq__(self, other: object) -> bool:
+        """True for the very same shape."""
         return isinstance(other, Same) and other.shape is self.shape

@@ -3,7 +3,7 @@
 import shapely
 from shapely import Polygon
 
-from namebatch.outline.chords import holds_circle, necks_below
+from namebatch.outline.chords import BULGE_MM, holds_circle, necks_below
 from namebatch.outline.edged import edged
 from namebatch.outline.necks import Neck
 
@@ -11,13 +11,16 @@ FIRST_LOOK = 1.3
 """Most finished names have a neck little wider than required: looked for first."""
 
 
-def narrowest(shape: Polygon, required_mm: float, look_up_to_mm: float) -> Neck:
+def narrowest(
+    shape: Polygon, required_mm: float, look_up_to_mm: float, bulge_mm: float = BULGE_MM
+) -> Neck:
     """Find the narrowest neck.
 
     Args:
         shape: a valid polygon.
         required_mm: a width near which the neck is likely; only for speed.
         look_up_to_mm: stop looking beyond this width and report it.
+        bulge_mm: how much wider than the neck a part is that hangs at it.
 
     Returns:
         Its width, exact for the polygon, and its middle. Without a neck the width of the
@@ -26,8 +29,10 @@ def narrowest(shape: Polygon, required_mm: float, look_up_to_mm: float) -> Neck:
     sides = edged(shape)
     b, first = sides.inside, min(FIRST_LOOK * required_mm, look_up_to_mm)
     for width in sorted({first, look_up_to_mm}):
-        known = width == first and sides.has_necks(width)
-        found = sides.necks(width) if known else necks_below(b, width, only_first=True)
+        if bulge_mm == BULGE_MM and width == first and sides.has_necks(width):
+            found = sides.necks(width)
+        else:
+            found = necks_below(b, width, only_first=True, bulge_mm=bulge_mm)
         if found.shape[0]:
             return Neck(float(found[0, 0]), (float(found[0, 1]), float(found[0, 2])))
     if holds_circle(b, look_up_to_mm / 2):

@@ -175,6 +175,7 @@ def _totals(totals: Totals) -> Json:
         "boards_area_bound": totals.boards_area_bound,
         "cut_seconds": _finite(totals.cut_seconds, 1),
         "cost": None if totals.cost is None else _finite(totals.cost, 2),
+        "cutting_cost": None if totals.cutting_cost is None else _finite(totals.cutting_cost, 2),
     }
 
 

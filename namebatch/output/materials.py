@@ -52,13 +52,20 @@ def material_lines(job: Job) -> tuple[Line, ...]:
         count = pieces * len(template.holes)
         lines.append(Line(f"{count:,}", "rings, cords or ribbons", "one a hole"))
     if job.totals.cost is not None:
-        lines.append(
-            Line(f"{job.totals.cost:,.2f}", "cost", "at the workshop file's prices", False)
-        )
+        lines.append(Line(f"{job.totals.cost:,.2f}", "cost", _cost_remark(job), False))
     glue = ", glue not counted" if template.build == "faced" else ""
     thick = f"{thickness_mm(job):.2f} mm thick when done{glue}"
     lines.append(Line(f"{pieces:,}", "finished pieces", thick, False))
     return tuple(lines)
+
+
+def _cost_remark(job: Job) -> str:
+    """What the cost counts."""
+    total, cutting = job.totals.cost or 0.0, job.totals.cutting_cost
+    material = f"sheets {total - (cutting or 0.0):,.2f}"
+    if cutting is None:
+        return f"{material}; the workshop file has no price for the cutter's time"
+    return f"{material}, cutting {cutting:,.2f}, at the workshop file's prices"
 
 
 def _stock(job: Job, name: str | None, sheets: tuple[Sheet, ...], use: str) -> Line:
@@ -89,6 +96,8 @@ def settings_table(job: Job) -> tuple[tuple[str, ...], ...]:
     cutter = job.workshop.cutter
     travel = f"{cutter.travel_mm_s:g} mm/s, {cutter.acceleration_mm_s2:g} mm/s²"
     rows.append(("Travel, acceleration", travel, *("" for _ in materials[1:])))
+    corner = f"up to {cutter.corner_mm:g} mm off the corner"
+    rows.append(("Corners, for the times", corner, *("" for _ in materials[1:])))
     return tuple(rows)
 
 

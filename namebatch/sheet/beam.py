@@ -26,6 +26,7 @@ from shapely import Polygon, affinity
 
 from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.arrays import Flags, Floats, Ints
+from namebatch.outline.chords import BULGE_MM
 from namebatch.outline.compiled import compiled
 from namebatch.outline.kerf import LEAST_MM
 from namebatch.outline.thickness import narrowest
@@ -40,6 +41,8 @@ SIZE_MM = 0.02
 """Size of what is left, and its narrowest place, are right within this much."""
 LOSS_MM = 0.0135
 """Arcs stray 0.01 mm, their chords 0.002 mm, those of the beam 0.001 mm; d of the proof above."""
+FEIGNED_MM = BULGE_MM + 4 * LOSS_MM
+"""Arcs may make a stroke's end seem wider than its root by the latter: no neck to break at."""
 CHORD_MM = 0.002
 STEP_MM = 0.2
 """The edge of what is left is looked at in places no farther apart than this."""
@@ -153,7 +156,7 @@ def wrong_with(
     least = required_mm - SIZE_MM
     if narrowest_mm - 2 * LOSS_MM >= least and not _loses(rings, others, outline):
         return None
-    neck = narrowest(left, required_mm, LOOK_UP_TO * required_mm)
+    neck = narrowest(left, required_mm, LOOK_UP_TO * required_mm, FEIGNED_MM)
     if neck.width_mm >= least:
         return None
     return (

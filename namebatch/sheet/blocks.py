@@ -1,17 +1,23 @@
 """What is placed as one: a face alone, or the two faces of a piece side by side. mm."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
-from shapely import Polygon
+import shapely
+from shapely import MultiPolygon, Polygon, affinity
 
+from namebatch.outline.arc_shape import along_ring
 from namebatch.piece import Piece
-from namebatch.sheet.lines import cut_outline
-from namebatch.sheet.model import PlacedFace, Placement
+from namebatch.sheet.lines import cut_lines, cut_outline
+from namebatch.sheet.model import PlacedFace, Placement, Rect
 
 GRID_MM = 0.001
 """Placements lie on this grid; sizes are rounded up to it, so that a gap is never less."""
+SIMPLE_MM = 0.01
+"""Where shapes are many, each is kept with fewer points, nowhere farther off than this."""
+FEW = 500
+"""So many different shapes are kept as they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,14 +31,25 @@ class Member:
     y_mm: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Turned:
-    """A block at one turn: the box of its cut lines and where its faces stand in it."""
+    """A block at one turn: the box of its cut lines and where its faces stand in it.
+
+    Attributes:
+        turn_deg: counter-clockwise.
+        width_mm, height_mm: of the box, rounded up to `GRID_MM`.
+        members: the faces.
+        shape: their outer cut lines, from the bottom left corner of the box. Holes count as
+            full: what lies in a hole would be cut from a slug that is already loose.
+        slack_mm: the true lines reach no farther than this beyond `shape`.
+    """
 
     turn_deg: float
     width_mm: float
     height_mm: float
     members: tuple[Member, ...]
+    shape: MultiPolygon
+    slack_mm: float = 0.0
 
     def place(self, x: float, y: float) -> tuple[Placement, ...]:
         """The placements when the block's bottom left corner is at x, y."""
@@ -49,12 +66,21 @@ class Turned:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Block:
-    """One thing to place: its turns, the first preferred; and the area of its pieces."""
+    """One thing to place.
+
+    Attributes:
+        turns: how it may lie, the first preferred.
+        area_mm2: of its finished pieces.
+        kind: blocks of the same number have the same shapes at the same turns.
+        rigid: the other turns' shapes are the first one turned.
+    """
 
     turns: tuple[Turned, ...]
     area_mm2: float
+    kind: int
+    rigid: bool = False
 
 
 def blocks_of(
@@ -73,18 +99,30 @@ def blocks_of(
         kerf_mm: of the material in x and y.
         gap_mm: least distance of cut lines.
     """
+    kinds = {wkb: kind for kind, wkb in enumerate(dict.fromkeys(map(_key, pieces)))}
+    slack = SIMPLE_MM if len(kinds) > FEW else 0.0
+    rigid = len(faces) == 1 and kerf_mm[0] == kerf_mm[1]
+    known: dict[int, list[Turned]] = {}
     blocks: list[Block] = []
     for piece in pieces:
-        patterns = [_turned(piece.outline, faces, turn, kerf_mm, gap_mm) for turn in turns_deg]
+        kind = kinds[_key(piece)]
+        if kind not in known:
+            known[kind] = [
+                _turned(piece.outline, faces, turn, kerf_mm, gap_mm, slack) for turn in turns_deg
+            ]
         for piece_id in piece.ids:
-            turned = tuple(_named(pattern, piece_id) for pattern in patterns)
-            blocks.append(Block(turned, piece.outline.area * len(faces)))
+            turned = tuple(_named(pattern, piece_id) for pattern in known[kind])
+            blocks.append(Block(turned, piece.outline.area * len(faces), kind, rigid))
     return blocks
+
+
+def _key(piece: Piece) -> bytes:
+    return bytes(shapely.to_wkb(piece.outline))
 
 
 def _named(pattern: Turned, piece_id: str) -> Turned:
     members = tuple(Member(piece_id, m.face, m.mirrored, m.x_mm, m.y_mm) for m in pattern.members)
-    return Turned(pattern.turn_deg, pattern.width_mm, pattern.height_mm, members)
+    return replace(pattern, members=members)
 
 
 def _turned(
@@ -93,19 +131,36 @@ def _turned(
     turn_deg: float,
     kerf_mm: tuple[float, float],
     gap_mm: float,
+    slack_mm: float,
 ) -> Turned:
     """Faces beside each other along the block's width."""
     members: list[Member] = []
+    shapes: list[Polygon] = []
     x = height = 0.0
     for face in faces:
         mirrored = face == "back"
-        x0, y0, x1, y1 = cut_outline(outline, mirrored, turn_deg, kerf_mm).bounds
+        lines = cut_outline(outline, mirrored, turn_deg, kerf_mm)
+        x0, y0, x1, y1 = lines.bounds
         x += gap_mm if members else 0.0
         members.append(Member("", face, mirrored, x - x0, -y0))
+        outer = Polygon(lines.exterior)
+        if slack_mm:
+            line = cut_lines(outline, mirrored, turn_deg, kerf_mm)[0]
+            outer = Polygon(along_ring(line.points, line.bulges, slack_mm))
+        shapes.append(affinity.translate(outer, x - x0, -y0))
         x = round(x + _up(x1 - x0), 3)
         height = max(height, _up(y1 - y0))
-    return Turned(turn_deg, x, height, tuple(members))
+    return Turned(turn_deg, x, height, tuple(members), MultiPolygon(shapes), slack_mm)
 
 
 def _up(length: float) -> float:
     return round(ceil(length / GRID_MM - 1e-6) * GRID_MM, 3)
+
+
+def fitting(block: Block, usable: Rect) -> list[Turned]:
+    """The turns of a block at which its box fits the usable area."""
+    return [
+        turned
+        for turned in block.turns
+        if turned.width_mm <= usable[2] + 1e-9 and turned.height_mm <= usable[3] + 1e-9
+    ]

@@ -1,16 +1,54 @@
 """The lines that the cutter follows on one sheet, in the order in which they run. mm."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon
 
+from namebatch.curves import Point
+from namebatch.outline.arrays import Floats
+from namebatch.outline.kept import Kept
 from namebatch.piece import Lettering, Piece
+from namebatch.sheet.entry import Entry, entered, entries_of, entry_point
 from namebatch.sheet.lines import Line, cut_lines, lines_of
 from namebatch.sheet.model import RUN_ORDER, CutPath, Operation, Placement
+from namebatch.sheet.route import route
+
+FROM: Point = (0.0, 0.0)
+"""Where the cutter stands at first: the zero point, the sheet's corner."""
+
+Part = tuple[tuple[Line, ...], tuple[tuple[Entry, ...], ...]]
+"""Lines, and of each the places where it may be entered."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stop:
+    """A closed line on the sheet that waits for its turn.
+
+    Attributes:
+        operation, owner: as of the cut path.
+        line: about the origin of its piece, or on the sheet.
+        entries: where it may be entered.
+        at: entries as points on the sheet, two columns.
+        move: from the line's own coordinates to the sheet.
+    """
+
+    operation: Operation
+    owner: str
+    line: Line
+    entries: tuple[Entry, ...]
+    at: Floats
+    move: Point
+
+    def path(self, entry: int) -> CutPath:
+        """The line as it is cut, from one of its entries on."""
+        line = entered(self.line, self.entries[entry])
+        points, bulges = line.moved(*self.move)
+        filled = self.operation == "engrave"
+        return CutPath(self.operation, self.owner, points, filled, bulges, line.deviation_mm)
 
 
 def cuts_of(
@@ -19,7 +57,10 @@ def cuts_of(
     kerf_mm: tuple[float, float],
     base_width_mm: float,
 ) -> tuple[CutPath, ...]:
-    """All cut lines of a sheet: operation by operation, then piece by piece on a short way.
+    """All cut lines of a sheet: operation by operation, in each piece by piece on a short way.
+
+    Every line is entered on a flat place. All inner lines run before the first outer one, so
+    that nothing is cut free before its holes are done.
 
     Args:
         placements: faces on the sheet.
@@ -27,40 +68,53 @@ def cuts_of(
         kerf_mm: of the sheet's material.
         base_width_mm: width of the template's base, for letterings on a back.
     """
-    paths: dict[Operation, list[CutPath]] = {operation: [] for operation in RUN_ORDER}
-    for placement in nearest_first(placements):
-        piece = pieces[placement.piece]
-        owner = f"{placement.piece}.{placement.face}"
-        lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
-        for number, line in enumerate(lines):
-            points, bulges = line.moved(placement.x_mm, placement.y_mm)
-            name: Literal["inner", "outer"] = "inner" if number else "outer"
-            paths[name].append(CutPath(name, owner, points, False, bulges, line.deviation_mm))
-        for lettering in piece.letterings:
-            if _is_cut_on(lettering, placement):
-                operation: Literal["mark", "engrave"] = (
-                    "mark" if lettering.made == "mark" else "engrave"
-                )
-                affine = placement.view_affine(base_width_mm)
-                paths[operation] += _ink(lettering, affine, operation, owner)
-    return tuple(path for operation in RUN_ORDER for path in paths[operation])
+    stops: dict[Operation, list[_Stop]] = {operation: [] for operation in RUN_ORDER}
+    for placement in placements:
+        for stop in _stops(placement, pieces[placement.piece], kerf_mm, base_width_mm):
+            stops[stop.operation].append(stop)
+    here, paths = FROM, []
+    for operation in RUN_ORDER:
+        waiting = stops[operation]
+        names = {name: k for k, name in enumerate(dict.fromkeys(stop.owner for stop in waiting))}
+        groups = np.array([names[stop.owner] for stop in waiting], dtype=np.int64)
+        for number, entry in route([stop.at for stop in waiting], groups, here):
+            paths.append(waiting[number].path(entry))
+            here = paths[-1].points[0]
+    return tuple(paths)
 
 
-def nearest_first(placements: Sequence[Placement]) -> list[Placement]:
-    """From the sheet's corner always on to the nearest placement that is left."""
-    if not placements:
-        return []
-    at = np.array([(p.x_mm, p.y_mm) for p in placements])
-    left = np.ones(len(placements), dtype=bool)
-    here = np.zeros(2)
-    order: list[Placement] = []
-    for _ in placements:
-        distance = np.where(left, np.hypot(*(at - here).T), np.inf)
-        index = int(np.argmin(distance))
-        left[index] = False
-        here = at[index]
-        order.append(placements[index])
-    return order
+def _stops(
+    placement: Placement, piece: Piece, kerf_mm: tuple[float, float], base_width_mm: float
+) -> list[_Stop]:
+    """Every line of a placed face."""
+    owner = f"{placement.piece}.{placement.face}"
+    move = placement.x_mm, placement.y_mm
+    key = placement.mirrored, placement.rotation_deg, kerf_mm
+    lines = cut_lines(piece.outline, *key)
+    entries = _ENTRIES.of(piece.outline, key, lambda: entries_of(lines))
+    found = [
+        _stop("inner" if number else "outer", owner, line, places, move)
+        for number, (line, places) in enumerate(zip(lines, entries, strict=True))
+    ]
+    for lettering in piece.letterings:
+        if _is_cut_on(lettering, placement):
+            operation: Operation = "mark" if lettering.made == "mark" else "engrave"
+            affine = placement.view_affine(base_width_mm)
+            for part, part_entries in _lettering_parts(lettering.shape):
+                found += [
+                    _stop(operation, owner, line.turned(affine), places, (0.0, 0.0))
+                    for line, places in zip(part, part_entries, strict=True)
+                ]
+    return found
+
+
+def _stop(
+    operation: Operation, owner: str, line: Line, entries: tuple[Entry, ...], move: Point
+) -> _Stop:
+    # the beam sweeps over filled letters and follows no line
+    entries = (Entry(0, 0.0),) if operation == "engrave" else entries
+    at = np.array([entry_point(line, entry) for entry in entries]) + move
+    return _Stop(operation, owner, line, entries, at, move)
 
 
 def _is_cut_on(lettering: Lettering, placement: Placement) -> bool:
@@ -69,30 +123,15 @@ def _is_cut_on(lettering: Lettering, placement: Placement) -> bool:
     return lettering.made in ("engrave", "mark") and lettering.face == side
 
 
-def _ink(
-    lettering: Lettering,
-    affine: tuple[float, float, float, float, float, float],
-    operation: Literal["mark", "engrave"],
-    owner: str,
-) -> list[CutPath]:
-    filled = operation == "engrave"
-    return [
-        _path(operation, owner, line.turned(affine), filled)
-        for part in lettering_lines(lettering.shape)
-        for line in part
-    ]
-
-
-def lettering_lines(ink: MultiPolygon) -> tuple[tuple[Line, ...], ...]:
-    """The rings of letters as arcs and lines, part by part, fitted once for all copies."""
-    return _lettering_lines(shapely.to_wkb(shapely.orient_polygons(ink)))
+def _lettering_parts(ink: MultiPolygon) -> tuple[Part, ...]:
+    """Letters as arcs and lines, part by part, fitted once for all copies."""
+    return _parts_of(shapely.to_wkb(shapely.orient_polygons(ink)))
 
 
 @lru_cache(maxsize=1024)
-def _lettering_lines(wkb: bytes) -> tuple[tuple[Line, ...], ...]:
-    return tuple(lines_of(part) for part in shapely.get_parts(shapely.from_wkb(wkb)))
+def _parts_of(wkb: bytes) -> tuple[Part, ...]:
+    parts = [lines_of(part) for part in shapely.get_parts(shapely.from_wkb(wkb))]
+    return tuple((lines, entries_of(lines)) for lines in parts)
 
 
-def _path(operation: Operation, owner: str, line: Line, filled: bool) -> CutPath:
-    points, bulges = line.moved(0.0, 0.0)
-    return CutPath(operation, owner, points, filled, bulges, line.deviation_mm)
+_ENTRIES: Kept[tuple[tuple[Entry, ...], ...]] = Kept()

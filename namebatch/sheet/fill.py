@@ -1,136 +1,104 @@
 """Filling sheets: blocks in, placements sheet by sheet out. One function and one line each."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 
 from namebatch.sheet.blocks import Block, Turned
+from namebatch.sheet.equal import best_sheet
 from namebatch.sheet.model import Placement, Rect
+from namebatch.sheet.shelves import shelves
+from namebatch.sheet.tries import in_tries
 
-OPEN_SHEETS = 40
-"""So many sheets are looked at for a new shelf; on older ones only shelves are filled up."""
-
-
-@dataclass(slots=True)
-class _Shelf:
-    """A row of blocks: its height is that of its first block."""
-
-    y: float
-    height: float
-    x: float = 0.0
-
-
-@dataclass(slots=True)
-class _Stack:
-    """The shelves of one sheet, from the bottom up."""
-
-    shelves: list[_Shelf] = field(default_factory=list)
-    placed: list[tuple[int, tuple[Placement, ...]]] = field(default_factory=list)
-
-    @property
-    def top(self) -> float:
-        return self.shelves[-1].y + self.shelves[-1].height if self.shelves else 0.0
-
+MOST_KINDS = 4
+"""For so many shapes, the most numerous, whole sheets of one shape are looked for."""
+COMPARE_UP_TO = 400
+"""So many blocks of several shapes are also placed all together, and the better taken."""
 
 FillFunction = Callable[[Sequence[Block], Rect, float, bool], list[list[Placement]]]
+Laid = tuple[int, Turned, float, float]
+"""Number of a block, how it is turned, and its place from the corner of the usable area."""
 
 
-def shelves(
+def fast(
     blocks: Sequence[Block], usable: Rect, gap_mm: float, keep_order: bool
 ) -> list[list[Placement]]:
-    """Boxes on shelves, first fit, tallest first; several ways tried, the best taken.
+    """True shapes: whole sheets of equal blocks, all others where they touch most.
 
-    Coffman, Garey, Johnson & Tarjan 1980 (first fit decreasing height). With `keep_order`
-    the blocks stay in list order and only the current shelf and sheet are open.
+    Never more sheets than boxes on shelves need. With `keep_order` list order matters more than
+    material, and boxes stand on shelves in that order.
 
     Args:
         blocks: each fits the usable area in at least one of its turns.
         usable: x, y, width, height.
-        gap_mm: least distance of two boxes.
-        keep_order: do not sort.
+        gap_mm: least distance of two blocks.
+        keep_order: keep list order along the sheets.
 
     Returns:
         Placements of each sheet, in list order of the blocks.
     """
-    best: list[_Stack] | None = None
-    for prefer in (_first, _lowest, _tallest):
-        stacks = _fill(blocks, usable, gap_mm, keep_order, prefer)
-        if best is None or _cost(stacks) < _cost(best):
-            best = stacks
+    boxed = shelves(blocks, usable, gap_mm, keep_order)
+    if keep_order or not blocks:
+        return boxed
+    stamped, left = _stamped(blocks, usable, gap_mm)
+    sheets = stamped + _mixed(blocks, left, usable, gap_mm)
+    if stamped and left and len(blocks) <= COMPARE_UP_TO:
+        together = _mixed(blocks, list(range(len(blocks))), usable, gap_mm)
+        sheets = min(sheets, together, key=len)
+    if len(boxed) < len(sheets):
+        return boxed
     return [
-        [placement for _, placements in sorted(stack.placed) for placement in placements]
-        for stack in best or []
+        [
+            placement
+            for _, turned, x, y in sorted(sheet, key=lambda laid: laid[0])
+            for placement in turned.place(usable[0] + x, usable[1] + y)
+        ]
+        for sheet in sheets
     ]
 
 
-FILLS: Mapping[str, FillFunction] = {"fast": shelves}
+FILLS: Mapping[str, FillFunction] = {"fast": fast}
 
 
-def fitting(block: Block, usable: Rect) -> list[Turned]:
-    """The turns of a block at which its box fits the usable area."""
+def _stamped(
+    blocks: Sequence[Block], usable: Rect, gap_mm: float
+) -> tuple[list[list[Laid]], list[int]]:
+    """Whole sheets of one kind each, and the numbers of the blocks that are left.
+
+    Where all blocks are of one kind, none are left.
+    """
+    counts = Counter(block.kind for block in blocks)
+    sheets: list[list[Laid]] = []
+    done: set[int] = set()
+    for kind, count in counts.most_common(MOST_KINDS):
+        numbers = [number for number, block in enumerate(blocks) if block.kind == kind]
+        first = blocks[numbers[0]]
+        if len(counts) > 1 and count * first.area_mm2 < usable[2] * usable[3] / 2:
+            break
+        best = best_sheet(first, usable, gap_mm, count)
+        whole = len(best) if len(counts) > 1 else 1
+        for start in range(0, count - whole + 1, len(best)):
+            some = numbers[start : start + len(best)]
+            sheets.append(
+                [
+                    (number, _like(blocks[number], turned), x, y)
+                    for number, (turned, x, y) in zip(some, best, strict=False)
+                ]
+            )
+            done.update(some)
+    return sheets, [number for number in range(len(blocks)) if number not in done]
+
+
+def _like(block: Block, turned: Turned) -> Turned:
+    """The block's own faces at the turn of an equal one."""
+    return next(own for own in block.turns if own.turn_deg == turned.turn_deg)
+
+
+def _mixed(
+    blocks: Sequence[Block], numbers: Sequence[int], usable: Rect, gap_mm: float
+) -> list[list[Laid]]:
+    """Different blocks, or what is left of equal ones."""
+    some = [blocks[number] for number in numbers]
     return [
-        turned
-        for turned in block.turns
-        if turned.width_mm <= usable[2] + 1e-9 and turned.height_mm <= usable[3] + 1e-9
+        [(numbers[number], turned, x, y) for number, turned, x, y in sheet]
+        for sheet in in_tries(some, usable, gap_mm)
     ]
-
-
-def _first(options: list[Turned]) -> Turned:
-    return options[0]
-
-
-def _lowest(options: list[Turned]) -> Turned:
-    return min(options, key=lambda turned: turned.height_mm)
-
-
-def _tallest(options: list[Turned]) -> Turned:
-    return max(options, key=lambda turned: turned.height_mm)
-
-
-def _cost(stacks: Sequence[_Stack]) -> tuple[int, float]:
-    return len(stacks), stacks[-1].top if stacks else 0.0
-
-
-def _fill(
-    blocks: Sequence[Block],
-    usable: Rect,
-    gap_mm: float,
-    keep_order: bool,
-    prefer: Callable[[list[Turned]], Turned],
-) -> list[_Stack]:
-    chosen = [(index, prefer(fitting(block, usable))) for index, block in enumerate(blocks)]
-    if not keep_order:
-        chosen.sort(key=lambda pair: (-pair[1].height_mm, -pair[1].width_mm, pair[0]))
-    least_width = min((turned.width_mm for _, turned in chosen), default=0.0)
-    stacks: list[_Stack] = []
-    places: list[tuple[_Stack, _Shelf]] = []  # shelves that may still take something
-    for index, turned in chosen:
-        found = next((p for p in places if _has_room(p[1], turned, usable, gap_mm)), None)
-        if found is None:
-            found = _new_shelf(stacks, turned, usable, gap_mm, keep_order)
-            places = [found] if keep_order else [*places, found]
-        stack, shelf = found
-        x = shelf.x + gap_mm if shelf.x else 0.0
-        at = turned.place(usable[0] + x, usable[1] + shelf.y)
-        stack.placed.append((index, at))
-        shelf.x = x + turned.width_mm
-        if shelf.x + gap_mm + least_width > usable[2] + 1e-9:
-            places = [place for place in places if place[1] is not shelf]
-    return stacks
-
-
-def _has_room(shelf: _Shelf, turned: Turned, usable: Rect, gap_mm: float) -> bool:
-    x = shelf.x + gap_mm
-    return turned.height_mm <= shelf.height + 1e-9 and x + turned.width_mm <= usable[2] + 1e-9
-
-
-def _new_shelf(
-    stacks: list[_Stack], turned: Turned, usable: Rect, gap_mm: float, keep_order: bool
-) -> tuple[_Stack, _Shelf]:
-    """Open a shelf on the first recent sheet with room above, else on a new sheet."""
-    for stack in stacks[-1:] if keep_order else stacks[-OPEN_SHEETS:]:
-        y = stack.top + gap_mm
-        if y + turned.height_mm <= usable[3] + 1e-9:
-            stack.shelves.append(_Shelf(y, turned.height_mm))
-            return stack, stack.shelves[-1]
-    stacks.append(_Stack([_Shelf(0.0, turned.height_mm)]))
-    return stacks[-1], stacks[-1].shelves[0]

@@ -2,15 +2,15 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import ceil
 from typing import Literal
 
 from namebatch.errors import SheetError
 from namebatch.piece import Piece
 from namebatch.sheet.beam import spoiled_by_cut
-from namebatch.sheet.blocks import Block, blocks_of
+from namebatch.sheet.blocks import blocks_of, fitting
+from namebatch.sheet.bounds import Bounds, lower_bounds
 from namebatch.sheet.cuts import cuts_of
-from namebatch.sheet.fill import FILLS, fitting
+from namebatch.sheet.fill import FILLS
 from namebatch.sheet.frame import Page
 from namebatch.sheet.model import PlacedFace, Placement, Sheet
 from namebatch.sheet.motion import run_of
@@ -41,10 +41,10 @@ class Stock:
 
 @dataclass(frozen=True, slots=True)
 class Filled:
-    """Sheets of one stock and the least number that area alone allows."""
+    """Sheets of one stock, and how few any arrangement could need."""
 
     sheets: tuple[Sheet, ...]
-    lower_bound: int
+    bounds: Bounds
 
 
 def fits(piece: Piece, stock: Stock) -> bool:
@@ -107,13 +107,7 @@ def lay_out(
         for number, placements in enumerate(filled, start=1)
     )
     prove(sheets, [(piece_id, face) for piece_id in by_id for face in stock.faces])
-    return Filled(sheets, area_bound(blocks, stock.page))
-
-
-def area_bound(blocks: Sequence[Block], page: Page) -> int:
-    """No filling needs fewer sheets than the pieces' area over the usable area."""
-    _, _, width, height = page.usable_mm
-    return ceil(sum(block.area_mm2 for block in blocks) / (width * height) - 1e-9)
+    return Filled(sheets, lower_bounds(blocks, stock.page.usable_mm, stock.gap_mm))
 
 
 def _sheet(

@@ -12,6 +12,7 @@ from shapely import Polygon, affinity
 from namebatch.curves import Affine, Point
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring
+from namebatch.outline.kept import Kept
 from namebatch.sheet.model import Placement
 from namebatch.text.setting import FLATTEN_MM
 
@@ -64,14 +65,16 @@ def cut_lines(
     Returns:
         The outer line, then the inner ones.
     """
-    return _cut_lines(shapely.to_wkb(outline), mirrored, turn_deg, kerf_mm)
+    key = mirrored, turn_deg, kerf_mm
+    return _LINES.of(outline, key, lambda: _cut_lines(outline, mirrored, turn_deg, kerf_mm))
 
 
 def cut_outline(
     outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
 ) -> Polygon:
     """The same lines as a polygon; its chords are within 0.0005 mm of the arcs."""
-    return _cut_outline(shapely.to_wkb(outline), mirrored, turn_deg, kerf_mm)
+    key = mirrored, turn_deg, kerf_mm
+    return _OUTLINES.of(outline, key, lambda: _cut_outline(outline, mirrored, turn_deg, kerf_mm))
 
 
 def lines_of(shape: Polygon) -> tuple[Line, ...]:
@@ -85,30 +88,51 @@ def lines_of(shape: Polygon) -> tuple[Line, ...]:
     )
 
 
-@lru_cache(maxsize=1024)
 def _cut_lines(
-    wkb: bytes, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
 ) -> tuple[Line, ...]:
     affine = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if kerf_mm[0] == kerf_mm[1]:
-        return tuple(line.turned(affine) for line in _upright(wkb, kerf_mm))
+        upright = _UPRIGHT.of(outline, kerf_mm, lambda: _upright(_Alike(outline), kerf_mm))
+        return tuple(line.turned(affine) for line in upright)
     a, b, c, d, e, f = affine
-    turned = affinity.affine_transform(shapely.from_wkb(wkb), (a, c, b, d, e, f))
+    turned = affinity.affine_transform(outline, (a, c, b, d, e, f))
     return lines_of(offset_for_kerf(turned, kerf_mm))
 
 
-@lru_cache(maxsize=1024)
-def _upright(wkb: bytes, kerf_mm: tuple[float, float]) -> tuple[Line, ...]:
-    return lines_of(offset_for_kerf(shapely.from_wkb(wkb), kerf_mm))
+class _Alike:
+    """A polygon as the key of a cache: the same for all of the same coordinates."""
+
+    __slots__ = ("_wkb", "shape")
+
+    def __init__(self, shape: Polygon) -> None:
+        self.shape = shape
+        self._wkb = shapely.to_wkb(shape)
+
+    def __hash__(self) -> int:
+        return hash(self._wkb)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Alike) and other._wkb == self._wkb
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
+def _upright(alike: _Alike, kerf_mm: tuple[float, float]) -> tuple[Line, ...]:
+    """Fitted once for pieces that are all alike, as those cut along their base."""
+    return lines_of(offset_for_kerf(alike.shape, kerf_mm))
+
+
 def _cut_outline(
-    wkb: bytes, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
 ) -> Polygon:
-    outer, *inner = _rings(_cut_lines(wkb, mirrored, turn_deg, kerf_mm))
+    outer, *inner = _rings(cut_lines(outline, mirrored, turn_deg, kerf_mm))
     return Polygon(outer, inner)
 
 
 def _rings(lines: Sequence[Line]) -> list[NDArray[np.float64]]:
     return [along_ring(line.points, line.bulges) for line in lines]
+
+
+_LINES: Kept[tuple[Line, ...]] = Kept()
+_UPRIGHT: Kept[tuple[Line, ...]] = Kept()
+_OUTLINES: Kept[Polygon] = Kept()

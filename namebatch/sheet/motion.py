@@ -1,10 +1,25 @@
-"""How long the cutter takes. Lengths in mm, speeds in mm/s, times in s."""
+"""How long the cutter takes. Lengths in mm, speeds in mm/s, times in s.
 
-from collections.abc import Mapping, Sequence
+The head moves with one acceleration. It starts and ends every closed line at rest, speeds up and
+slows down in between (trapezoidal profile; Siciliano et al., Robotics: Modelling, Planning and
+Control), keeps to the speed of operation and material, and slows down in curves and at corners:
+
+- in an arc of radius r, to √(a·r), so that the acceleration across the way is a as well;
+- at a corner, to the speed at which an arc that touches both sides of the corner and passes it
+  at a given distance δ can be run: r = δ·sin(θ/2) / (1 − sin(θ/2)) with the angle θ between the
+  sides, from the triangle of corner, centre and touching point (common practice, no source).
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import hypot, sqrt
+from itertools import groupby
+from math import ceil, hypot, pi, sqrt
 
-from namebatch.outline.arc_shape import ring_area, ring_length
+import numpy as np
+
+from namebatch.outline.arc_shape import along_ring, ring_length
+from namebatch.outline.arrays import Floats
+from namebatch.outline.compiled import compiled
 from namebatch.sheet.model import CutPath
 from namebatch.template.workshop import Cutter, Material
 
@@ -18,6 +33,7 @@ ASSUMED_SPEEDS_MM_S: Mapping[str, float] = {
 """For times only, where the workshop file has no speed; nothing is sent to a machine."""
 ENGRAVE_LINE_MM = 0.1
 """Distance of engraved lines taken for the time of filled letters."""
+FLAT = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,24 +61,28 @@ def move_seconds(length_mm: float, speed: float, acceleration: float) -> float:
 def run_of(cuts: Sequence[CutPath], material: Material, cutter: Cutter) -> Run:
     """Length, travel and time of a sheet's lines in their order.
 
-    Every line starts and ends at rest; slowing at corners is not counted yet.
+    Args:
+        cuts: in the order in which they run; the way begins at the zero point.
+        material: for the speeds.
+        cutter: for travel, acceleration and corners.
     """
     here = (0.0, 0.0)
     cut = travel = seconds = 0.0
-    for path in cuts:
-        start = path.points[0]
-        hop = hypot(start[0] - here[0], start[1] - here[1])
-        length = path_length(path)
-        speed = material.speeds_mm_s.get(path.operation, ASSUMED_SPEEDS_MM_S[path.operation])
-        travel += hop
-        cut += length
-        seconds += move_seconds(hop, cutter.travel_mm_s, cutter.acceleration_mm_s2)
-        if path.filled:
-            # counters run the other way round and take their area off again
-            seconds += _signed_area(path) / ENGRAVE_LINE_MM / speed
-        else:
-            seconds += move_seconds(length, speed, cutter.acceleration_mm_s2)
-        here = start
+    for (_, operation, filled), together in groupby(cuts, _swept):
+        paths = list(together)
+        speed = material.speeds_mm_s.get(operation, ASSUMED_SPEEDS_MM_S[operation])
+        if filled:
+            seconds += sweep_seconds(paths, speed, cutter.acceleration_mm_s2)
+        for number, path in enumerate(paths):
+            start = path.points[0]
+            hop = hypot(start[0] - here[0], start[1] - here[1])
+            travel += hop
+            cut += path_length(path)
+            if not filled:
+                seconds += line_seconds(path, speed, cutter)
+            if not filled or number == 0:
+                seconds += move_seconds(hop, cutter.travel_mm_s, cutter.acceleration_mm_s2)
+            here = start
     return Run(cut, travel, seconds)
 
 
@@ -71,5 +91,87 @@ def path_length(path: CutPath) -> float:
     return ring_length(path.points, path.bulges)
 
 
-def _signed_area(path: CutPath) -> float:
-    return ring_area(path.points, path.bulges)
+def line_seconds(path: CutPath, speed: float, cutter: Cutter) -> float:
+    """Time of a closed line from rest to rest, slowed in its curves and at its corners."""
+    acceleration = cutter.acceleration_mm_s2
+    points = np.asarray(path.points, dtype=float)
+    bulges = np.asarray(path.bulges or np.zeros(len(points)), dtype=float)
+    way = np.roll(points, -1, axis=0) - points
+    chord = np.hypot(way[:, 0], way[:, 1])
+    kept = chord > FLAT
+    chord, half = chord[kept], 2.0 * np.arctan(bulges[kept])
+    heading = np.arctan2(way[kept, 1], way[kept, 0])
+    length = chord / np.sinc(np.abs(half) / pi)
+    radius = np.full(len(chord), np.inf)
+    curved = np.abs(half) > FLAT
+    radius[curved] = length[curved] / (2.0 * np.abs(half[curved]))
+    limit = np.minimum(speed, np.sqrt(acceleration * radius))
+    # the direction leans by half of an arc's angle off its chord, one way and then the other
+    turn = (heading - half) - np.roll(heading + half, 1)
+    corner = corner_speeds(turn, cutter.corner_mm, acceleration)
+    corner = np.minimum(corner, np.minimum(limit, np.roll(limit, 1)))
+    return float(profile_seconds(length, limit, np.append(corner, 0.0), acceleration))
+
+
+def corner_speeds(turn: Floats, corner_mm: float, acceleration: float) -> Floats:
+    """Speeds at corners, infinite where the direction does not change.
+
+    Args:
+        turn: by how much the direction changes, in radians.
+        corner_mm: distance δ at which a corner may be passed.
+        acceleration: across the way.
+    """
+    # half the angle between the sides is a right angle less half the turn
+    sine = np.abs(np.cos(turn / 2.0))
+    opening = 1.0 - sine
+    radius = np.full(len(turn), np.inf)
+    bent = opening > FLAT
+    radius[bent] = corner_mm * sine[bent] / opening[bent]
+    speeds: Floats = np.sqrt(acceleration * radius)
+    return speeds
+
+
+@compiled
+def profile_seconds(length: Floats, limit: Floats, nodes: Floats, acceleration: float) -> float:
+    """Time along stretches from rest to rest.
+
+    No node is passed faster than the head can slow down to the next one, or get to from the
+    one before (v² ≤ u² + 2·a·L); between two nodes the profile is a trapezoid or a triangle.
+
+    Args:
+        length: of each stretch.
+        limit: speed that it may reach.
+        nodes: speeds allowed at the nodes, one more than stretches; changed in place.
+        acceleration: along the way, either sign.
+    """
+    count = len(length)
+    nodes[0] = nodes[count] = 0.0
+    for k in range(count):
+        nodes[k + 1] = min(nodes[k + 1], sqrt(nodes[k] ** 2 + 2.0 * acceleration * length[k]))
+    for k in range(count - 1, -1, -1):
+        nodes[k] = min(nodes[k], sqrt(nodes[k + 1] ** 2 + 2.0 * acceleration * length[k]))
+    seconds = 0.0
+    for k in range(count):
+        u, w = nodes[k], nodes[k + 1]
+        peak = min(limit[k], sqrt((u * u + w * w) / 2.0 + acceleration * length[k]))
+        slopes = (2.0 * peak * peak - u * u - w * w) / (2.0 * acceleration)
+        seconds += (2.0 * peak - u - w) / acceleration + (length[k] - slopes) / peak
+    return seconds
+
+
+def sweep_seconds(paths: Iterable[CutPath], speed: float, acceleration: float) -> float:
+    """Time of filled letters that are swept line by line, each line at full speed.
+
+    The head speeds up before every line and comes to rest after it: L/v + 2·v/a a line. Lines
+    run from side to side of the letters together (common practice, no source).
+    """
+    along = np.vstack([along_ring(path.points, path.bulges) for path in paths])
+    size = along.max(axis=0) - along.min(axis=0)
+    width, height = float(size[0]), float(size[1])
+    lines = ceil(height / ENGRAVE_LINE_MM - FLAT)
+    return lines * (width / speed + 2.0 * speed / acceleration)
+
+
+def _swept(path: CutPath) -> tuple[str, str, bool]:
+    """What is swept together: the filled rings of a face; every other line runs alone."""
+    return path.owner, path.operation, path.filled

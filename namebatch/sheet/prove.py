@@ -10,11 +10,13 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 import shapely
 
+from namebatch.curves import Point
 from namebatch.errors import SheetError
 from namebatch.outline.arc_shape import along_ring
+from namebatch.outline.arrays import Floats
 from namebatch.piece import Piece
 from namebatch.sheet.lines import Line, cut_lines
-from namebatch.sheet.model import CutPath, Placement, Sheet
+from namebatch.sheet.model import RUN_ORDER, CutPath, Placement, Sheet
 
 CURVE_MM = 0.02
 """A cut line is never farther from the true curve."""
@@ -27,8 +29,8 @@ BULGE = 1e-8
 def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
     """Check that a filled set of sheets may be cut.
 
-    Every face lies inside the usable area, no two are nearer than the gap, and each is there
-    exactly once.
+    Every face lies inside the usable area, no two are nearer than the gap, each is there exactly
+    once, and nothing is cut free before everything else is done.
 
     Args:
         sheets: of one kind.
@@ -46,6 +48,7 @@ def prove(sheets: Sequence[Sheet], ordered: Iterable[tuple[str, str]]) -> None:
         )
     for sheet in sheets:
         _prove_curves(sheet)
+        _prove_order(sheet)
         outers = {path.owner: path for path in sheet.cuts if path.operation == "outer"}
         if set(outers) != {f"{p.piece}.{p.face}" for p in sheet.placements}:
             raise SheetError(f"Sheet {sheet.id} lacks the cut line of a piece. Please report it.")
@@ -77,13 +80,10 @@ def prove_lines(
         piece = pieces[placement.piece]
         owner = f"{placement.piece}.{placement.face}"
         lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
-        # inner lines run first
+        names = ["inner"] * (len(lines) - 1) + ["outer"]
         paths = drawn.get(owner, [])
-        paths = paths[-1:] + paths[:-1]
-        names = ["outer", *["inner"] * (len(lines) - 1)]
-        at = placement.x_mm, placement.y_mm
-        if [path.operation for path in paths] != names or not all(
-            _is_at(path, line, at) for path, line in zip(paths, lines, strict=True)
+        if [path.operation for path in paths] != names or not _are_at(
+            (*paths[-1:], *paths[:-1]), lines, (placement.x_mm, placement.y_mm)
         ):
             said = ", ".join(piece.text.values())
             raise SheetError(
@@ -92,13 +92,74 @@ def prove_lines(
             )
 
 
-def _is_at(path: CutPath, line: Line, at: tuple[float, float]) -> bool:
-    """True if a path as written is a line moved to a place."""
+def _are_at(paths: Sequence[CutPath], lines: Sequence[Line], at: Point) -> bool:
+    """True if each path is another line moved to a place; the first is the first one."""
+    left = list(lines[1:])
+    for path in paths[1:]:
+        line = next((line for line in left if _is_at(path, line, at)), None)
+        if line is None:
+            return False
+        left = [other for other in left if other is not line]
+    return not left and _is_at(paths[0], lines[0], at)
+
+
+def _is_at(path: CutPath, line: Line, at: Point) -> bool:
+    """True if a path as written is a line moved to a place, wherever it is entered."""
     points, bulges = np.array(path.points), np.array(path.bulges or np.zeros(len(path.points)))
-    if points.shape != line.points.shape or bulges.shape != line.bulges.shape:
+    if len(points) != len(bulges):
         return False
-    off = np.abs(points - line.points - at).max()
-    return bool(off <= TOLERANCE_MM and np.abs(bulges - line.bulges).max() <= BULGE)
+    if len(points) == len(line.points) + 1:
+        whole = _without_entry(points, bulges)
+        if whole is None:
+            return False
+        points, bulges = whole
+    if len(points) != len(line.points):
+        return False
+    expected = line.points + at
+    for k in np.flatnonzero(np.abs(expected - points[0]).max(axis=1) <= TOLERANCE_MM):
+        off = np.abs(points - np.roll(expected, -k, axis=0)).max()
+        if off <= TOLERANCE_MM and np.abs(bulges - np.roll(line.bulges, -k)).max() <= BULGE:
+            return True
+    return False
+
+
+def _without_entry(points: Floats, bulges: Floats) -> tuple[Floats, Floats] | None:
+    """A ring whose first point lies within a stretch, without that point; None if it does not.
+
+    The last stretch and the first one become one: their angles add up, and the point must lie
+    on the arc where the last angle ends.
+    """
+    last, first = float(np.arctan(bulges[-1])), float(np.arctan(bulges[0]))
+    joined = float(np.tan(last + first))
+    entry, start, end = points[0], points[-1], points[1]
+    chord = end - start
+    size = float(np.hypot(*chord))
+    if last * first < 0.0 or size == 0.0:
+        return None
+    if joined == 0.0:
+        along = float((entry - start) @ chord) / size
+        if not 0.0 < along < size:
+            return None
+        on = start + chord * (along / size)
+    else:
+        half = 2.0 * (last + first)
+        turn, scale = -2.0 * first, np.sin(2.0 * last) / np.sin(half)
+        c, s = np.cos(turn) * scale, np.sin(turn) * scale
+        on = start + (chord[0] * c - chord[1] * s, chord[1] * c + chord[0] * s)
+    if np.abs(entry - on).max() > TOLERANCE_MM:
+        return None
+    return points[1:], np.append(bulges[1:-1], joined)
+
+
+def _prove_order(sheet: Sheet) -> None:
+    """Operations run in their order, so that no piece is cut free before all else is done."""
+    turns = [RUN_ORDER.index(path.operation) for path in sheet.cuts]
+    for before, path, turn in zip(turns, sheet.cuts[1:], turns[1:], strict=False):
+        if turn < before:
+            raise SheetError(
+                f"A line of {path.owner} on sheet {sheet.id} comes after pieces that are already "
+                "cut free. Please report it."
+            )
 
 
 def _prove_curves(sheet: Sheet) -> None:

@@ -3,8 +3,9 @@
 It is a workshop file like any other and is read by the same code. Sources of the figures:
 kerfs (plywood 0.17 to 0.20 mm, basswood 0.15, card about 0.09) from university workshop notes
 and cutting shops; unprintable margins (about 4 mm, up to 6.7 at the bottom) from printer
-manuals; colours from Okabe & Ito, Color Universal Design, 2008. Speeds, bed, acceleration and
-minimum widths are common practice without a source: examples, to be replaced by measured ones.
+manuals; colours from Okabe & Ito, Color Universal Design, 2008. Speeds, bed, acceleration,
+corners and minimum widths are common practice without a source: examples, to be replaced by
+measured ones.
 """
 
 BUILTIN_TOML = """\
@@ -20,6 +21,8 @@ name = "Laser cutter (example values)"
 bed_mm = [600, 400]
 travel_mm_s = 300
 acceleration_mm_s2 = 1500
+# For the times: so far off a corner the head may pass it. The larger, the faster.
+corner_mm = 0.05
 files = ["svg", "dxf"]
 
 # Okabe & Ito 2008: distinct for all kinds of colour vision.

@@ -28,8 +28,14 @@ SAME = 12.0
 NOISE = 3.0
 """A colour differs from the background beyond this many times the border's own unrest."""
 
+CLIMB = 0.05
+"""An edge goes on, pixel by pixel inwards, while the colour differs by this share more."""
+
+FARTHEST = 24
+"""The artwork's own colour is looked for over so many pixels at most."""
+
 REACH = 2
-"""The artwork's own colour is looked for so many pixels around."""
+"""And at least so many, and so many past the end of the climb."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,22 +98,47 @@ def _from_background(image: Image.Image, place: str) -> Grid:
     unrest = float(np.sqrt(np.mean(away[like] ** 2)))
     floor = max(2 * SAME, 2 * NOISE * unrest)
     distance = np.sqrt(np.sum((pixels - colour) ** 2, axis=2))
-    own = np.maximum(_largest_near(distance), floor)
-    return np.asarray(np.minimum(distance / own, 1.0), dtype=np.float32)
+    own, least = _around(distance, floor)
+    share = np.minimum(distance / np.maximum(own, floor), 1.0)
+    # Where no background is near, a pale part meets a dark one: that is no edge.
+    share[least > floor] = 1.0
+    return np.asarray(share, dtype=np.float32)
 
 
-def _largest_near(grid: Grid) -> Grid:
-    """The largest value in the square of `REACH` pixels around each; rows, then columns."""
+def _around(distance: Grid, floor: float) -> tuple[Grid, Grid]:
+    """How far the artwork's own colour is from the background close to each pixel, and the least.
+
+    From every pixel the edge is climbed until it levels out: two pixels where edges are sharp,
+    and as far as they fade where they are soft. Looking far everywhere would take a dark part
+    for the colour of a pale one beside it.
+    """
+    before, own, least = distance, distance, distance
+    for _ in range(REACH):
+        before, own, least = own, _widened(own), -_widened(-least)
+    climbing = (own > floor) & (own > (1 + CLIMB) * before)
+    past = np.zeros(distance.shape, dtype=np.uint8)
+    largest, smallest = own, least
+    for _ in range(FARTHEST - REACH):
+        going = climbing | (past > 0)
+        if not going.any():
+            break
+        before, largest, smallest = largest, _widened(largest), -_widened(-smallest)
+        own, least = np.where(going, largest, own), np.where(going, smallest, least)
+        past -= past > 0
+        ends = climbing & (largest <= (1 + CLIMB) * before)
+        past[ends] = REACH
+        climbing &= ~ends
+    return own, least
+
+
+def _widened(grid: Grid) -> Grid:
+    """The largest value of each pixel and the eight around it; rows, then columns."""
     for axis in (0, 1):
         found = grid.copy()
-        for step in range(1, REACH + 1):
-            ahead, behind = (slice(step, None), slice(None, -step))
-            if axis == 1:
-                np.maximum(found[:, behind], grid[:, ahead], out=found[:, behind])
-                np.maximum(found[:, ahead], grid[:, behind], out=found[:, ahead])
-            else:
-                np.maximum(found[behind], grid[ahead], out=found[behind])
-                np.maximum(found[ahead], grid[behind], out=found[ahead])
+        ahead = (slice(1, None), slice(None)) if axis == 0 else (slice(None), slice(1, None))
+        behind = (slice(None, -1), slice(None)) if axis == 0 else (slice(None), slice(None, -1))
+        np.maximum(found[behind], grid[ahead], out=found[behind])
+        np.maximum(found[ahead], grid[behind], out=found[ahead])
         grid = found
     return grid
 

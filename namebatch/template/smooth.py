@@ -31,41 +31,59 @@ BLUNT = 2.0
 FARTHEST = 1.5
 """A corner is put where its sides meet if that is no more pixels away than this."""
 
+BLURRED, SLACK = 0.4, 0.2
+"""Or if blurring puts it so far away: 0.77 of the blur's deviation, which is half a pixel of
+those that are meant here, at a right angle (Φ(x)² = ½), and about as 1 / tan of half the angle
+at others."""
+
+SHORTER = 3.0
+"""Waves in a soft edge are so much shorter than a corner needs to be known, at least."""
+
 ROUNDS = 60
 
 
-def smoothed(ring: Ring, reach: float, wave: float) -> Ring:
+def smoothed(ring: Ring, reach: float, wave: float, softness: float = 1.0) -> Ring:
     """Smooth a closed ring within a tube round itself.
 
     Args:
         ring: points in pixels, the last equal to the first.
         reach: half width of the tube in pixels.
         wave: waves shorter than so many pixels are taken out; those of twice the length stay.
+        softness: 1 of sharp edges; a soft edge shows no more than pixels so many times as
+            large would, and all lengths here are that much longer.
 
     Returns:
         Points without a repeated last one.
     """
-    points = _even(ring)
-    corners = _corners(points)
-    if len(corners) == 0:
-        faired = _faired(points, reach, wave)
-    else:
-        points = np.roll(points, -corners[0])
-        corners = corners - corners[0]
-        ends = [*corners[1:], len(points)]
-        sides = np.diff([*corners, len(points)])
-        tips = [
-            _tip(points, corner, int(min(sides[i - 1], sides[i])))
-            for i, corner in enumerate(corners)
-        ]
-        around = np.append(points, points[0])
-        faired = np.concatenate(
-            [
-                _side(around[start : end + 1], tips[i], tips[(i + 1) % len(tips)], reach, wave)
-                for i, (start, end) in enumerate(zip(corners, ends, strict=True))
-            ]
-        )
+    finer = max(1.0, softness / SHORTER) / softness
+    faired = softness * _smoothed(
+        _even(ring / softness), finer * reach, finer * wave, FARTHEST / softness
+    )
     return np.column_stack([faired.real, faired.imag])
+
+
+def _smoothed(points: Line, reach: float, wave: float, farthest: float) -> Line:
+    corners = _corners(points)
+    sides = np.diff(np.append(corners, corners[:1] + len(points)))
+    tips = [
+        _tip(points, corner, int(min(sides[i - 1], sides[i])), farthest)
+        for i, corner in enumerate(corners)
+    ]
+    known = [(corner, tip) for corner, tip in zip(corners, tips, strict=True) if tip is not None]
+    if not known:
+        return _faired(points, reach, wave)
+    first = known[0][0]
+    points = np.roll(points, -first)
+    around = np.append(points, points[0])
+    starts = [int(corner - first) for corner, _ in known]
+    return np.concatenate(
+        [
+            _side(around[start : end + 1], tip, known[(i + 1) % len(known)][1], reach, wave)
+            for i, (start, end, (_, tip)) in enumerate(
+                zip(starts, [*starts[1:], len(points)], known, strict=True)
+            )
+        ]
+    )
 
 
 def _even(ring: Ring) -> Line:
@@ -101,21 +119,26 @@ def _turn(points: Line, look: int) -> npt.NDArray[np.float64]:
     return np.asarray(np.abs(np.angle(after / np.where(before == 0, 1.0, before))))
 
 
-def _tip(points: Line, corner: int, side: int) -> complex:
-    """Where the two sides of a corner meet; of short sides too little is seen to say."""
+def _tip(points: Line, corner: int, side: int, farthest: float) -> complex | None:
+    """Where the two sides of a corner meet; None where a soft edge shows it as a round.
+
+    Of short sides too little is seen to say: a corner of sharp edges stays as it is.
+    """
+    here = complex(points[corner])
+    kept = here if farthest == FARTHEST else None
     near, far = round(BLUNT / SPACING), min(round(LOOK / SPACING), side // 2)
     if far - near < 4:
-        return complex(points[corner])
+        return kept
     before = points[np.arange(corner - far, corner - near + 1) % len(points)]
     after = points[np.arange(corner + near, corner + far + 1) % len(points)]
     a, u = before.mean(), before[-1] - before[0]
     b, v = after.mean(), after[-1] - after[0]
     cross = (u.conjugate() * v).imag
-    here = complex(points[corner])
     if abs(cross) < 1e-9:
-        return here
+        return kept
     meet = complex(a + u * ((b - a).conjugate() * v).imag / cross)
-    return meet if abs(meet - here) <= FARTHEST else here
+    half = (np.pi - abs(np.angle(v / u))) / 2
+    return meet if abs(meet - here) <= max(farthest, BLURRED / np.tan(half) + SLACK) else kept
 
 
 def _side(points: Line, start: complex, end: complex, reach: float, wave: float) -> Line:

@@ -1,6 +1,7 @@
 """A base from the artwork itself: the outline of what is seen in a picture. Lengths in mm."""
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 import numpy.typing as npt
@@ -9,7 +10,8 @@ from contourpy import contour_generator
 from shapely import MultiPolygon, Polygon
 
 from namebatch.finding import Finding, warn
-from namebatch.template.coverage import Coverage, coverage
+from namebatch.template import lost
+from namebatch.template.coverage import Coverage, Grid, coverage
 from namebatch.template.model import RasterPicture
 from namebatch.template.problems import FileProblem
 from namebatch.template.smooth import smoothed
@@ -22,6 +24,14 @@ SIMPLER_MM = 0.01
 SOFT, HARD = (0.15, 16.0), (0.6, 24.0)
 """Half width of the tube and length of waves taken out, in pixels, for partly covered edges
 and for edges of hard pixels, whose steps may be long."""
+
+FADE = 1.2
+"""An edge that takes more than so many pixels to fade from none to all is a soft one.
+
+Blurred by a Gaussian of one pixel's deviation it takes √(2π) of them."""
+
+SOFT_PX = 3.0
+"""Edges that fade over more are told if their rim is seen."""
 
 CHORD_QUARTER = 24
 """Chords a quarter circle where the line turns round a corner."""
@@ -85,7 +95,7 @@ def trace_artwork(
     warnings, problems = _sharpness(dpi, name, size_mm)
     try:
         found = coverage(picture, name)
-        parts = _parts(found, size_mm, speck_mm2, keep_holes, name)
+        parts, fade_px = _parts(found, size_mm, speck_mm2, keep_holes, name)
         moved = _moved(parts, inset_mm, keep_holes)
         if not moved:
             raise FileProblem(
@@ -97,11 +107,14 @@ def trace_artwork(
             )
     except FileProblem as problem:
         return Trace(None, "", dpi, None, tuple(warnings), (*problems, str(problem)))
-    lost = sum(part.area for part in moved[1:]) / sum(part.area for part in moved)
-    if lost > LOST:
-        problems.append(_apart(name, moved))
+    gone = sum(part.area for part in moved[1:]) / sum(part.area for part in moved)
+    if gone > LOST:
+        problems.append(lost.apart(name, moved))
     elif len(moved) > 1:
-        warnings.append(warn("trace-parts-apart", _apart(name, moved)))
+        warnings.append(warn("trace-parts-apart", lost.apart(name, moved)))
+    warnings += lost.thin(name, parts, moved, inset_mm)
+    if fade_px > SOFT_PX:
+        warnings += lost.fading(name, fade_px * 25.4 / dpi * found.scale, inset_mm)
     shape = None if problems else _simpler(moved[0])
     seen = _seen(parts, 12.7 / dpi) if found.by == "background" else None
     return Trace(shape, found.by, dpi, seen, tuple(warnings), tuple(problems))
@@ -121,24 +134,12 @@ def _sharpness(
     # A picture of 150 dpi has a whole number of pixels, so it may lack half of one.
     if round(dpi) >= GOOD_DPI:
         return [], []
+    more = ceil(10 * GOOD_DPI / dpi) / 10
     line = (
         f"{name} has only {dpi:.0f} pixels an inch at {size_mm[0]:.1f} × {size_mm[1]:.1f} mm, and "
-        f"its outline is no finer; use a picture {GOOD_DPI / dpi:.1f} times as wide and high."
+        f"its outline is no finer; use a picture {more:.1f} times as wide and high."
     )
     return ([], [line]) if dpi < LEAST_DPI else ([warn("trace-coarse", line)], [])
-
-
-def _apart(name: str, parts: list[Polygon]) -> str:
-    rest = parts[1:]
-    places = ", ".join(
-        f"x {p.representative_point().x:.1f}, y {p.representative_point().y:.1f}" for p in rest[:3]
-    )
-    are = "part lies" if len(rest) == 1 else "parts lie"
-    return (
-        f"{name}: {len(rest)} {are} apart from the largest and would not be on the piece "
-        f"(at {places} mm, up to {rest[0].area:.1f} mm²). Join them in the artwork or let the "
-        "outline run farther out (outset_mm)."
-    )
 
 
 def _parts(
@@ -147,8 +148,11 @@ def _parts(
     speck_mm2: float,
     keep_holes: bool,
     name: str,
-) -> list[Polygon]:
-    """What is seen, in mm, largest first; holes only where they are see-through."""
+) -> tuple[list[Polygon], float]:
+    """What is seen, in mm, largest first; holes only where they are see-through.
+
+    And over how many pixels of the grid the longest edge fades.
+    """
     rows, columns = found.grid.shape
     to_mm = np.array([size_mm[0] / columns, size_mm[1] / rows])
     # With a margin of nothing, lines close at the picture's own edge.
@@ -156,7 +160,7 @@ def _parts(
     flags = grid > 0.5
     crossings = int(np.sum(flags[:, 1:] != flags[:, :-1]) + np.sum(flags[1:] != flags[:-1]))
     if crossings == 0:
-        return []
+        return [], 1.0
     soft = np.sum((grid > 0.1) & (grid < 0.9)) > 0.25 * crossings
     lines = contour_generator(z=grid, name="serial").lines(0.5)
     least_px2 = speck_mm2 / float(to_mm.prod())
@@ -166,13 +170,24 @@ def _parts(
         raise FileProblem(name, "falls into thousands of specks; smooth it or cut it out first.")
     outer: list[Polygon] = []
     inner: list[Polygon] = []
+    longest = (0, 1.0)
     for ring in rings:
-        points = smoothed(ring, *(SOFT if soft else HARD))
+        fade_px = _fade_px(grid, ring)
+        longest = max(longest, (len(ring), fade_px))
+        points = smoothed(ring, *(SOFT if soft else HARD), max(1.0, fade_px / FADE))
         # Row 0 is the margin: pixel i, counted from 1, has its centre at i − 0.5 pixels.
         points = np.column_stack([points[:, 0] - 0.5, rows + 0.5 - points[:, 1]]) * to_mm
         polygon = _sound(Polygon(points))
         (outer if _area(ring) > 0 else inner).extend(polygon)
-    return _nested(outer, inner if keep_holes and found.by == "alpha" else [])
+    return _nested(outer, inner if keep_holes and found.by == "alpha" else []), longest[1]
+
+
+def _fade_px(grid: Grid, ring: npt.NDArray[np.float64]) -> float:
+    """Over how many pixels an edge fades: one by its steepest slope, the median along a ring."""
+    column, row = (np.clip(ring[:, i].astype(np.int64), 0, grid.shape[1 - i] - 2) for i in (0, 1))
+    across = grid[row, column + 1] - grid[row, column]
+    up = grid[row + 1, column] - grid[row, column]
+    return 1.0 / max(float(np.median(np.hypot(across, up))), 1e-3)
 
 
 def _nested(outer: list[Polygon], inner: list[Polygon]) -> list[Polygon]:

@@ -30,6 +30,8 @@ class Cutter:
         acceleration_mm_s2: of the motion model.
         colours: operation → ``#rrggbb`` of its lines.
         files: which of ``svg`` and ``dxf`` are written.
+        corner_mm: so far off a corner the head may pass it, in the motion model.
+        price_per_hour: of the cutter's time, None if unknown.
     """
 
     name: str
@@ -38,6 +40,8 @@ class Cutter:
     acceleration_mm_s2: float
     colours: Mapping[str, str]
     files: tuple[str, ...]
+    corner_mm: float = 0.05
+    price_per_hour: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

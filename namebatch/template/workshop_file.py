@@ -104,7 +104,14 @@ def _cutter(tables: Mapping[str, Any], problems: Problems) -> Cutter | None:
     files = tuple(kind for kind in ("svg", "dxf") if kind in table.files)
     width, depth = table.bed_mm
     return Cutter(
-        table.name, (width, depth), table.travel_mm_s, table.acceleration_mm_s2, colours, files
+        table.name,
+        (width, depth),
+        table.travel_mm_s,
+        table.acceleration_mm_s2,
+        colours,
+        files,
+        table.corner_mm,
+        table.price_per_hour,
     )
 
 

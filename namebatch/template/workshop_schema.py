@@ -67,6 +67,8 @@ class CutterTable(Table):
     bed_mm: Area
     travel_mm_s: Speed
     acceleration_mm_s2: Annotated[float, Field(gt=0.0, le=100_000.0)]
+    corner_mm: Annotated[float, Field(ge=0.001, le=5.0)] = 0.05
+    price_per_hour: Annotated[float, Field(ge=0.0, le=100_000.0)] | None = None
     files: Annotated[
         list[Literal["svg", "dxf"]], Field(min_length=1, max_length=2, default=["svg", "dxf"])
     ]

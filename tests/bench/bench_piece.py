@@ -35,8 +35,9 @@ KEPT = (
     ("namebatch.outline.cores", "_cores"),
     ("namebatch.outline.edged", "_edged"),
     ("namebatch.outline.kerf", "_offset"),
-    ("namebatch.sheet.lines", "_cut_lines"),
     ("namebatch.sheet.lines", "_upright"),
+    ("namebatch.text.chain", "_stretches"),
+    ("namebatch.text.face", "_shaped"),
 )
 """Caches of results."""
 
@@ -81,7 +82,7 @@ STAGES: tuple[Stage, ...] = (
     ("parts joined: candidates", "namebatch.outline.join", "candidates"),
     ("parts joined: thin strokes", "namebatch.outline.join", "links"),
     ("parts joined: bars laid on", "namebatch.outline.join", "add_bars"),
-    ("letters seen", "namebatch.outline.finish", "_drowned"),
+    ("letters seen", "namebatch.outline.finish", "_of_hidden"),
     ("gaps: found and filled", "namebatch.outline.mend", "fill_gaps"),
     ("gaps: kerf taken", "namebatch.outline.gaps", "offset_for_kerf"),
     ("thickening: the rest of it", "namebatch.outline.mend", "thicken"),
@@ -108,16 +109,15 @@ def main(count: int) -> None:
     for sample in names:
         floor(sample)  # its glyphs are cached from here on
         forget()
-        marks = [time.process_time()]
+        begun = time.process_time()
         floor(sample)
-        marks.append(time.process_time())
+        columns["floor"].append(time.process_time() - begun)
+        forget()
+        begun = time.process_time()
         outline = piece(sample)
-        marks.append(time.process_time())
+        columns["outline"].append(time.process_time() - begun)
         lines(outline)
-        marks.append(time.process_time())
-        columns["floor"].append(marks[1] - marks[0])
-        columns["outline"].append(marks[2] - marks[1])
-        columns["piece"].append(marks[3] - marks[1])
+        columns["piece"].append(time.process_time() - begun)
         codes.update(finding.code for finding in outline.findings)
         bad = [f for f in outline.findings if f.severity == "hold"]
         held += bool(bad)

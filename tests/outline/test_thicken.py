@@ -37,7 +37,7 @@ def test_a_bar_gets_its_width_and_no_more(width: float, length: float, turn: flo
     result = thicken(shape, 1.2, NOTHING)
     assert 1.2 <= narrowest(result.shape, 1.2, 4.8).width_mm <= 1.23
     assert _proven(result.shape, 1.2)
-    assert result.added_mm2 == pytest.approx((1.224 - width) * length, rel=0.05, abs=0.3)
+    assert result.added_mm2 == pytest.approx((1.224 - width) * length, rel=0.05, abs=0.5)
 
 
 def test_what_is_wide_enough_stays_the_same_object() -> None:

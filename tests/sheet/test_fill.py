@@ -1,12 +1,17 @@
 """Filling: nothing is lost, nothing overlaps, nothing leaves the sheet."""
 
+from random import Random
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import MultiPolygon, Point, Polygon, box, unary_union
 
-from namebatch.sheet.blocks import Block, Member, Turned
-from namebatch.sheet.fill import FILLS, fitting
+from namebatch.sheet.blocks import Block, Member, Turned, fitting
+from namebatch.sheet.fill import FILLS
 from namebatch.sheet.model import Placement
+from namebatch.sheet.shelves import shelves
+from tests.sheet.shapes import block_of, proven
 
 USABLE = (5.0, 7.0, 200.0, 280.0)
 size = st.tuples(st.integers(5, 195), st.integers(5, 195))
@@ -14,9 +19,14 @@ size = st.tuples(st.integers(5, 195), st.integers(5, 195))
 
 def _block(index: int, width: float, height: float) -> Block:
     member = (Member(f"L{index + 2}-1", "front", False, 0.0, 0.0),)
-    return Block(
-        (Turned(0.0, width, height, member), Turned(90.0, height, width, member)), width * height
+    flat, upright = (
+        MultiPolygon([box(0, 0, *sides)]) for sides in ((width, height), (height, width))
     )
+    turns = (
+        Turned(0.0, width, height, member, flat),
+        Turned(90.0, height, width, member, upright),
+    )
+    return Block(turns, width * height, hash((width, height)), True)
 
 
 def _boxes(sheet: list[Placement], blocks: list[Block]) -> list[tuple[float, float, float, float]]:
@@ -97,3 +107,64 @@ def test_gap_between_two_in_a_row() -> None:
     blocks = [_block(0, 50, 20), _block(1, 50, 20)]
     [[a, b]] = FILLS["fast"](blocks, USABLE, 3.5, True)
     assert b.x_mm - a.x_mm == pytest.approx(53.5)
+
+
+def _true(
+    shapes: list[Polygon], turns: tuple[float, ...] = (0.0, 90.0, 180.0, 270.0)
+) -> list[Block]:
+    return [block_of(k, shape, turns) for k, shape in enumerate(shapes)]
+
+
+def _bent(random: Random) -> Polygon:
+    """A chain of discs: a shape with bays, as names have them."""
+    x = y = 0.0
+    discs = []
+    for _ in range(random.randint(3, 7)):
+        discs.append(Point(x, y).buffer(random.uniform(5, 9), quad_segs=6))
+        x, y = x + random.uniform(5, 8), y + random.uniform(-6, 6)
+    return unary_union(discs).buffer(0)
+
+
+@pytest.mark.parametrize("gap", [0.5, 3.0])
+@pytest.mark.parametrize("turns", [(0.0,), (0.0, 180.0), (0.0, 90.0, 180.0, 270.0)])
+def test_true_shapes_are_proven(gap: float, turns: tuple[float, ...]) -> None:
+    """Shapes with bays lie apart by the gap at turns that are allowed, on no more sheets."""
+    random = Random(5)
+    blocks = _true([_bent(random) for _ in range(90)], turns)
+    sheets = FILLS["fast"](blocks, USABLE, gap, False)
+    assert proven(sheets, blocks, USABLE, gap) == ""
+    assert {place.rotation_deg for sheet in sheets for place in sheet} <= set(turns)
+    assert len(sheets) <= len(shelves(blocks, USABLE, gap, False))
+
+
+def test_the_same_twice() -> None:
+    """The same blocks give the same sheets."""
+    first, second = (_true([_bent(Random(k)) for k in range(40)]) for _ in range(2))
+    assert FILLS["fast"](first, USABLE, 2, False) == FILLS["fast"](second, USABLE, 2, False)
+
+
+def test_pieces_in_the_bays_of_others() -> None:
+    """Two hooks that would need two sheets as boxes lie in each other on one."""
+    hook = box(0, 0, 190, 270).difference(box(60, 50, 190, 270))
+    small = box(0, 0, 110, 200)
+    sheets = FILLS["fast"](_true([hook, small], (0.0,)), USABLE, 3, False)
+    assert len(sheets) == 1
+
+
+def test_equal_and_different_ones_together() -> None:
+    """Whole sheets of equal pieces, the rest mixed; nothing lost."""
+    random = Random(8)
+    shapes = [box(0, 0, 60, 40)] * 70 + [_bent(random) for _ in range(30)]
+    blocks = [block_of(k, shape, kind=0 if k < 70 else k) for k, shape in enumerate(shapes)]
+    sheets = FILLS["fast"](blocks, USABLE, 2, False)
+    assert proven(sheets, blocks, USABLE, 2) == ""
+    assert len(sheets) <= len(shelves(blocks, USABLE, 2, False))
+
+
+def test_many_blocks_in_portions() -> None:
+    """Thousands of blocks are placed portion by portion, and none is lost."""
+    random = Random(4)
+    blocks = _true([_bent(random) for _ in range(1600)], (0.0, 180.0))
+    usable = (0.0, 0.0, 400.0, 400.0)
+    sheets = FILLS["fast"](blocks, usable, 2, False)
+    assert proven(sheets, blocks, usable, 2) == ""

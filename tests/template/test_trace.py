@@ -3,9 +3,11 @@
 from math import pi
 
 import numpy as np
+import numpy.typing as npt
 import pytest
-from PIL import Image
-from shapely import Point, box
+import shapely
+from PIL import Image, ImageFilter
+from shapely import Point, Polygon, box
 from shapely.affinity import rotate
 
 from namebatch.template import coverage
@@ -224,3 +226,80 @@ def test_a_drawing_is_traced_through_pixels() -> None:
 def test_white_cut_out_on_see_through() -> None:
     """Alpha counts, not colour: a white figure is traced."""
     assert _off_circle(_traced(cut_out(_circle(150), WHITE))) < 0.05
+
+
+KITE_TIPS = [(5.0, 15.0), (15.0, 3.0), (25.0, 15.0), (15.0, 27.0)]
+
+
+def _kite(x: Cover, y: Cover) -> npt.NDArray[np.bool_]:
+    return np.asarray(np.abs(x - 15) / 10 + np.abs(y - 15) / 12 <= 1)
+
+
+def _soft_jpeg(blur_px: float, quality: int) -> RasterPicture:
+    blurred = on_ground(cover(_kite, SIZE, 300), (220, 90, 40)).filter(
+        ImageFilter.GaussianBlur(blur_px)
+    )
+    return _read(blurred, "JPEG", quality=quality)
+
+
+@pytest.mark.parametrize(("blur_px", "quality"), [(0, 60), (1, 60), (2, 60), (4, 60), (4, 85)])
+def test_soft_edges_are_cut_half_way(blur_px: float, quality: int) -> None:
+    """However soft a JPEG's edge, its straight sides are met within 0.05 mm at 300 dpi."""
+    found = trace_artwork(_soft_jpeg(blur_px, quality), SIZE, 0.0)
+    assert found.shape is not None, found.problems
+    drawn = Polygon(KITE_TIPS)
+    points = shapely.points(points_of(drawn))
+    sides = points[shapely.distance(points, shapely.multipoints(KITE_TIPS)) > 2.0]
+    assert shapely.distance(sides, found.shape.exterior).max() < 0.05
+    tips = shapely.distance(shapely.points(KITE_TIPS), found.shape.exterior)
+    assert tips.max() < 0.1
+
+
+def test_a_soft_picture_gives_the_base_of_a_sharp_one() -> None:
+    """A blurred JPEG on white and a cut-out PNG of one artwork agree within 0.1 mm."""
+    sharp = trace_artwork(_read(cut_out(cover(_kite, SIZE, 300))), SIZE)
+    soft = trace_artwork(_soft_jpeg(4, 60), SIZE)
+    assert sharp.shape is not None
+    assert soft.shape is not None
+    assert soft.shape.exterior.hausdorff_distance(sharp.shape.exterior) < 0.1
+
+
+def test_rounds_of_soft_pictures_stay_round() -> None:
+    """A blurred corner that was drawn round is not drawn out to a point."""
+    drawn = shapely.buffer(box(8, 8, 22, 22), 1.5)
+
+    def inside(x: Cover, y: Cover) -> npt.NDArray[np.bool_]:
+        return np.asarray(shapely.contains_xy(drawn, x, y))
+
+    blurred = on_ground(cover(inside, SIZE, 300)).filter(ImageFilter.GaussianBlur(3))
+    found = trace_artwork(_read(blurred, "JPEG", quality=80), SIZE, 0.0)
+    assert found.shape is not None
+    assert found.shape.exterior.hausdorff_distance(drawn.exterior) < 0.2
+
+
+def test_a_pale_part_beside_a_dark_one_is_not_cut_off() -> None:
+    """Where two colours of the artwork meet far from the background there is no edge."""
+    pale, dark = cover(square(10, 15, 12, 0), SIZE, 200), cover(square(20.5, 15, 9, 0), SIZE, 200)
+    picture = np.asarray(on_ground(pale, (245, 225, 130)), dtype=np.float64)
+    mixed = picture * (1 - dark[..., None]) + dark[..., None] * np.array((20, 40, 120))
+    found = _traced(Image.fromarray(np.rint(mixed).astype(np.uint8)))
+    assert found.shape is not None, found.problems
+    assert found.shape.area == pytest.approx(144 + 81, rel=0.01)
+
+
+def test_thin_lines_that_fall_off_are_told() -> None:
+    """What the inset leaves nothing of is named with its place and width; corners are not."""
+    line = cover(lambda x, y: (np.abs(x - 15) < 0.12) & (y > 15) & (y < 28), SIZE, 300)
+    share = np.maximum(cover(square(15, 12, 10, 20), SIZE, 300), line)
+    found = trace_artwork(_read(cut_out(share)), SIZE, name="kite.png")
+    (told,) = found.warnings
+    assert told.code == "trace-thin"
+    assert "kite.png is thinner than 1 mm at x 15.0" in told.message
+    assert "0.2 mm wide" in told.message
+    assert trace_artwork(_read(cut_out(share)), SIZE, -0.5).warnings == ()
+
+
+def test_the_remedy_for_a_coarse_picture_is_enough() -> None:
+    """The factor is rounded up: "1.0 times as wide" helps nobody."""
+    found = _traced(cut_out(_circle(144)))
+    assert "use a picture 1.1 times as wide and high" in found.warnings[0].message

@@ -1,0 +1,308 @@
+"""A sheet as a board of bits: all free places of a mask at once, and the best of them. Cells.
+
+The board is kept twice: as bits in words of 64, whose shifts and ORs tell where a mask meets
+nothing that is taken, and as bytes, on which the cells round a place are counted. Row 0 and
+column 0 are the lowest and the leftmost; the region beyond the edges counts as taken.
+"""
+
+from dataclasses import dataclass, field
+from math import ceil, floor
+
+import numpy as np
+from numpy.typing import NDArray
+
+from namebatch.outline.compiled import compiled
+from namebatch.sheet.masks import Cells, Mask, reach_mm
+from namebatch.sheet.model import Rect
+
+Words = NDArray[np.uint64]
+Numbers = NDArray[np.int64]
+WORD = 64
+FULL = np.uint64(2**64 - 1)
+GOLDEN = 0.6180339887498949
+CHUNK = 64
+"""Words that are worked on together, until no place in them is free."""
+
+
+@dataclass(frozen=True, slots=True)
+class Raster:
+    """How a usable area is cut into cells.
+
+    Attributes:
+        usable: x, y, width, height in mm.
+        gap_mm: least distance of two blocks.
+        cell_mm: side of a cell.
+        upright: rows run along x; otherwise the sheet lies turned over its diagonal, so that it
+            is filled from the left instead of from below.
+    """
+
+    usable: Rect
+    gap_mm: float
+    cell_mm: float
+    upright: bool
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Rows and columns; the last ones may reach beyond the edge."""
+        reach = 2 * reach_mm(self.gap_mm)
+        width, height = (ceil((side + reach) / self.cell_mm - 1e-9) for side in self.usable[2:])
+        return (height, width) if self.upright else (width, height)
+
+    def corner_mm(self, row: int, column: int) -> tuple[float, float]:
+        """Where a block's box has its bottom left corner, from that of the usable area."""
+        x, y = (column, row) if self.upright else (row, column)
+        return x * self.cell_mm, y * self.cell_mm
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stamp:
+    """A mask made ready for boards of one raster.
+
+    Attributes:
+        mask: where it comes from.
+        cells: its cells, turned over the diagonal if the raster is.
+        count: how many they are.
+        levels, shifts: stretches of cells: of two to the power of a level, so many bits from
+            the mask's corner; together they are all its cells.
+        round_rows, round_columns: the cells beside its own, from its corner.
+        last_row, last_column: farthest place at which its box is inside the usable area.
+    """
+
+    mask: Mask
+    cells: Cells
+    count: int
+    levels: Numbers
+    shifts: Numbers
+    round_rows: Numbers
+    round_columns: Numbers
+    last_row: int
+    last_column: int
+
+
+def stamp_of(mask: Mask, raster: Raster) -> Stamp | None:
+    """Make a mask ready; None if its box does not fit the usable area."""
+    cells = mask.cells if raster.upright else np.ascontiguousarray(mask.cells.T)
+    beyond = (
+        floor((raster.usable[2] - mask.turned.width_mm) / raster.cell_mm + 1e-6),
+        floor((raster.usable[3] - mask.turned.height_mm) / raster.cell_mm + 1e-6),
+    )
+    last_column, last_row = beyond if raster.upright else beyond[::-1]
+    if min(beyond) < 0:
+        return None
+    # a block as large as the area may need a cell more by a hair's breadth of rounding
+    cells = np.ascontiguousarray(cells[: raster.size[0], : raster.size[1]])
+    levels, shifts = _stretches(cells, WORD * words_a_row(raster.size[1]))
+    wide = np.pad(cells, 1)
+    beside = np.zeros_like(wide)
+    beside[1:] |= wide[:-1]
+    beside[:-1] |= wide[1:]
+    beside[:, 1:] |= wide[:, :-1]
+    beside[:, :-1] |= wide[:, 1:]
+    rows, columns = np.nonzero(beside & ~wide & 1)
+    return Stamp(
+        mask, cells, int(cells.sum()), levels, shifts, rows - 1, columns - 1, last_row, last_column
+    )
+
+
+def words_a_row(columns: int) -> int:
+    """Words that hold a row and one column beyond it."""
+    return (columns + 1 + WORD - 1) // WORD
+
+
+def _stretches(cells: Cells, bits_a_row: int) -> tuple[Numbers, Numbers]:
+    """Every run of cells in a row as one or two stretches that overlap."""
+    steps = np.diff(np.pad(cells, ((0, 0), (1, 1))).astype(np.int8), axis=1)
+    rows, starts = np.nonzero(steps == 1)
+    ends = np.nonzero(steps == -1)[1]
+    lengths = ends - starts
+    levels = np.frexp(lengths)[1].astype(np.int64) - 1
+    first = rows * bits_a_row + starts
+    second = rows * bits_a_row + ends - (1 << levels)
+    both = second > first
+    levels, shifts = np.concatenate([levels, levels[both]]), np.concatenate([first, second[both]])
+    # long ones first, and those that follow each other far apart: what meets nothing is rare, and
+    # is known sooner
+    spread = (np.arange(levels.size) * GOLDEN) % 1.0
+    order = np.lexsort((spread, -levels))
+    return levels[order], shifts[order]
+
+
+@dataclass(slots=True, eq=False)
+class Board:
+    """One sheet while it is being filled.
+
+    Attributes:
+        size: rows and columns.
+        taken: bytes, with a border of taken cells all round.
+        planes: bits; plane k is taken where any of the next two to the power of k cells is.
+        top: rows below which everything taken lies.
+        count: cells that are taken.
+    """
+
+    size: tuple[int, int]
+    taken: Cells = field(init=False)
+    planes: Words = field(init=False)
+    top: int = 0
+    count: int = 0
+
+    def __post_init__(self) -> None:
+        """Nothing is taken yet but the border."""
+        rows, columns = self.size
+        self.taken = np.ones((rows + 2, columns + 2), np.uint8)
+        self.taken[1:-1, 1:-1] = 0
+        levels = max(columns, 1).bit_length()
+        self.planes = np.zeros((levels, (rows + 2) * words_a_row(columns) + 2), np.uint64)
+
+    @property
+    def room(self) -> int:
+        """Cells that are free."""
+        return self.size[0] * self.size[1] - self.count
+
+    def best_place(self, stamp: Stamp, height_weight: float) -> tuple[float, int, int] | None:
+        """The free place that touches most; low places are preferred.
+
+        Args:
+            stamp: what is to be placed.
+            height_weight: touching cells that a place must have more for every row that it lies
+                higher.
+
+        Returns:
+            Its score, row and column; None if no place is free.
+        """
+        if stamp.count > self.room:
+            return None
+        score, row, column = _best_place(
+            self.planes, self.taken, words_a_row(self.size[1]),
+            stamp.levels, stamp.shifts, stamp.round_rows, stamp.round_columns,
+            min(stamp.last_row, self.top), stamp.last_column, stamp.cells.shape[0], height_weight,
+        )  # fmt: skip
+        return (score, row, column) if row >= 0 else None
+
+    def put(self, stamp: Stamp, row: int, column: int) -> None:
+        """Take the cells of a stamp at a place."""
+        rows, columns = stamp.cells.shape
+        self.taken[row + 1 : row + 1 + rows, column + 1 : column + 1 + columns] |= stamp.cells
+        self.top = max(self.top, row + rows)
+        self.count += stamp.count
+        _renew(self.planes, self.taken, words_a_row(self.size[1]), row, row + rows)
+
+
+@compiled
+def _renew(planes: Words, taken: Cells, words: int, first: int, last: int) -> None:
+    """Write rows of the board into the planes anew."""
+    columns = taken.shape[1] - 2
+    for row in range(first, last):
+        at = row * words
+        for word in range(words):
+            value = np.uint64(0)
+            for bit in range(min(64, columns - 64 * word)):
+                value |= np.uint64(taken[row + 1, 64 * word + bit + 1]) << np.uint64(bit)
+            planes[0, at + word] = value
+    for level in range(1, planes.shape[0]):
+        step = 1 << (level - 1)
+        jump, low = step >> 6, np.uint64(step & 63)
+        for row in range(first, last):
+            for word in range(words):
+                i = row * words + word
+                value = np.uint64(0)
+                if word + jump < words:
+                    value = planes[level - 1, i + jump] >> low
+                if low > 0 and word + jump + 1 < words:
+                    value |= planes[level - 1, i + jump + 1] << (np.uint64(64) - low)
+                planes[level, i] = planes[level - 1, i] | value
+
+
+@compiled
+def _hits(
+    planes: Words, words: int, levels: Numbers, shifts: Numbers, last_row: int, last_column: int
+) -> Words:
+    """Places at which a mask meets something taken or leaves the area, one bit a place.
+
+    A row of ones comes before the first and after the last.
+    """
+    count = (last_row + 1) * words
+    hits = np.zeros(count + 2 * words, np.uint64)
+    hits[:words] = ~np.uint64(0)
+    hits[count + words :] = ~np.uint64(0)
+    inner = hits[words : count + words]
+    whole, rest = (last_column + 1) >> 6, np.uint64((last_column + 1) & 63)
+    for row in range(last_row + 1):
+        for word in range(whole, words):
+            beyond = ~np.uint64(0)
+            if word == whole:
+                beyond = ~((np.uint64(1) << rest) - np.uint64(1))
+            inner[row * words + word] |= beyond
+    for start in range(0, count, CHUNK):
+        stop = min(start + CHUNK, count)
+        part = inner[start:stop]
+        for k in range(levels.size):
+            jump, low = shifts[k] >> 6, np.uint64(shifts[k] & 63)
+            # slices, so that the loops are free of checks and run four words at a time
+            here = planes[levels[k], start + jump : stop + jump]
+            if low == 0:
+                for i in range(part.size):
+                    part[i] |= here[i]
+            else:
+                ahead = planes[levels[k], start + jump + 1 : stop + jump + 1]
+                high = np.uint64(64) - low
+                for i in range(part.size):
+                    part[i] |= (here[i] >> low) | (ahead[i] << high)
+            if k & 7 == 7:
+                both = part[0]
+                for i in range(1, part.size):
+                    both &= part[i]
+                if both == FULL:
+                    break
+    return hits
+
+
+@compiled
+def _best_place(
+    planes: Words,
+    taken: Cells,
+    words: int,
+    levels: Numbers,
+    shifts: Numbers,
+    round_rows: Numbers,
+    round_columns: Numbers,
+    last_row: int,
+    last_column: int,
+    rows: int,
+    height_weight: float,
+) -> tuple[float, int, int]:
+    """Of the free places in a corner, the one with the best score; row -1 if there is none."""
+    hits = _hits(planes, words, levels, shifts, last_row, last_column)
+    best, best_row, best_column = -1e18, -1, -1
+    one, top_bit = np.uint64(1), np.uint64(63)
+    for row in range(last_row + 1):
+        for word in range(words):
+            i = (row + 1) * words + word
+            free = ~hits[i]
+            if free == 0:
+                continue
+            left, right = hits[i] << one, hits[i] >> one
+            left |= hits[i - 1] >> top_bit if word > 0 else one
+            right |= hits[i + 1] << top_bit if word + 1 < words else one << top_bit
+            # a place in a corner is stopped both sideways and up or down
+            free &= (left | right) & (hits[i - words] | hits[i + words])
+            while free != 0:
+                low = free & (~free + one)
+                free ^= low
+                column = 64 * word + _bit(low)
+                touching = 0
+                for k in range(round_rows.size):
+                    touching += taken[row + 1 + round_rows[k], column + 1 + round_columns[k]]
+                score = touching - height_weight * (row + rows)
+                if score > best:
+                    best, best_row, best_column = score, row, column
+    return best, best_row, best_column
+
+
+@compiled
+def _bit(word: np.uint64) -> int:
+    """Number of the only bit of a word that is set."""
+    number = 0
+    for step in (32, 16, 8, 4, 2, 1):
+        if word >> np.uint64(step + number) != 0:
+            number += step
+    return number

@@ -1,0 +1,52 @@
+"""What a job costs, where the workshop file has the prices."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from namebatch.sheet.model import Sheet
+from namebatch.template.workshop import Material, Workshop
+
+SECONDS_AN_HOUR = 3600.0
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """Money, in whatever currency the workshop file's prices are.
+
+    Attributes:
+        material: of all sheets and boards.
+        cutting: of the cutter's expected time, None if an hour has no price.
+    """
+
+    material: float
+    cutting: float | None
+
+    @property
+    def total(self) -> float:
+        """All that is known."""
+        return self.material + (self.cutting or 0.0)
+
+
+def cost_of(sheets: Sequence[Sheet], workshop: Workshop) -> Cost | None:
+    """Sheets and boards at their prices, and the cutter's time at that of an hour.
+
+    Returns:
+        None if there is no sheet, or the price of a material is not known: a sum that leaves
+        material out would say too little.
+    """
+    prices = [workshop.materials[sheet.material].price for sheet in sheets]
+    known = [price for price in prices if price is not None]
+    if not prices or len(known) < len(prices):
+        return None
+    hour = workshop.cutter.price_per_hour
+    hours = sum(sheet.seconds for sheet in sheets) / SECONDS_AN_HOUR
+    return Cost(sum(known), None if hour is None else hour * hours)
+
+
+def unpriced(materials: Sequence[Material], workshop: Workshop) -> tuple[str, ...]:
+    """Titles of the materials that keep a cost from being told, if any price is given at all."""
+    without = dict.fromkeys(material.title for material in materials if material.price is None)
+    given = workshop.cutter.price_per_hour is not None or any(
+        material.price is not None for material in materials
+    )
+    return tuple(without) if given else ()
