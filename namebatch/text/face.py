@@ -90,7 +90,6 @@ class Face:
         self._shapes: dict[tuple[int, float], MultiPolygon] = {}
         self._masses: dict[int, tuple[float, float]] = {}
         self.cap_height = self._measure_cap_height()
-        self.beside = self._height_beside_others()
 
     def shape(self, text: str, tracking: float = 0.0, language: str = "") -> GlyphRun:
         """Set one line of text in this face alone.
@@ -188,25 +187,18 @@ class Face:
         """True if the face has every character of the text."""
         return not self.shape(text).missing
 
-    def _height_beside_others(self) -> float:
-        """What is made as high as the capitals of a face that it stands beside.
-
-        A face without Latin letters states its own letters' height, which is not that of
-        capitals; it is drawn to go with capitals of `CAPITALS` at the same size of the em.
-        """
-        has_h = bool(self._font.get_nominal_glyph(ord("H")))
-        return self.cap_height if has_h else CAPITALS * self.units_per_em
-
     def _measure_cap_height(self) -> float:
-        """Height of a capital H as drawn, else what the font states, else 0.7 em."""
+        """Height of a capital H as drawn, else of the capitals that the face is drawn to go with.
+
+        Faces of scripts without capitals state the height of their own letters, which differs;
+        at one size of the em they stand well beside capitals of `CAPITALS`.
+        """
         gid = self._font.get_nominal_glyph(ord("H"))
         if gid:
             bounds = self.glyph_shape(gid, self.units_per_em / 2000).bounds
             if bounds[3] > 0:
                 return float(bounds[3])
-        table = self._hb_face.reference_table("OS/2").data
-        stated = int.from_bytes(table[88:90], "big", signed=True) if len(table) >= 90 else 0
-        return float(stated) if 0 < stated < self.units_per_em * 2 else 0.7 * self.units_per_em
+        return CAPITALS * self.units_per_em
 
 
 def _read(name: str, path: Path) -> bytes:

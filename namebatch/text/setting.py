@@ -103,7 +103,7 @@ def set_line(
     x = 0.0
     for index, stretch in enumerate(shared):
         face = stretch.face
-        scale = lead.beside / face.beside
+        scale = lead.cap_height / face.cap_height
         run = face.shape_item(text, stretch.item, tracking, language)
         signs += [
             Sign(face, g.gid, scale, x + g.x * scale, g.y * scale, g.cluster) for g in run.glyphs

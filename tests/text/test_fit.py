@@ -111,7 +111,7 @@ def test_a_second_face_sets_what_the_first_lacks(catalogue: Catalogue) -> None:
     assert result.font == "Lobster + Noto Sans Thai"
     line = set_line(faces, "Жanna อรุณี", 10)
     thai = next(sign for sign in line.signs if sign.face is faces[1])
-    assert thai.scale == pytest.approx(faces[0].cap_height / faces[1].beside)
+    assert thai.scale == pytest.approx(faces[0].cap_height / faces[1].cap_height)
 
 
 def test_digits_in_a_right_to_left_line_stand_on_its_left(catalogue: Catalogue) -> None:
