@@ -16,7 +16,7 @@ from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import FaceName, Template
 from namebatch.text.glyphs import as_multipolygon
 
-ON_MADE = ("hangs-askew", "tab-over-letters")
+ON_MADE = ("hangs-askew", "tab-over-letters", "hole-in-letter")
 """Findings that do not matter on a row that is held anyway."""
 
 INSIDE_MM = 0.01

@@ -11,6 +11,7 @@ from namebatch.maker import Maker, make_maker
 from namebatch.names import read_list
 from namebatch.names.row import NameList, Row
 from namebatch.outline import Limits
+from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
 from namebatch.sheet import (
     Filled,
@@ -126,7 +127,10 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
         maker=maker,
         bleed_mm=bleed,
         recorded=_recorded(settings, maker, workshop, names, stocks, gap),
-        notes=_notes(template, workshop, stocks, bleed),
+        notes=(
+            *_notes(template, workshop, stocks, bleed),
+            *wall_notes(template.found_holes, limits),
+        ),
     )
 
 

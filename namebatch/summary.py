@@ -202,7 +202,7 @@ def _cost(totals: Totals) -> str:
     cost, cutting = totals.cost or 0.0, totals.cutting_cost
     if cutting is None:
         return f"{cost:.2f}, the cutter's time not counted"
-    return f"{cost:.2f}: sheets {cost - cutting:.2f}, cutting {cutting:.2f}"
+    return f"{cost:.2f}: material {cost - cutting:.2f}, cutting {cutting:.2f}"
 
 
 def _minutes(seconds: float) -> str:

@@ -5,7 +5,8 @@ import io
 import pytest
 from rich.console import Console
 
-from namebatch.summary import _say
+from namebatch.job import Totals
+from namebatch.summary import _cost, _say
 
 
 @pytest.mark.parametrize(
@@ -22,3 +23,13 @@ def test_what_would_steer_the_terminal_is_replaced(text: str, outcome: str) -> N
     stream = io.StringIO()
     _say(Console(file=stream, soft_wrap=True), text)
     assert stream.getvalue() == f"{outcome}\n"
+
+
+@pytest.mark.parametrize(
+    ("cutting", "told"),
+    [(5.8, "10.00: material 4.20, cutting 5.80"), (None, "10.00, the cutter's time not counted")],
+)
+def test_a_cost_says_what_it_counts(cutting: float | None, told: str) -> None:
+    """Material and cutting apart; without a price for an hour it says so."""
+    totals = Totals(1, 1, 0, 1, 1, 1, 0, 0, 870.0, 10.0, cutting_cost=cutting)
+    assert _cost(totals) == told

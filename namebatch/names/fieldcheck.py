@@ -11,7 +11,7 @@ from namebatch.finding import Finding, hold, warn
 from namebatch.names import limits
 from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
 from namebatch.names.lookalikes import check_digits, check_lookalikes
-from namebatch.names.placeholders import is_placeholder
+from namebatch.names.placeholders import is_lone_sign, is_placeholder
 from namebatch.names.remarks import check_name
 
 # "=" and anything; or "+", "-", "@" and a call, a pipe, a cell or sheet reference, or sums.
@@ -34,9 +34,9 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
 
     Yields:
         Holds for an empty, over-long or unusable text, for a placeholder, and for marks without a
-        letter or too many on one; warnings for letters that look like those of another script,
-        for what looks like a spreadsheet formula or like two columns in one, and for a name that
-        hardly is one.
+        letter or too many on one; warnings for a sign alone, for letters that look like those of
+        another script, for what looks like a spreadsheet formula or like two columns in one, and
+        for a name that hardly is one.
     """
     if not text:
         if not optional:
@@ -48,6 +48,13 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
             "placeholder",
             f'{where}: "{shown(text)}" says that something is missing, and is not made. Put the '
             f"text there, or {instead}. Held.",
+        )
+        return
+    if is_lone_sign(text):
+        yield warn(
+            "lone-sign",
+            f'{where}: "{shown(text)}" is a sign alone; it is made as it stands. If it stands for '
+            "something missing, put the text there, or delete the line.",
         )
         return
     if len(text) > limits.FIELD_CHARACTERS:

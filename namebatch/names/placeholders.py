@@ -43,15 +43,23 @@ _NUMBERED: Final = re.compile(
     r"(?:guest|gast|invité|ospite|person|child|kind|enfant|name|player|spieler|test|user|"
     r"member|mitglied|participant|teilnehmer)[ _-]?\d{1,4}"
 )
+# Signs that can be wanted on a piece by themselves; two of them in a row fill a gap.
+_WANTED: Final = frozenset("%‰&+#@§¶†!¡$€£¥")
 
 
 def is_placeholder(text: str) -> bool:
     """True if a tidied text is none that anybody would want on a piece.
 
-    A text of nothing but punctuation counts: dashes, question marks, dots.
+    A text of nothing but punctuation counts: dashes, question marks, dots. A sign that may be
+    wanted does not, see `is_lone_sign`.
     """
     small = text.casefold()
-    return small in _NEVER or _only_punctuation(text)
+    return small in _NEVER or (_only_punctuation(text) and not is_lone_sign(text))
+
+
+def is_lone_sign(text: str) -> bool:
+    """True if a tidied text is a single sign such as % or & and no letter."""
+    return text in _WANTED
 
 
 def may_be_placeholder(text: str) -> bool:

@@ -8,6 +8,8 @@ from shapely import Polygon
 
 from namebatch.curves import Point
 from namebatch.finding import Finding, hold, is_held, note, warn
+from namebatch.outline.chords import BULGE_MM
+from namebatch.outline.filled import what_is_filled
 from namebatch.outline.found_holes import cut_found_holes
 from namebatch.outline.gaps import survives_kerf
 from namebatch.outline.hang import TILT_WARN_DEG, tilt_by_holes
@@ -19,7 +21,7 @@ from namebatch.outline.necks import Neck
 from namebatch.outline.rules import RULES
 from namebatch.outline.seen import what_is_hidden
 from namebatch.outline.tails import thin_tips
-from namebatch.outline.thickness import narrowest
+from namebatch.outline.thickness import holds_together, narrowest
 from namebatch.outline.undersides import what_is_sunk
 from namebatch.template.model import Rule
 
@@ -71,7 +73,7 @@ def finish(order: Order) -> Outline:
     if len(parts) > 1:
         findings.append(_loose(order.rule, parts))
     if order.rule == "open":
-        findings += leaving(order.base, order.text)
+        findings += leaving(order.base, order.text, order.limits.required_mm)
     if order.rule == "weld":
         findings += _of_hidden(order)
     made, added = Mended(shapely.normalize(parts[0])), 0.0
@@ -82,6 +84,8 @@ def finish(order: Order) -> Outline:
             findings += what_letters_lose(order, made.shape, added)
         else:
             findings += _of_thickening(order, added)
+        if order.rule == "weld":
+            findings += what_is_filled(order, made.shape, added)
     pierced = cut_found_holes(order, made.shape)
     findings += pierced.findings
     if pierced.shape is not made.shape:
@@ -147,7 +151,9 @@ def _measured(order: Order, made: Mended, neck: Neck) -> list[Finding]:
                 "in the workshop file.",
             )
         )
-    if neck.width_mm < required - TOLERANCE_MM:
+    if neck.width_mm < required - TOLERANCE_MM and not holds_together(
+        shape, neck.width_mm + BULGE_MM / 2
+    ):
         findings.append(_narrow(neck, required))
     tails = [] if made.is_firm else _tails(shape, required)
     if tails:

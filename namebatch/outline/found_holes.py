@@ -9,7 +9,7 @@ from shapely import MultiPolygon, Polygon
 from namebatch.finding import Finding, warn
 from namebatch.outline.hang import TILT_WARN_DEG
 from namebatch.outline.mend_tab import mend_at_tab
-from namebatch.outline.model import NamedHole, Order
+from namebatch.outline.model import Letter, Limits, NamedHole, Order
 from namebatch.outline.place_hole import PlacedHole, place_hole, tilt_about
 from namebatch.template.model import FoundHole
 
@@ -95,6 +95,17 @@ def names_of(order: Order) -> list[str]:
     return names
 
 
+def wall_notes(holes: Sequence[FoundHole], limits: Limits) -> tuple[str, ...]:
+    """A sentence if the material asks for thicker walls round found holes than the template."""
+    least = min((hole.wall_mm for hole in holes), default=limits.required_mm)
+    if least >= limits.required_mm:
+        return ()
+    return (
+        f"The wall round a found hole is {limits.required_mm:g} mm instead of {least:g} mm: the "
+        "material can be no narrower.",
+    )
+
+
 def _where(hole: FoundHole) -> str:
     if isinstance(hole.near, tuple):
         return f"near x {hole.near[0]:g}, y {hole.near[1]:g} mm"
@@ -126,7 +137,7 @@ def _cut(
     if isinstance(result, Finding):
         return result
     after = result.shape
-    told = [_over_ink(name)] if result.over_ink else []
+    told = [_over_ink(name)] if result.over_ink else _in_letters(order, name, result.hole)
     if result.tab is not None:
         after, sound = _mended(order, result.shape, result.tab, result.hole, others)
         if not sound:
@@ -153,8 +164,20 @@ def _placed(
         avoid=order.avoid,
         spare=order.picture,
         field=field,
+        letters=shapely.union_all([shapely.convex_hull(x.shape) for x in _lettered(order)]),
+        bare=_alike(order),
         name=name,
     )
+
+
+def _alike(order: Order) -> Polygon | None:
+    """The base where pieces differ by what stands out of it or is cut through it."""
+    return order.base if order.rule in ("weld", "open") and not order.base.is_empty else None
+
+
+def _lettered(order: Order) -> list[Letter]:
+    """Letters that stand on a piece whose lines they do not make."""
+    return list(order.letters) if order.rule in ("contour", "open") else []
 
 
 def _mended(
@@ -189,6 +212,25 @@ def _over_letters(
             f"The tab of {name} fills part of {', '.join(letters)} or the gap beside; "
             "there was no clearer place. Look whether the name can still be read, or take another "
             "edge or a smaller hole.",
+        )
+    ]
+
+
+def _in_letters(order: Order, name: str, hole: Polygon) -> list[Finding]:
+    """Name the letters in whose counters a hole lies."""
+    inside = [
+        f'"{letter.text}"'
+        for letter in _lettered(order)
+        if shapely.intersection(shapely.convex_hull(letter.shape), hole).area > hole.area / 4
+    ]
+    if not inside:
+        return []
+    return [
+        warn(
+            "hole-in-letter",
+            f"{_capital(name)} lies inside {', '.join(inside)} and may be read as part of it; no "
+            "other place was found where the piece hangs straight. Take another edge or a smaller "
+            "hole, or allow a tab.",
         )
     ]
 

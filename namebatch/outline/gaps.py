@@ -11,7 +11,7 @@ from namebatch.outline.arrays import Floats
 from namebatch.outline.chords import necks_below
 from namebatch.outline.compiled import compiled
 from namebatch.outline.edged import edged
-from namebatch.outline.kerf import offset_for_kerf
+from namebatch.outline.kerf import NOTCH, offset_for_kerf
 from namebatch.outline.swallowed import polygons_of, swallowed
 from namebatch.outline.tips import Survey, survey
 
@@ -27,11 +27,8 @@ SPACING_MM = 0.12
 FLARE = -0.86
 """Cosine of 150°: a mitred offset comes to the bottom of notches wider than 30°."""
 
-NOTCH = 4.0
-"""Gaps up to this many squares of the kerf are ends of notches."""
-
 SURELY_NOTCH = 3.2
-"""The same where the area is estimated from places along the outline."""
+"""As `NOTCH`, where the area is estimated from places along the outline."""
 
 
 def close_gaps(shape: Polygon, kerf_mm: float) -> tuple[Polygon, bool]:
@@ -98,7 +95,7 @@ def _keeps_its_rings(shape: Polygon, kerf_mm: float) -> bool:
     Corners of a mitred line may meet over a gap wider than the kerf.
     """
     try:
-        offset_for_kerf(shape, (kerf_mm, kerf_mm))
+        offset_for_kerf(shape, (kerf_mm, kerf_mm), every_gap=True)
     except OutlineError:
         return False
     return True

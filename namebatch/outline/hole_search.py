@@ -5,28 +5,50 @@ import shapely
 from shapely import LineString, Point
 
 from namebatch.curves import Point as At
-from namebatch.outline.hole_task import CHEAP, ENOUGH_DEG, Place, Task, edge_above, tilt_of
+from namebatch.outline.hole_task import (
+    ALIKE_DEG,
+    CHEAP,
+    ENOUGH_DEG,
+    PLAIN_DEG,
+    Place,
+    Task,
+    edge_above,
+    tilt_of,
+)
 from namebatch.outline.room import room_for
 from namebatch.outline.tab_search import tab_at, with_tab
+
+FLAT_MM = 0.5
+"""Of places this much below the highest the straightest is taken."""
+
+SAME_MM = 0.003
+"""The usual place lies on the rim of its room, which another shape may round differently."""
 
 CLOSE = 3.0
 """A hole is near the edge if its centre lies within this many times half its width and wall."""
 
-INK_MM = 0.5
-"""Kept between a hole and the lettering, where there is room."""
-
 
 def above_centre(task: Task, tab: bool) -> Place | None:
-    """The best place for hanging straight, or None."""
+    """The best place for hanging straight, or None.
+
+    A place in the shape as it is, near its edge, goes before a tab unless the shape would be
+    seen to lean; and the place in which other pieces have their hole goes before all others.
+    """
     room = _room(task)
+    usual = _usual(task, room)
+    if usual is not None:
+        return usual
     inside = _on_line(task, room)
-    if inside is not None and _is_near(task, inside.at):
+    if inside is not None and is_near(task, inside.at):
         return inside
+    plain = _leaning(task, room, PLAIN_DEG)
+    if plain is not None and plain.tilt_deg < PLAIN_DEG and is_near(task, plain.at):
+        return plain
     grown = with_tab(task) if tab else None
     if grown is not None and grown.tilt_deg < ENOUGH_DEG and grown.cost(task.half) <= CHEAP:
         return grown
-    leaning = None if inside is not None else _leaning(task, room)
-    places = [place for place in (inside, grown, leaning) if place is not None]
+    inside = inside or _leaning(task, room)
+    places = [place for place in (inside, grown) if place is not None]
     return min(places, key=lambda place: place.cost(task.half), default=None)
 
 
@@ -50,7 +72,17 @@ def nearest(task: Task, at: At, tab: bool) -> Place | None:
 
 
 def _room(task: Task) -> shapely.Geometry:
-    return room_for(task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, INK_MM)
+    return room_for(
+        task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, task.clear_mm
+    )
+
+
+def _usual(task: Task, room: shapely.Geometry) -> Place | None:
+    """The usual place, if it is free and the shape hangs straight enough by it."""
+    if task.usual is None or not shapely.intersects(room, Point(task.usual).buffer(SAME_MM)):
+        return None
+    place = Place(task.usual, None, tilt_of(task, task.usual, None))
+    return place if place.tilt_deg < ALIKE_DEG else None
 
 
 def _on_line(task: Task, room: shapely.Geometry) -> Place | None:
@@ -69,14 +101,14 @@ def _on_line(task: Task, room: shapely.Geometry) -> Place | None:
     return Place(at, None, tilt_of(task, at, None))
 
 
-def _is_near(task: Task, at: At) -> bool:
+def is_near(task: Task, at: At) -> bool:
     """True if the shape's edge is not far above a place."""
     above = edge_above(task.shape, at[0])
     return above is not None and above - at[1] <= CLOSE * task.half
 
 
-def _leaning(task: Task, room: shapely.Geometry) -> Place | None:
-    """The place with the least tilt above the centre of mass.
+def _leaning(task: Task, room: shapely.Geometry, enough_deg: float = 0.0) -> Place | None:
+    """The place with the least tilt above the centre of mass; near the edge where that is enough.
 
     The tangent of the tilt is a quotient of linear terms, so its least value over a polygon
     is at a corner.
@@ -87,5 +119,9 @@ def _leaning(task: Task, room: shapely.Geometry) -> Place | None:
         return None
     mass = task.shape.centroid
     tangents = np.abs(above[:, 0] - mass.x) / (above[:, 1] - mass.y)
+    straight = tangents < np.tan(np.radians(enough_deg))
+    if straight.any():
+        straight &= above[:, 1] > above[straight, 1].max() - FLAT_MM
+        above, tangents = above[straight], tangents[straight]
     x, y = above[np.lexsort((above[:, 0], tangents.round(9)))[0]].tolist()
     return Place((x, y), None, tilt_of(task, (x, y), None))

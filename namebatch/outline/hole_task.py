@@ -3,7 +3,7 @@
 Everything is in a frame that is turned so that the asked edge is up.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, degrees
 
 import shapely
@@ -14,11 +14,19 @@ from namebatch.outline.room import hole_shape
 from namebatch.outline.tab import Tab
 from namebatch.outline.tongue import Ear
 
+NOTHING = Polygon()
+
 LEVER = 0.5
 """A hole's centre lies above the centre of mass by this many times half its width and wall."""
 
 ENOUGH_DEG = 0.5
 """Straight enough to look no further."""
+
+ALIKE_DEG = 1.0
+"""Straight enough for a place in which all pieces of a batch have their hole."""
+
+PLAIN_DEG = 2.5
+"""Straight enough for a hole in the shape as it is: a tab beside it would be odder to look at."""
 
 FILLED_COST = 4.0
 LEAN_DEG = 2.5
@@ -44,8 +52,10 @@ class Task:
         width_mm: of the hole in y.
         wall_mm: least material round it.
         avoid: what the hole must not cut.
-        ink: the same with its clearance.
         field: letters with their counters and gaps, which a tab should leave open.
+        usual: where the hole lies in the base alone, as in other pieces of the batch.
+        clear_mm: kept between the hole and the lettering, see `kept_off`.
+        ink: the lettering with that clearance.
     """
 
     shape: Polygon
@@ -53,8 +63,10 @@ class Task:
     width_mm: float
     wall_mm: float
     avoid: shapely.Geometry
-    ink: shapely.Geometry
     field: shapely.Geometry
+    usual: At | None = None
+    clear_mm: float = 0.0
+    ink: shapely.Geometry = NOTHING
 
     @property
     def cut(self) -> Polygon:
@@ -82,6 +94,11 @@ class Task:
     def half(self) -> float:
         """Half the height of the ring."""
         return self.width_mm / 2 + self.wall_mm
+
+    def kept_off(self, avoid: shapely.Geometry, clear_mm: float) -> "Task":
+        """The same task with other lettering to avoid, or another clearance."""
+        ink = avoid if avoid.is_empty else shapely.buffer(avoid, clear_mm, quad_segs=4)
+        return replace(self, avoid=avoid, clear_mm=clear_mm, ink=ink)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,13 @@
 
 from functools import lru_cache
 
+import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
+from namebatch.curves import Point
 from namebatch.errors import OutlineError
+from namebatch.outline.arrays import Flags
 from namebatch.outline.edged import edged
 from namebatch.outline.parallel import mitred
 from namebatch.outline.same import Same
@@ -15,7 +18,34 @@ LEAST_MM = 0.001
 """Stands for no kerf at all in one of two directions."""
 
 
-def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
+DOUBLED_MM = 1e-9
+"""Vertices nearer than this to each other are one: a buffer would divide by their distance."""
+
+NOTCH = 4.0
+"""Gaps up to this many squares of the larger kerf are ends of notches, which need not be cut."""
+
+
+class ClosedByKerf(OutlineError):
+    """A line that closes up when it is moved for the kerf.
+
+    Attributes:
+        kerf_mm: width of the cut in x and in y.
+        at: where, in the coordinates of what was to be moved.
+    """
+
+    def __init__(self, kerf_mm: tuple[float, float], at: Point) -> None:
+        x, y = at
+        super().__init__(
+            f"A hole, a slot or a gap near x {x:.1f}, y {y:.1f} mm of the piece is narrower than "
+            f"the kerf ({kerf_mm[0]:g} × {kerf_mm[1]:g} mm) and would close up. Make it wider, or "
+            "correct the kerf in the workshop file."
+        )
+        self.kerf_mm, self.at = kerf_mm, at
+
+
+def offset_for_kerf(
+    outline: Polygon, kerf_mm: tuple[float, float], every_gap: bool = False
+) -> Polygon:
     """Move outer contours out and inner contours in by half the kerf.
 
     Corners stay corners (mitre join). Where the kerf differs in x and y the offset is made
@@ -24,50 +54,100 @@ def offset_for_kerf(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
     Args:
         outline: the finished piece.
         kerf_mm: width of the cut in x and in y, 0 or more.
+        every_gap: refuse to leave out the end of a notch that closes before its bottom; else
+            its line is left out where the end is no larger than a few squares of the kerf.
+
+    Returns:
+        The line, one ring for each of the outline's.
 
     Raises:
-        OutlineError: a contour closes up, because a hole is no wider than the kerf.
+        ClosedByKerf: a contour closes up, because a hole is no wider than the kerf.
     """
     kx, ky = kerf_mm
     if kx == 0 and ky == 0:
         return outline
-    return _offset(Same(outline), kx, ky)
+    return _offset(Same(outline), kx, ky, every_gap)
 
 
 @lru_cache(maxsize=64)
-def _offset(same: Same[Polygon], kx: float, ky: float) -> Polygon:
+def _offset(same: Same[Polygon], kx: float, ky: float, every_gap: bool) -> Polygon:
     """The line of the last outlines: asked for by their proof, then by the sheet."""
     outline = same.shape
     if kx == ky and not outline.is_empty:
         moved = mitred(edged(outline).outside, kx / 2, MITRE_LIMIT)
         if moved is not None:
             return moved
+    kerf = kx, ky
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
-    stretched = affinity.scale(outline, 1.0, kx / ky, origin=(0, 0)) if kx != ky else outline
+    single = shapely.remove_repeated_points(outline, DOUBLED_MM)
+    stretched = affinity.scale(single, 1.0, kx / ky, origin=(0, 0)) if kx != ky else single
     # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
-    for join, limit in (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0)):
-        grown = shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
-        if isinstance(grown, Polygon) and _same_rings(stretched, grown):
-            break
-    else:
-        raise OutlineError(
-            f"A hole or slot of the piece is narrower than the kerf ({kx:g} × {ky:g} mm) and "
-            "would close up. Make it wider or correct the kerf in the workshop file."
-        )
-    return affinity.scale(grown, 1.0, ky / kx, origin=(0, 0)) if kx != ky else grown
+    grown = [
+        shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
+        for join, limit in (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0))
+    ]
+    largest = 0.0 if every_gap else NOTCH * max(kx, ky) ** 2 * kx / ky
+    for left_out in sorted({0.0, largest}):
+        for line in grown:
+            moved = _ring_for_ring(stretched, line, kx / 2, left_out)
+            if moved is not None:
+                return affinity.scale(moved, 1.0, ky / kx, origin=(0, 0)) if kx != ky else moved
+    x, y = _closed_at(stretched, grown[-1])
+    raise ClosedByKerf(kerf, (x, y * ky / kx))
 
 
-def _same_rings(before: Polygon, after: Polygon) -> bool:
-    """True if every hole is still there and none has come: counts alone would not tell.
-
-    A pinhole may vanish while the mouth of a bay closes and makes a new one.
-    """
-    if len(before.interiors) != len(after.interiors):
-        return False
-    if not before.interiors:
-        return True
+def _inside(before: Polygon, after: Polygon) -> Flags:
+    """Which holes (rows) of a shape hold which holes (columns) of its moved line."""
     holes = shapely.polygons(shapely.get_rings(before)[1:])
     rings = shapely.polygons(shapely.get_rings(after)[1:])
     shapely.prepare(holes)
-    inside = shapely.contains_properly(holes[:, None], shapely.point_on_surface(rings)[None, :])
-    return bool((inside.sum(axis=0) == 1).all() and (inside.sum(axis=1) == 1).all())
+    found: Flags = shapely.contains_properly(
+        holes[:, None], shapely.point_on_surface(rings)[None, :]
+    )
+    return found
+
+
+def _ring_for_ring(
+    before: Polygon, after: shapely.Geometry, reach: float, left_out_mm2: float
+) -> Polygon | None:
+    """The moved line with one hole in each hole of the shape, or None.
+
+    Counts alone would not tell: a pinhole may vanish while the mouth of a bay closes and makes a
+    new hole.
+
+    Args:
+        before: the shape.
+        after: its moved line.
+        reach: how far it was moved.
+        left_out_mm2: ends of bays up to this area may be left out where their mouths close.
+    """
+    if not isinstance(after, Polygon):
+        return None
+    if not before.interiors and not after.interiors:
+        return after
+    inside = _inside(before, after)
+    if not inside.any(axis=1).all():
+        return None
+    area = shapely.area(shapely.polygons(shapely.get_rings(after)[1:]))
+    kept = np.zeros(len(area), dtype=np.bool_)
+    for row in inside:
+        kept[np.argmax(np.where(row, area, -1.0))] = True
+    if kept.all():
+        return after
+    rings = np.array(after.interiors, dtype=object)
+    ends = shapely.buffer(shapely.polygons(rings[~kept]), reach)
+    if (shapely.area(ends) > left_out_mm2).any():
+        return None
+    return Polygon(after.exterior, list(rings[kept]))
+
+
+def _closed_at(before: Polygon, after: shapely.Geometry) -> Point:
+    """A place in what closes: a hole that is gone, else the smallest that is new."""
+    parts = [part for part in shapely.get_parts(after) if isinstance(part, Polygon)]
+    line = max(parts, key=lambda part: part.area)
+    inside = _inside(before, line)
+    rings = [before.interiors[int(k)] for k in np.flatnonzero(~inside.any(axis=1))]
+    holes = [Polygon(ring) for ring in rings or line.interiors]
+    least = min(holes or [before], key=lambda hole: float(hole.area))
+    at = shapely.point_on_surface(least)
+    return float(at.x), float(at.y)

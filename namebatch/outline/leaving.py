@@ -3,15 +3,21 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.finding import Finding, hold
+from namebatch.finding import Finding, hold, warn
+
+TOLERANCE_MM = 0.02
+"""A web may be thinner by this."""
 
 
-def leaving(base: Polygon, text: MultiPolygon) -> list[Finding]:
+def leaving(base: Polygon, text: MultiPolygon, required_mm: float) -> list[Finding]:
     """Hold letters that reach the edge of the base, or a hole, a slot or a window in it.
+
+    Letters that only come too near are told: the web beside them is made wide at their cost.
 
     Args:
         base: the fixed shape with its holes cut out, mm.
         text: the ink that is cut through it.
+        required_mm: least width of a web.
     """
     findings: list[Finding] = []
     if text.is_empty:
@@ -36,7 +42,24 @@ def leaving(base: Polygon, text: MultiPolygon) -> list[Finding]:
                 "or move its box or the hole in the template.",
             )
         )
+    if not findings and shapely.dwithin(text, base.boundary, required_mm - TOLERANCE_MM):
+        findings.append(_too_near(base, text, required_mm))
     return findings
+
+
+def _too_near(base: Polygon, text: MultiPolygon, required_mm: float) -> Finding:
+    """The nearest place, with its figure."""
+    line = shapely.shortest_line(text, base.boundary)
+    x, y = line.coords[0]
+    edge = "the edge of the base"
+    if shapely.distance(line, base.exterior) > TOLERANCE_MM:
+        edge = "a hole or window of the base"
+    return warn(
+        "letters-near-edge",
+        f"The letters come within {line.length:.1f} mm of {edge} (at x {x:.1f}, y {y:.1f} mm), "
+        f"where this material needs {required_mm:g} mm; what was lacking was taken from the "
+        "letters. Look at them, shorten the text, or draw its box smaller in the template.",
+    )
 
 
 def _place(lost: shapely.Geometry, text: MultiPolygon, ring: shapely.LinearRing) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.outline.beyond import not_to_grow_into
 from namebatch.outline.gaps import fill_gaps, keep_rings
 from namebatch.outline.join import join_parts
 from namebatch.outline.model import Order
@@ -66,7 +67,7 @@ def _thickened(order: Order, shape: Polygon) -> Thickened:
     return thicken(
         shape,
         limits.required_mm,
-        _kept_open(order),
+        not_to_grow_into(order),
         open_mm=limits.kerf_mm + OPEN_BEYOND_KERF_MM,
     )
 

@@ -5,22 +5,34 @@ with its centre of mass (of an even sheet: the centroid of its area) straight be
 """
 
 from dataclasses import dataclass, replace
-from functools import partial
 from math import atan2, degrees, hypot
 from typing import Literal, get_args
 
+import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
-from namebatch.outline.hole_search import INK_MM, above_centre, nearest
-from namebatch.outline.hole_task import Place, Task
+from namebatch.outline.hole_search import above_centre, is_near, nearest
+from namebatch.outline.hole_task import LEAN_DEG, Place, Task
 from namebatch.template.model import Near
 
 SPARE_COST = 0.4
 """To spare a picture's subject a place may cost so much more: a lean of 2°."""
+
+CLEAR_MM, CLEAR_SHARE = 0.8, 0.25
+"""Kept between a hole and the lettering where there is room: so much, and so much of its width."""
+
+LESS = (0.5, 0.25)
+"""Where there is not, these shares of that."""
+
+LESS_DEG = 2.0
+"""And each step down has to save so much lean."""
+
+LETTER_COST = 3.24
+"""So as not to be read as part of a letter it may lie in a place that costs so much more: 5°."""
 
 EDGES: tuple[Near, ...] = get_args(Near)
 
@@ -56,6 +68,8 @@ def place_hole(
     avoid: shapely.Geometry | None = None,
     spare: shapely.Geometry | None = None,
     field: shapely.Geometry | None = None,
+    letters: shapely.Geometry | None = None,
+    bare: Polygon | None = None,
     name: str | None = None,
 ) -> PlacedHole | Finding:
     """Find the place of a hole, and grow a tab for it where the shape has no room.
@@ -79,6 +93,10 @@ def place_hole(
         spare: what it had better leave alone too: it is kept clear of if the piece then hangs
             almost as straight; not near a point.
         field: letters that are cut, with their counters and gaps: a tab should leave them open.
+        letters: those that stand on the shape, with their counters, in which the hole would be
+            read as part of one.
+        bare: the shape without its lettering, alike for all pieces of a batch: where its hole
+            would lie, that of every piece goes if it is free there and hangs straight enough.
         name: of the hole, for messages.
 
     Returns:
@@ -95,10 +113,14 @@ def place_hole(
         )
     up = _up(shape, near)
     turn = 90.0 - degrees(atan2(up[1], up[0]))
-    ink, subject, letters = (_turned(part or Polygon(), turn) for part in (avoid, spare, field))
-    clear = shapely.buffer(ink, INK_MM, quad_segs=4)
-    task = Task(_turned(shape, turn), length, width_mm, wall_mm, ink, clear, letters)
-    place = _searched(task, near, tab, subject)
+    ink, subject, open_letters, hulls = (
+        _turned(part or Polygon(), turn) for part in (avoid, spare, field, letters)
+    )
+    task = Task(_turned(shape, turn), length, width_mm, wall_mm, ink, open_letters)
+    if bare is not None and not isinstance(near, tuple):
+        alone = above_centre(replace(task, shape=_turned(bare, turn), avoid=Polygon()), tab=False)
+        task = replace(task, usual=None if alone is None else alone.at)
+    place = _searched(task, near, tab, hulls, subject)
     if place is not None:
         return _result(shape, task, place, turn, near)
     called = name or f"a hole of {length:g} × {width_mm:g} mm"
@@ -111,22 +133,69 @@ def place_hole(
     )
 
 
-def _searched(task: Task, near: Near | At, tab: bool, subject: shapely.Geometry) -> Place | None:
+def _searched(
+    task: Task,
+    near: Near | At,
+    tab: bool,
+    letters: shapely.Geometry,
+    subject: shapely.Geometry,
+) -> Place | None:
     """The best place off the lettering, and off the picture's subject where that is as good."""
-    point = near if isinstance(near, tuple) else None
-    find = partial(above_centre, tab=tab) if point is None else partial(nearest, at=point, tab=tab)
-    place = find(task)
+    place = _off_ink(task, near, tab)
     if place is None and not task.avoid.is_empty:
-        return find(replace(task, avoid=Polygon(), ink=Polygon()))
-    if place is None or point is not None or subject.is_empty:
+        return _found(task.kept_off(Polygon(), 0.0), near, tab)
+    if place is None or isinstance(near, tuple):
         return place
-    if not shapely.intersects(affinity.translate(task.cut, *place.at), subject):
+    place = _spared(task, near, tab, letters, place, LETTER_COST)
+    return _spared(task, near, tab, subject, place, SPARE_COST)
+
+
+def _spared(
+    task: Task, near: Near, tab: bool, spare: shapely.Geometry, place: Place, more: float
+) -> Place:
+    """The place, or one off something else as well that costs no more than so much more."""
+    clear = _clear_mm(task)
+    cut = affinity.translate(task.cut, *place.at)
+    if spare.is_empty or not shapely.dwithin(cut, spare, LESS[-1] * clear):
         return place
-    both = replace(task, avoid=task.avoid.union(subject), ink=shapely.union(task.ink, subject))
-    beside = find(both)
-    if beside is None or beside.cost(task.half) > place.cost(task.half) + SPARE_COST:
-        return place
-    return beside
+    both = task.avoid.union(spare)
+    for share in (1.0, *LESS):
+        beside = _found(task.kept_off(both, share * clear), near, tab)
+        if beside is not None and beside.cost(task.half) <= place.cost(task.half) + more:
+            return beside
+    return place
+
+
+def _off_ink(task: Task, near: Near | At, tab: bool) -> Place | None:
+    """The best place off the lettering: at a good distance, and nearer if that is better."""
+    clear = _clear_mm(task)
+    best = _found(task.kept_off(task.avoid, clear), near, tab)
+    if task.avoid.is_empty or (best is not None and best.tab is None and _lean(task, best) < 1):
+        return best
+    if best is not None and _lean(task, best) < 1:
+        inside = _found(task.kept_off(task.avoid, LESS[0] * clear), near, tab=False)
+        plain = inside is not None and _lean(task, inside) < 1 and is_near(task, inside.at)
+        return inside if plain else best
+    for number, share in enumerate(LESS, 1):
+        other = _found(task.kept_off(task.avoid, share * clear), near, tab)
+        if other is None:
+            continue
+        if best is None or _lean(task, other) + number * LESS_DEG < _lean(task, best):
+            best = other
+    return best
+
+
+def _lean(task: Task, place: Place) -> float:
+    """What speaks against a place, as a lean in degrees."""
+    return LEAN_DEG * float(np.sqrt(place.cost(task.half)))
+
+
+def _found(task: Task, near: Near | At, tab: bool) -> Place | None:
+    return nearest(task, near, tab) if isinstance(near, tuple) else above_centre(task, tab)
+
+
+def _clear_mm(task: Task) -> float:
+    return max(CLEAR_MM, CLEAR_SHARE * task.width_mm)
 
 
 def tilt_about(shape: Polygon, hole: Polygon, near: Near | At, before: Polygon) -> float:

@@ -6,12 +6,14 @@ from dataclasses import dataclass
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.outline.bars import add_bars
 from namebatch.outline.contour import contour
 from namebatch.outline.cores import areas_of
 from namebatch.outline.islands import tie_islands
 from namebatch.outline.join import Joined, join_parts
 from namebatch.outline.model import Bridge, Order
 from namebatch.outline.widen import widened, with_wide_webs
+from namebatch.outline.window import held_in_windows
 from namebatch.template.model import Rule
 
 RIM_MM = 0.01
@@ -87,15 +89,21 @@ def _joined(order: Order, shape: Polygon | MultiPolygon) -> Made:
 def _across_windows(order: Order, wide: Polygon | MultiPolygon) -> Joined:
     """A name in a window of the base, which can only be tied across the window.
 
-    First everything that holds without the window's edge is joined, then what is left.
+    First everything that holds without the window's edge is joined, then what is left is held by
+    two bars at its ends.
     """
     width, letters = order.limits.required_mm, order.letters
     edges = shapely.union_all([Polygon(ring).exterior for ring in order.base.interiors])
     free = shapely.difference(edges, shapely.buffer(order.text, width))
     rims = areas_of(shapely.buffer(free, RIM_MM, cap_style="flat"))
     first = join_parts(wide, width, letters, MultiPolygon([*rims, *order.holes]))
-    rest = join_parts(first.shape, width, letters, MultiPolygon(list(order.holes)))
-    return Joined(rest.shape, first.bridges + rest.bridges)
+    holes = MultiPolygon(list(order.holes))
+    if isinstance(first.shape, Polygon):
+        return first
+    ties = held_in_windows(first.shape, order.base, width, holes)
+    tied = add_bars(first.shape, [bar.shape for bar in ties])
+    rest = join_parts(tied, width, letters, holes)
+    return Joined(rest.shape, first.bridges + ties + rest.bridges)
 
 
 def _made(joined: Joined, plain: shapely.Geometry) -> Made:

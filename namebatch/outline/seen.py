@@ -44,8 +44,16 @@ class Ground:
 
     def hides(self, inks: Shapes, more_than: float) -> Floats:
         """The share of each ink that is hidden; 0 where it plainly is not more than so much."""
+        return self.of_those_near(inks, self.near(inks), more_than)
+
+    def near(self, inks: Shapes) -> Floats:
+        """The area of each ink within the bounds of the base: no more than that is hidden, mm²."""
+        return np.asarray(shapely.area(shapely.clip_by_rect(inks, *self.bounds)))
+
+    def of_those_near(self, inks: Shapes, near: Floats, more_than: float) -> Floats:
+        """As `hides`, from what is `near`."""
         areas = np.maximum(shapely.area(inks), 1e-9)
-        shares = np.asarray(shapely.area(shapely.clip_by_rect(inks, *self.bounds)) / areas)
+        shares = near / areas
         close = shares > more_than
         if close.any():
             shares[close] = shapely.area(shapely.intersection(inks[close], self.shape))
@@ -58,11 +66,16 @@ def what_is_hidden(order: Order) -> list[Finding]:
     if order.base.is_empty or order.text.is_empty:  # a name that stands free
         return []
     ground = Ground(order)
-    hidden = float(ground.hides(np.array([order.text], dtype=object), MOST)[0])
+    inks = np.array([letter.shape for letter in order.letters], dtype=object)
+    near = ground.near(inks)
+    sunk = ground.of_those_near(inks, near, SUNK) > SUNK
+    text = np.array([order.text], dtype=object)
+    hidden = 0.0
+    if not len(inks) or near.sum() > MOST * order.text.area:
+        hidden = float(ground.hides(text, MOST)[0])
     if hidden > BLANK:
         return [_blank()]
-    sunk = sunk_letters(order, ground)
-    if hidden > MOST or sunk.mean() > MOST:
+    if hidden > MOST or (sunk.any() and sunk.mean() > MOST):
         return [_unreadable(order.letters, sunk, hidden)]
     if not sunk.any():
         return []
@@ -77,9 +90,7 @@ def what_is_hidden(order: Order) -> list[Finding]:
 
 
 def sunk_letters(order: Order, ground: Ground) -> Flags:
-    """Which letters lie in the base for the most part; one False if there are no letters."""
-    if not order.letters:
-        return np.zeros(1, dtype=np.bool_)
+    """Which letters lie in the base for the most part."""
     inks = np.array([letter.shape for letter in order.letters], dtype=object)
     return ground.hides(inks, SUNK) > SUNK
 

@@ -7,6 +7,7 @@ from namebatch.outline.chords import BULGE_MM, holds_circle, necks_below
 from namebatch.outline.edged import edged
 from namebatch.outline.necks import Neck
 
+QUARTER = 32
 FIRST_LOOK = 1.3
 """Most finished names have a neck little wider than required: looked for first."""
 
@@ -39,3 +40,13 @@ def narrowest(
         return Neck(look_up_to_mm, None)
     radius = float(shapely.maximum_inscribed_circle(shape, tolerance=0.002).length)
     return Neck(min(2 * radius, look_up_to_mm), None)
+
+
+def holds_together(shape: Polygon, width_mm: float) -> bool:
+    """True if an erosion by half a width keeps one part and all holes: no neck is narrower.
+
+    Parts that are nowhere so wide vanish and do not count, however they hang.
+    """
+    left = shapely.buffer(shape, -width_mm / 2, quad_segs=QUARTER)
+    holes = len(shape.interiors)
+    return isinstance(left, Polygon) and not left.is_empty and len(left.interiors) == holes

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Polygon
 
 from namebatch.finding import Finding, warn
 from namebatch.outline.arrays import Floats, Ints
@@ -18,10 +17,13 @@ from namebatch.outline.seen import SUNK, Ground, Shapes, sunk_letters
 
 ALIKE = 0.1
 """Feet stand on one line if they differ by no more than this share of the letters' height."""
+TALL = 0.5
 TAIL = 0.06
 """A tail is at least this share of its letter's ink."""
 STRIP = 0.08
 """Share of a letter's height in which the end of a mark that hangs from it is looked for."""
+EVERY = 4
+"""Of the corners of curves so many are enough to see how deep a letter reaches."""
 MOST_NAMED = 6
 
 
@@ -52,9 +54,10 @@ def what_is_sunk(order: Order) -> list[Finding]:
     loose = near.copy()
     loose[ink.main] = False
     standing = np.flatnonzero(near[ink.main])
-    lost = [part for part in np.flatnonzero(loose) if _is_hidden(ground, ink.parts[part])]
+    lost = np.flatnonzero(loose)
+    lost = lost[ground.hides(ink.parts[lost], SUNK) > 0.0]
     tails = _tails(ground, ink, standing, order.letters)
-    if not lost and not tails:
+    if not len(lost) and not tails:
         return []
     told = sunk_letters(order, ground)
     marks: list[tuple[int, str | None, bool]] = []
@@ -82,43 +85,55 @@ def _ink(letters: Sequence[Letter]) -> _Ink:
     return _Ink(parts, owner, shapely.bounds(parts).reshape(-1, 4), main)
 
 
-def _is_hidden(ground: Ground, ink: shapely.Geometry) -> bool:
-    return bool(ground.hides(np.array([ink], dtype=object), SUNK)[0] > 0.0)
-
-
 def _tails(ground: Ground, ink: _Ink, standing: Ints, letters: Sequence[Letter]) -> list[int]:
     """Letters that reach farther into the base than their neighbours, and not out of it again."""
     if not len(standing):
         return []
     shapes, boxes = ink.parts[ink.main[standing]], ink.boxes[ink.main[standing]]
-    alike = ALIKE * float(np.median(boxes[:, 3] - boxes[:, 1]))
-    low = boxes[:, 1] < boxes[:, 1].max() - alike
-    line = float(boxes[:, 1].max()) - alike
-    bent = _deeper(ground, shapes, alike) if low.any() else None
-    if bent is not None and len(shapes) - len(bent) > len(low) - int(low.sum()):
-        return [int(place) for place in standing[bent]]  # the feet stand on a bent line
-    found = []
-    for place, shape, box in zip(standing.tolist(), shapes, boxes, strict=True):
-        hangs = hangs_from(letters[place].text)
-        at = box[1] + STRIP * (box[3] - box[1]) if hangs else line
-        if box[1] >= at:
-            continue
-        tail = shapely.clip_by_rect(shape, box[0] - 1, box[1] - 1, box[2] + 1, at)
-        large = hangs or tail.area > TAIL * shape.area
-        if large and _is_hidden(ground, tail):
-            found.append(place)
-    return found
+    heights = boxes[:, 3] - boxes[:, 1]
+    tall = heights >= TALL * np.median(heights)  # hyphens and quotes stand on no line
+    alike = ALIKE * float(np.median(heights))
+    line = float(boxes[tall, 1].max()) - alike
+    hangs = [i for i, place in enumerate(standing.tolist()) if hangs_from(letters[place].text)]
+    low = np.flatnonzero(boxes[:, 1] < line)
+    if not len(low) and not hangs:
+        return []
+    tails = shapely.clip_by_rect(shapes[low], *boxes[:, :2].min(0), boxes[:, 2].max(), line)
+    large = shapely.area(tails) > TAIL * shapely.area(shapes[low])
+    low, tails = low[large], tails[large]
+    found: list[int] = low[ground.hides(tails, SUNK) > 0.0].tolist()
+    for index in set(hangs) - set(found):
+        left, bottom, right, top = boxes[index]
+        strip = shapely.clip_by_rect(
+            shapes[index], left, bottom, right, bottom + STRIP * (top - bottom)
+        )
+        found += [index] * bool(ground.hides(np.array([strip], dtype=object), SUNK)[0] > 0.0)
+    found.sort()
+    below = int((boxes[:, 1] < line).sum())
+    if any(boxes[index, 1] < line for index in found):
+        deeper = _deeper(ground, shapes, alike)
+        if deeper is None and below > len(boxes) / 2:
+            found = [index for index in found if index in hangs]
+        elif deeper is not None and len(deeper) < below:  # the feet stand on a bent line
+            found = deeper
+    return [int(place) for place in standing[found]]
 
 
-def _deeper(ground: Ground, shapes: Shapes, alike: float) -> list[int]:
-    """Inks that reach deeper below the base's edge than the one that reaches least deep."""
-    xy, owner = shapely.get_coordinates(shapes, return_index=True)
+def _deeper(ground: Ground, shapes: Shapes, alike: float) -> list[int] | None:
+    """Inks that reach deeper below the base's edge than the one that reaches least deep.
+
+    Returns:
+        None where the base is too narrow to tell.
+    """
+    xy, owner = (found[::EVERY] for found in shapely.get_coordinates(shapes, return_index=True))
     inside = shapely.contains_xy(ground.shape, xy)
     depth = np.zeros(len(shapes))
     away = shapely.distance(shapely.points(xy[inside]), ground.shape.boundary)
     np.maximum.at(depth, owner[inside], away)
     least = depth[depth > 0.0].min(initial=np.inf) + alike
-    core = shapely.buffer(ground.shape, -least) if np.isfinite(least) else Polygon()
+    if not np.isfinite(least) or shapely.buffer(ground.shape, -least - alike).is_empty:
+        return None
+    core = shapely.buffer(ground.shape, -least)
     over = shapely.area(shapely.intersection(shapes, core)) > TAIL * shapely.area(shapes)
     return [int(i) for i in np.flatnonzero((depth > least) & over)]
 

@@ -3,6 +3,7 @@
 import shapely
 from shapely import MultiPolygon, Polygon
 
+from namebatch.outline.beyond import not_to_grow_into
 from namebatch.outline.cores import areas_of, side_by_side
 from namebatch.outline.gaps import fill_gaps
 from namebatch.outline.islands import plate_index
@@ -43,8 +44,8 @@ def with_wide_webs(order: Order, plate: Polygon | MultiPolygon) -> Polygon | Mul
     if len(parts) <= 1:
         return plate
     rim = plate_index(parts, order.base)
-    holes, gap = MultiPolygon(list(order.holes)), order.limits.kerf_mm + OPEN_BEYOND_KERF_MM
-    grown = thicken(parts[rim], order.limits.required_mm, holes, open_mm=gap)
+    gap = order.limits.kerf_mm + OPEN_BEYOND_KERF_MM
+    grown = thicken(parts[rim], order.limits.required_mm, not_to_grow_into(order), open_mm=gap)
     if grown.added_mm2 == 0.0:
         return plate
     parts[rim] = grown.shape

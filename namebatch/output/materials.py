@@ -62,7 +62,7 @@ def material_lines(job: Job) -> tuple[Line, ...]:
 def _cost_remark(job: Job) -> str:
     """What the cost counts."""
     total, cutting = job.totals.cost or 0.0, job.totals.cutting_cost
-    material = f"sheets {total - (cutting or 0.0):,.2f}"
+    material = f"material {total - (cutting or 0.0):,.2f}"
     if cutting is None:
         return f"{material}; the workshop file has no price for the cutter's time"
     return f"{material}, cutting {cutting:,.2f}, at the workshop file's prices"

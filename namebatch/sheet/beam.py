@@ -15,6 +15,7 @@ Outside P the line may stand off: the beam is round and does not reach the botto
 n − 2·d is not enough, or some place is deeper than d, the narrowest place of L itself is measured.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot, pi, radians
 from typing import Any, TypeAlias
@@ -24,12 +25,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon, affinity
 
+from namebatch.curves import Point
 from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.chords import BULGE_MM
 from namebatch.outline.compiled import compiled
 from namebatch.outline.kerf import LEAST_MM
-from namebatch.outline.thickness import narrowest
+from namebatch.outline.thickness import holds_together, narrowest
 from namebatch.piece import Piece
 from namebatch.sheet.lines import cut_lines
 from namebatch.sheet.model import Placement
@@ -54,6 +56,33 @@ LOOK_UP_TO = 4.0
 CORNER_RAD = radians(30)
 """Chords of a round hole turn by less, corners by more."""
 FLAT_RAD = 1e-6
+
+WIDER = "Make that place wider: a larger size, a heavier typeface, or a smaller kerf if it is less."
+ROOMIER = "Make that hole larger, or correct the kerf in the workshop file if it is less."
+REDRAWN = "Choose another size or spelling."
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What the cut would spoil.
+
+    Attributes:
+        what: the beginning of a sentence.
+        at: where, in the coordinates of the lines; None for the piece as a whole.
+        end: how the sentence goes on after the place.
+        remedy: a sentence.
+    """
+
+    what: str
+    at: Point | None = None
+    end: str = ""
+    remedy: str = WIDER
+
+    def said(self, kerf_mm: tuple[float, float], at: Point | None) -> str:
+        """Both sentences, with the place as the piece has it."""
+        where = f" near x {at[0]:.1f}, y {at[1]:.1f} mm" if at else ""
+        kerf = f"with a kerf of {kerf_mm[0]:g} × {kerf_mm[1]:g} mm"
+        return f"{self.what}{where}{self.end} {kerf}. {self.remedy}"
 
 
 def left_by_beam(lines: Polygon, kerf_mm: tuple[float, float]) -> Polygon | None:
@@ -110,16 +139,17 @@ def _spoiled(
         along_ring(line.points, line.bulges, CHORD_MM)
         for line in cut_lines(outline, mirrored, turn_deg, kerf_mm)
     ]
+    a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if mirrored or turn_deg:
-        a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
         outline = affinity.affine_transform(outline, (a, c, b, d, e, f))
     wrong = wrong_with(Polygon(rings[0], rings[1:]), outline, kerf_mm, narrowest_mm, required_mm)
     if wrong is None:
         return None
-    return (
-        f"{wrong} with a kerf of {kerf_mm[0]:g} × {kerf_mm[1]:g} mm. Choose another typeface or "
-        "size, or correct the kerf in the workshop file."
-    )
+    at = wrong.at
+    if at is not None:  # a turn or a mirror: its transpose leads back
+        x, y = at[0] - e, at[1] - f
+        at = a * x + b * y, c * x + d * y
+    return wrong.said(kerf_mm, at)
 
 
 def wrong_with(
@@ -128,7 +158,7 @@ def wrong_with(
     kerf_mm: tuple[float, float],
     narrowest_mm: float,
     required_mm: float,
-) -> str | None:
+) -> Fault | None:
     """Compare what the beam leaves with the finished outline.
 
     Args:
@@ -139,29 +169,33 @@ def wrong_with(
         required_mm: least width of the material.
 
     Returns:
-        The beginning of a sentence that says what is wrong; None if nothing is.
+        What is wrong; None if nothing is.
     """
     if not shapely.is_valid(lines):
-        return "its cut lines cross each other"
+        return Fault("its cut lines cross each other", remedy=REDRAWN)
     left = left_by_beam(lines, kerf_mm)
     if left is None:
-        return "the cut leaves no single part"
+        return Fault("the cut leaves no single part")
     rings, others = shapely.get_rings(left), shapely.get_rings(outline)
     pairs = _paired(rings, others)
     if pairs is None:
-        return "the cut closes a hole or opens one that should not be there"
-    off = _off_size(rings, others[pairs])
-    if off > 0.0:
-        return f"the cut leaves the piece or a hole {off:.2f} mm off its size"
+        return _odd_hole(rings, others)
+    off = _off_size(rings, others[pairs], kerf_mm)
+    if off is not None:
+        return off
     least = required_mm - SIZE_MM
-    if narrowest_mm - 2 * LOSS_MM >= least and not _loses(rings, others, outline):
+    loses = _loses(rings, others, outline)
+    if narrowest_mm - 2 * LOSS_MM >= least and not loses:
         return None
     neck = narrowest(left, required_mm, LOOK_UP_TO * required_mm, FEIGNED_MM)
-    if neck.width_mm >= least:
+    # without a loss, what hangs at a thin place has been looked at with the outline
+    sure = neck.width_mm + FEIGNED_MM / 2 if loses else least
+    if neck.width_mm >= least or holds_together(left, sure):
         return None
-    return (
-        f"the cut leaves only {neck.width_mm:.2f} mm at the narrowest place, where this material "
-        f"needs {required_mm:g} mm,"
+    return Fault(
+        f"the cut leaves only {neck.width_mm:.2f} mm",
+        neck.at,
+        f", where this material needs {required_mm:g} mm,",
     )
 
 
@@ -173,28 +207,68 @@ def _paired(rings: Rings, others: Rings) -> Ints | None:
     if len(rings) > 1:
         off = np.abs(shapely.bounds(rings[1:])[:, None] - shapely.bounds(others[1:])[None])
         nearest = off.max(axis=2).argmin(axis=1)
-        places = shapely.point_on_surface(shapely.polygons(rings[1:]))
-        inside = shapely.contains(shapely.polygons(others[1:])[nearest], places)
-        if not inside.all() or len(np.unique(nearest)) != len(nearest):
+        holes, places = shapely.polygons(others[1:]), _places_in(rings[1:])
+        if not shapely.contains(holes[nearest], places).all():
+            # the end of a notch that the beam does not reach: the boxes differ
+            inside = shapely.contains(holes[None, :], places[:, None])
+            if not inside.any(axis=1).all():
+                return None
+            nearest = inside.argmax(axis=1)
+        if len(np.unique(nearest)) != len(nearest):
             return None
         pairs[1:] = nearest + 1
     return pairs
 
 
-def _off_size(rings: Rings, others: Rings) -> float:
-    """How far a ring's box is off its place or size, at most; 0 if chords alone may feign it.
+def _places_in(rings: Rings) -> Rings:
+    """A point in each of some rings."""
+    return np.asarray(shapely.point_on_surface(shapely.polygons(rings)), dtype=np.object_)
+
+
+def _odd_hole(rings: Rings, others: Rings) -> Fault:
+    """Say which hole is closed, or else which is not of the piece."""
+    for what, some, all_others in (
+        ("the cut closes a hole", others[1:], rings[1:]),
+        ("the cut opens a hole", rings[1:], others[1:]),
+    ):
+        for ring, place in zip(some, _places_in(some), strict=True):
+            inside = shapely.contains(shapely.polygons(ring), _places_in(all_others))
+            beyond = shapely.contains(shapely.polygons(all_others), place)
+            if not inside.any() and not beyond.any():
+                return Fault(what, (float(place.x), float(place.y)), remedy=ROOMIER)
+    return Fault("the cut parts a hole in two", remedy=ROOMIER)
+
+
+def _off_size(rings: Rings, others: Rings, kerf_mm: tuple[float, float]) -> Fault | None:
+    """The ring whose box is farthest off its place or size; None if chords alone may feign it.
 
     A beam does not come into the corners of a hole, so among holes only those that it can follow
     all round have to have their size.
     """
     sides = shapely.bounds(rings) - shapely.bounds(others)
     off = np.abs(np.column_stack([sides, sides[:, 2:] - sides[:, :2]])).max(axis=1)
-    wrong = [
-        float(off[k])
-        for k in np.flatnonzero(off > SIZE_MM + 2 * CHORD_MM).tolist()
-        if k == 0 or _is_round(shapely.get_coordinates(others[k]))
-    ]
-    return max(wrong, default=0.0)
+    for k in np.argsort(-off, kind="stable").tolist():
+        if off[k] <= SIZE_MM + 2 * CHORD_MM:
+            break
+        size = f" {off[k]:.2f} mm off its size"
+        if k == 0:
+            return Fault("the cut leaves the piece", None, size, REDRAWN)
+        if _is_round(shapely.get_coordinates(others[k])) and _is_followed(others[k], kerf_mm):
+            middle = others[k].centroid
+            return Fault("the cut leaves the hole", (middle.x, middle.y), f"{size},", ROOMIER)
+    return None
+
+
+def _is_followed(ring: shapely.LinearRing, kerf_mm: tuple[float, float]) -> bool:
+    """True if the beam comes to all four sides of a hole: an opening keeps its box."""
+    kx, ky = (max(kerf, LEAST_MM) for kerf in kerf_mm)
+    hole = affinity.scale(Polygon(ring), 1.0, kx / ky, origin=(0, 0))
+    inner = shapely.buffer(hole, -kx / 2, quad_segs=QUARTER)
+    opened = shapely.buffer(inner, kx / 2, quad_segs=QUARTER)
+    if opened.is_empty:
+        return False
+    off = np.abs(shapely.bounds(opened) - shapely.bounds(hole)) * (1.0, ky / kx, 1.0, ky / kx)
+    return bool(off.max() <= CHORD_MM)
 
 
 def _is_round(ring: Floats) -> bool:

@@ -75,14 +75,7 @@ def _count(
     nx, ny = xs.size, ys.size
     counts = np.zeros((nx, ny), np.int64)
     cuts = np.zeros((nx, ny, 5), np.int64)
-    # what is left of one length beside another, as the index of the largest sum that it holds
-    left_x, left_y = np.zeros((nx, nx), np.int64), np.zeros((ny, ny), np.int64)
-    for i in range(nx):
-        for k in range(i + 1):
-            left_x[i, k] = np.searchsorted(xs, xs[i] - xs[k], side="right") - 1
-    for j in range(ny):
-        for k in range(j + 1):
-            left_y[j, k] = np.searchsorted(ys, ys[j] - ys[k], side="right") - 1
+    left_x, left_y = _left(xs), _left(ys)
     for i in range(1, nx):
         for j in range(1, ny):
             best = 0
@@ -118,6 +111,16 @@ def _count(
                                     cuts[i, j, 3], cuts[i, j, 4] = c, d
             counts[i, j] = best
     return counts, cuts
+
+
+@compiled
+def _left(sums: Numbers) -> Numbers:
+    """What is left of one length beside another, as the index of the largest sum that it holds."""
+    left = np.zeros((sums.size, sums.size), np.int64)
+    for i in range(sums.size):
+        for k in range(i + 1):
+            left[i, k] = np.searchsorted(sums, sums[i] - sums[k], side="right") - 1
+    return left
 
 
 def _spots(

@@ -68,7 +68,8 @@ def entered(line: Line, entry: Entry) -> Line:
     parts are exact.
     """
     k, t = entry.stretch, entry.share
-    points, bulges = np.roll(line.points, -k, axis=0), np.roll(line.bulges, -k)
+    points = np.concatenate([line.points[k:], line.points[:k]])
+    bulges = np.concatenate([line.bulges[k:], line.bulges[:k]])
     if t == 0.0:
         return Line(points, bulges, line.deviation_mm)
     quarter = atan(bulges[0])

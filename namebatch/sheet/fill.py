@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
+from math import ceil
 
 from namebatch.sheet.blocks import Block, Turned
 from namebatch.sheet.equal import best_sheet
@@ -74,7 +75,7 @@ def _stamped(
         first = blocks[numbers[0]]
         if len(counts) > 1 and count * first.area_mm2 < usable[2] * usable[3] / 2:
             break
-        best = best_sheet(first, usable, gap_mm, count)
+        best = best_sheet(first, usable, gap_mm, _enough(first, count, usable, len(counts) == 1))
         whole = len(best) if len(counts) > 1 else 1
         for start in range(0, count - whole + 1, len(best)):
             some = numbers[start : start + len(best)]
@@ -88,6 +89,13 @@ def _stamped(
     return sheets, [number for number in range(len(blocks)) if number not in done]
 
 
+def _enough(block: Block, count: int, usable: Rect, alone: bool) -> int:
+    """So many on a sheet need no more sheets than area alone allows."""
+    if not alone:
+        return count
+    return ceil(count / ceil(count * block.area_mm2 / (usable[2] * usable[3])))
+
+
 def _like(block: Block, turned: Turned) -> Turned:
     """The block's own faces at the turn of an equal one."""
     return next(own for own in block.turns if own.turn_deg == turned.turn_deg)
@@ -98,7 +106,8 @@ def _mixed(
 ) -> list[list[Laid]]:
     """Different blocks, or what is left of equal ones."""
     some = [blocks[number] for number in numbers]
+    enough = ceil(sum(block.area_mm2 for block in some) / (usable[2] * usable[3]))
     return [
         [(numbers[number], turned, x, y) for number, turned, x, y in sheet]
-        for sheet in in_tries(some, usable, gap_mm)
+        for sheet in in_tries(some, usable, gap_mm, enough)
     ]

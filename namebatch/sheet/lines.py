@@ -13,6 +13,7 @@ from namebatch.curves import Affine, Point
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.kept import Kept
+from namebatch.outline.kerf import ClosedByKerf
 from namebatch.sheet.model import Placement
 from namebatch.text.setting import FLATTEN_MM
 
@@ -97,7 +98,11 @@ def _cut_lines(
         return tuple(line.turned(affine) for line in upright)
     a, b, c, d, e, f = affine
     turned = affinity.affine_transform(outline, (a, c, b, d, e, f))
-    return lines_of(offset_for_kerf(turned, kerf_mm))
+    try:
+        return lines_of(offset_for_kerf(turned, kerf_mm))
+    except ClosedByKerf as error:  # say where on the piece: the transpose turns back
+        x, y = error.at[0] - e, error.at[1] - f
+        raise ClosedByKerf(kerf_mm, (a * x + b * y, c * x + d * y)) from error
 
 
 class _Alike:

@@ -109,7 +109,6 @@ def line_seconds(path: CutPath, speed: float, cutter: Cutter) -> float:
     # the direction leans by half of an arc's angle off its chord, one way and then the other
     turn = (heading - half) - np.roll(heading + half, 1)
     corner = corner_speeds(turn, cutter.corner_mm, acceleration)
-    corner = np.minimum(corner, np.minimum(limit, np.roll(limit, 1)))
     return float(profile_seconds(length, limit, np.append(corner, 0.0), acceleration))
 
 
@@ -135,8 +134,9 @@ def corner_speeds(turn: Floats, corner_mm: float, acceleration: float) -> Floats
 def profile_seconds(length: Floats, limit: Floats, nodes: Floats, acceleration: float) -> float:
     """Time along stretches from rest to rest.
 
-    No node is passed faster than the head can slow down to the next one, or get to from the
-    one before (v² ≤ u² + 2·a·L); between two nodes the profile is a trapezoid or a triangle.
+    No node is passed faster than either stretch allows, than the head can get to from the node
+    before, or than it can slow down from to the next one (v² ≤ u² + 2·a·L); between two nodes
+    the profile is a trapezoid or a triangle.
 
     Args:
         length: of each stretch.
@@ -147,7 +147,10 @@ def profile_seconds(length: Floats, limit: Floats, nodes: Floats, acceleration: 
     count = len(length)
     nodes[0] = nodes[count] = 0.0
     for k in range(count):
-        nodes[k + 1] = min(nodes[k + 1], sqrt(nodes[k] ** 2 + 2.0 * acceleration * length[k]))
+        nodes[k] = min(nodes[k], limit[k])
+        nodes[k + 1] = min(
+            nodes[k + 1], limit[k], sqrt(nodes[k] ** 2 + 2.0 * acceleration * length[k])
+        )
     for k in range(count - 1, -1, -1):
         nodes[k] = min(nodes[k], sqrt(nodes[k + 1] ** 2 + 2.0 * acceleration * length[k]))
     seconds = 0.0

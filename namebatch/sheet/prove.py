@@ -96,59 +96,61 @@ def _are_at(paths: Sequence[CutPath], lines: Sequence[Line], at: Point) -> bool:
     """True if each path is another line moved to a place; the first is the first one."""
     left = list(lines[1:])
     for path in paths[1:]:
-        line = next((line for line in left if _is_at(path, line, at)), None)
+        forms = _forms(path)
+        line = next((line for line in left if _is_at(forms, line, at)), None)
         if line is None:
             return False
         left = [other for other in left if other is not line]
-    return not left and _is_at(paths[0], lines[0], at)
+    return not left and _is_at(_forms(paths[0]), lines[0], at)
 
 
-def _is_at(path: CutPath, line: Line, at: Point) -> bool:
-    """True if a path as written is a line moved to a place, wherever it is entered."""
+def _forms(path: CutPath) -> list[tuple[Floats, Floats]]:
+    """A path as written, and without its beginning if that lies within a stretch."""
     points, bulges = np.array(path.points), np.array(path.bulges or np.zeros(len(path.points)))
     if len(points) != len(bulges):
-        return False
-    if len(points) == len(line.points) + 1:
-        whole = _without_entry(points, bulges)
-        if whole is None:
-            return False
-        points, bulges = whole
-    if len(points) != len(line.points):
-        return False
-    expected = line.points + at
-    for k in np.flatnonzero(np.abs(expected - points[0]).max(axis=1) <= TOLERANCE_MM):
-        off = np.abs(points - np.roll(expected, -k, axis=0)).max()
-        if off <= TOLERANCE_MM and np.abs(bulges - np.roll(line.bulges, -k)).max() <= BULGE:
-            return True
+        return []
+    whole = _without_entry(points, bulges)
+    return [(points, bulges)] if whole is None else [(points, bulges), whole]
+
+
+def _is_at(forms: Sequence[tuple[Floats, Floats]], line: Line, at: Point) -> bool:
+    """True if a path is a line moved to a place, wherever it is entered."""
+    for points, bulges in forms:
+        if len(points) != len(line.points):
+            continue
+        expected = line.points + at
+        for k in np.flatnonzero(np.abs(expected - points[0]).max(axis=1) <= TOLERANCE_MM):
+            off = np.abs(points - np.roll(expected, -k, axis=0)).max()
+            bulge = np.roll(line.bulges, -k)
+            # of the angle, not of its tangent: two rounded parts of an arc may make up the whole
+            if off <= TOLERANCE_MM and (np.abs(bulges - bulge) <= BULGE * (1.0 + bulge**2)).all():
+                return True
     return False
 
 
 def _without_entry(points: Floats, bulges: Floats) -> tuple[Floats, Floats] | None:
     """A ring whose first point lies within a stretch, without that point; None if it does not.
 
-    The last stretch and the first one become one: their angles add up, and the point must lie
-    on the arc where the last angle ends.
+    The last stretch and the first one become one, their angles added. By the inscribed angle
+    theorem the directions from either end to the point on the arc turn off the chord by half of
+    the angle of the far part.
     """
+    if len(points) < 3:
+        return None
     last, first = float(np.arctan(bulges[-1])), float(np.arctan(bulges[0]))
-    joined = float(np.tan(last + first))
     entry, start, end = points[0], points[-1], points[1]
-    chord = end - start
-    size = float(np.hypot(*chord))
-    if last * first < 0.0 or size == 0.0:
+    off = (
+        (_angle(start - end, entry - end) - 2.0 * last) * np.hypot(*(entry - end)),
+        (_angle(entry - start, end - start) - 2.0 * first) * np.hypot(*(entry - start)),
+    )
+    if max(map(abs, off)) > TOLERANCE_MM:
         return None
-    if joined == 0.0:
-        along = float((entry - start) @ chord) / size
-        if not 0.0 < along < size:
-            return None
-        on = start + chord * (along / size)
-    else:
-        half = 2.0 * (last + first)
-        turn, scale = -2.0 * first, np.sin(2.0 * last) / np.sin(half)
-        c, s = np.cos(turn) * scale, np.sin(turn) * scale
-        on = start + (chord[0] * c - chord[1] * s, chord[1] * c + chord[0] * s)
-    if np.abs(entry - on).max() > TOLERANCE_MM:
-        return None
-    return points[1:], np.append(bulges[1:-1], joined)
+    return points[1:], np.append(bulges[1:-1], np.tan(last + first))
+
+
+def _angle(a: Floats, b: Floats) -> float:
+    """From one direction to another, counter-clockwise positive, in radians."""
+    return float(np.arctan2(a[0] * b[1] - a[1] * b[0], a[0] * b[0] + a[1] * b[1]))
 
 
 def _prove_order(sheet: Sheet) -> None:

@@ -14,8 +14,10 @@ from namebatch.outline.arrays import Floats, Ints
 from namebatch.sheet.tour import short_way, way_length
 
 ROUNDS = 4
-FEW_KICKS = 2
+FEW_KICKS = 1
 """For each line, once a good turn is there."""
+WORTH_WHILE = 0.002
+"""A round that shortens the way by a smaller share is the last one."""
 
 
 def route(stops: Sequence[Floats], groups: Ints, start: Point) -> list[tuple[int, int]]:
@@ -43,9 +45,12 @@ def route(stops: Sequence[Floats], groups: Ints, start: Point) -> list[tuple[int
         chosen = best_entries(stops, order, start)
         at = np.array([stops[k][chosen[k]] for k in range(len(stops))])
         found = way_length(at, order, start)
-        if found > length - 1e-6:
+        gained = length - found
+        if gained > 0.0:
+            best = order, chosen
+        if gained <= WORTH_WHILE * found:
             break
-        length, best = found, (order, chosen)
+        length = found
     order, chosen = best
     return [(int(k), int(chosen[k])) for k in order]
 

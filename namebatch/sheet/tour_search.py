@@ -19,6 +19,9 @@ ROW = 3
 STRETCH = 10
 """A kick exchanges stretches of so many places at most."""
 
+LONGEST = 1000
+"""After a kick no longer stretch is turned round: it would cost more than it gives."""
+
 
 @compiled
 def step(at: Floats, last: int, a: int, b: int) -> float:
@@ -30,7 +33,7 @@ def step(at: Floats, last: int, a: int, b: int) -> float:
 
 @compiled
 def turn_round(order: Ints, pos: Ints, seen: Ints, i: int, j: int) -> None:
-    """Reverse a stretch; `seen` is the part of the way that was touched."""
+    """Reverse a stretch; `seen` is the part of the way that was touched, and the longest turn."""
     seen[0], seen[1] = min(seen[0], i), max(seen[1], j)
     while i < j:
         order[i], order[j] = order[j], order[i]
@@ -94,7 +97,7 @@ def two_opt(
             gain = old + step(at, last, c, d) - step(at, last, a, c) - step(at, last, b, d)
             low = min(i, j) + (1 if side == 1 else 0)
             high = max(i, j) - (0 if side == 1 else 1)
-            if gain > LEAST_MM and is_whole(ids, order, low, high):
+            if gain > LEAST_MM and high - low <= seen[2] and is_whole(ids, order, low, high):
                 turn_round(order, pos, seen, low, high)
                 for place in (a, b, c, d):
                     call(todo, waits, place)
@@ -175,10 +178,10 @@ def _put(
         # the step that is opened runs from k to k + 1; with c before it a comes first
         k = pos[c] if way == 1 else (pos[c] - 1) % n
         flip = way != side
-        if k > j and may_exchange(ids, order, i, j, k):
+        if j < k <= i + seen[2] and may_exchange(ids, order, i, j, k):
             exchange(order, pos, seen, i, j, k, flip, False)
             return gain
-        if k < i and may_exchange(ids, order, k + 1, i - 1, j):
+        if j - seen[2] <= k < i and may_exchange(ids, order, k + 1, i - 1, j):
             exchange(order, pos, seen, k + 1, i - 1, j, False, flip)
             return gain
     return 0.0
@@ -213,7 +216,7 @@ def improve(at: Floats, ids: Ints, last: int, near: Ints, order: Ints, kicks: in
     """Shorten a way in place: settle it, then kick it and settle it again, so many times."""
     n = len(order)
     pos, waits = np.empty(n, np.int64), np.zeros(n, np.int64)
-    todo, seen = np.zeros(n + 1, np.int64), np.array([n, -1])
+    todo, seen = np.zeros(n + 1, np.int64), np.array([n, -1, n])
     for k in range(n):
         pos[order[k]] = k
     for k in range(n - 1, -1, -1):
@@ -223,7 +226,7 @@ def improve(at: Floats, ids: Ints, last: int, near: Ints, order: Ints, kicks: in
     low, high = (1, n - 2) if last >= 0 else (0, n - 1)
     number = 12345
     for _ in range(kicks if high - low >= 3 else 0):
-        seen[0], seen[1] = n, -1
+        seen[0], seen[1], seen[2] = n, -1, LONGEST
         number, i = _next(number, high - low)
         number, first = _next(number, STRETCH)
         number, second = _next(number, STRETCH)

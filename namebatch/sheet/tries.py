@@ -34,7 +34,11 @@ Laid = tuple[int, Turned, float, float]
 
 
 def in_tries(
-    blocks: Sequence[Block], usable: Rect, gap_mm: float, upright: Sequence[bool] = (False, True)
+    blocks: Sequence[Block],
+    usable: Rect,
+    gap_mm: float,
+    enough: int = 0,
+    upright: Sequence[bool] = (False, True),
 ) -> list[list[Laid]]:
     """Fill sheets several times and take the shortest.
 
@@ -42,6 +46,7 @@ def in_tries(
         blocks: each fits the usable area in at least one turn.
         usable: x, y, width, height in mm.
         gap_mm: least distance of cut lines.
+        enough: so many sheets are few enough: no try is made beyond the first round.
         upright: whether sheets are filled from the left, from below, or in turn.
 
     Returns:
@@ -67,6 +72,8 @@ def in_tries(
         done = fill_sheets(stamps[side], order, urgent[side], way)
         if done.length < shortest:
             shortest, best = done.length, [_laid(sheet, rasters[side]) for sheet in done.sheets]
+        if len(best) <= enough and side == len(rasters) - 1:
+            break
         for place in done.sheets[-1]:
             urgent[side][place[0]] *= BUMP * random.uniform(0.8, 1.25)
     return best

@@ -1,6 +1,7 @@
 """What of a traced artwork would not be on the piece. Lengths in mm."""
 
 from collections.abc import Sequence
+from math import ceil
 
 import shapely
 from shapely import MultiPolygon, Polygon
@@ -97,8 +98,8 @@ def fading(name: str, fade_mm: float, inset_mm: float) -> list[Finding]:
     return [
         warn(
             "trace-fades",
-            f"The edge of {name} is soft: it fades over {2 * inner:.1f} mm. The cut runs half way "
-            f"of that and {inset_mm:g} mm farther in, and a pale rim may be seen along it. Use a "
-            f"sharper picture, or an inset_mm of {inner:.1f}.",
+            f"The edge of {name} is soft: it fades over {2 * inner:.1f} mm. Cut {inset_mm:g} mm "
+            "inside the middle of that, it may show a pale rim. Use a sharper picture, or an "
+            f"inset_mm of {ceil(10 * inner) / 10:.1f}.",
         )
     ]

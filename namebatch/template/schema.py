@@ -108,7 +108,10 @@ class Contour(Table):
 
 
 class TracedBase(Table):
-    """``[base]`` from the artwork; one of its final sides is given."""
+    """``[base]`` from the artwork; one final side of the whole picture is given.
+
+    Places of text boxes and holes count from the corner of what was traced, as with any base.
+    """
 
     trace: Literal["front"]
     inset_mm: Annotated[float, Field(ge=0.0, le=20.0)] | None = None

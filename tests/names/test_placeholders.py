@@ -36,6 +36,24 @@ def test_what_may_be_a_name_is_warned_of(tmp_path: Path, text: str) -> None:
     ]
 
 
+@pytest.mark.parametrize("text", ["%", "&", "+", "#", "@", "§"])
+def test_a_lone_sign_may_be_wanted(tmp_path: Path, text: str) -> None:
+    """A single sign can be meant for a piece: it is made, with a warning that fits a sign."""
+    row = only_row(read(tmp_path, f'name,team\n"{text}",Reds\n'))
+    (told,) = row.findings
+    assert (told.code, told.severity) == ("lone-sign", "warn")
+    assert told.message.startswith(f'Line 2, "name": "{text}" is a sign alone')
+
+
+@pytest.mark.parametrize(
+    "text", ["-", "--", "...", "?", "/", "*", "***", ".", ",", "_", "%%", "##"]
+)
+def test_what_fills_a_gap_is_held(tmp_path: Path, text: str) -> None:
+    """Dashes, dots, question marks and rows of signs stand for something missing."""
+    row = only_row(read(tmp_path, f'name,team\n"{text}",Reds\n'))
+    assert codes(row.findings) == ["placeholder"]
+
+
 def test_beside_another_name_it_is_one(tmp_path: Path) -> None:
     """Frei and Test are surnames behind a first name."""
     names = read(

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from namebatch.outline.arc_edges import farthest_from, with_edges
+from namebatch.outline.arc_frame import worst_distance
 from namebatch.outline.arc_ring import fit_ring
 from namebatch.outline.arc_shape import along_ring, ring_area, ring_length
 from namebatch.outline.arcs import ArcRing, fit_arcs, fit_outline
@@ -372,3 +373,15 @@ def test_help_does_not_load_the_compiler() -> None:
     code = "import sys\nimport namebatch.cli\nprint('numba' in sys.modules)\n"
     found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert found.stdout.strip() == "False"
+
+
+def test_the_far_side_of_a_circle_is_not_near() -> None:
+    """A short arc the long way round has every vertex on its circle, and yet leaves the polygon.
+
+    It was once cut as a round hole beside a letter.
+    """
+    angles = np.linspace(0.0, 0.2, 4)
+    x, y, half = np.cos(angles), np.sin(angles), 0.1
+    ends = np.array([[x[0], y[0]], [x[-1], y[-1]]])
+    assert worst_distance(x, y, 0, 6, ends, 0, half) < 0.001
+    assert worst_distance(x, y, 0, 6, ends, 0, half - np.pi) > 1.0

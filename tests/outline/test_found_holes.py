@@ -6,13 +6,14 @@ from shapely import MultiPolygon, Point, Polygon, box
 
 from namebatch.finding import Severity
 from namebatch.outline import Limits, Order, Outline, finish
-from namebatch.outline.found_holes import names_of
+from namebatch.outline.found_holes import names_of, wall_notes
 from namebatch.outline.model import Letter
-from namebatch.template.model import FoundHole, Near
+from namebatch.template.model import ContourRule, FoundHole, Near
 from tests.outline.lettering import ink, letters_of
 
 RING = FoundHole("round", 4.0, 4.0, "top", 2.0, tab=True)
 LIMITS = Limits(1.2, 0.18)
+CONTOUR = ContourRule(2.0, "round", 0.5, 1.0, None)
 
 
 def _hole(near: Near | tuple[float, float], *, tab: bool = True) -> FoundHole:
@@ -171,3 +172,42 @@ def test_a_tab_that_cannot_be_mended_is_refused(monkeypatch: pytest.MonkeyPatch)
     bar = finish(Order("base", box(0, 0, 60, 4), LIMITS, found_holes=(RING,)))
     assert [f.code for f in bar.findings] == ["tab-not-mended"]
     assert "the tab of the ring hole of 4 mm near the top" in bar.findings[0].message
+
+
+def test_a_wall_that_the_material_makes_thicker_is_told_once() -> None:
+    """Of all found holes together one sentence says what wall they get instead."""
+    holes = (RING, FoundHole("round", 3.0, 3.0, "left", 1.5, tab=True))
+    [told] = wall_notes(holes, Limits(3.0))
+    assert told.startswith("The wall round a found hole is 3 mm instead of 1.5 mm")
+    assert wall_notes(holes, Limits(1.5)) == ()
+    assert wall_notes((), Limits(3.0)) == ()
+
+
+def test_a_hole_in_the_counter_of_a_letter_is_told() -> None:
+    """Where there is no better place, the letter that the hole lies in is named."""
+    letter = MultiPolygon([box(10, 4, 34, 28) - box(14, 8, 30, 24)])
+    order = Order(
+        "contour", box(0, 0, 44, 32), LIMITS, letter, (Letter(0, "O", letter),),
+        found_holes=(_hole("top", tab=False),), avoid=letter, contour=CONTOUR,
+    )  # fmt: skip
+    [finding] = finish(order).findings
+    assert (finding.code, finding.severity) == ("hole-in-letter", Severity.WARN)
+    assert (
+        'The ring hole of 4 mm near the top lies inside "O" and may be read as' in finding.message
+    )
+    assert "or allow a tab" in finding.message
+
+
+def test_signs_of_a_batch_are_alike() -> None:
+    """Names that hardly move the centre of mass leave the hole of a sign where others have it."""
+    bar, end = box(0, 0, 150, 12), FoundHole("round", 4.0, 4.0, "left", 2.0, tab=True)
+    places = set()
+    for name in ("Wren", "Ida", "Tamsin"):
+        text = shapely.transform(ink(letters_of(name, "Pacifico", 9.0)), lambda xy: xy + (40, 11))
+        order = Order("weld", bar, LIMITS, text, found_holes=(end,), avoid=text)
+        outline = finish(order)
+        assert outline.hang_tilt_deg is not None
+        assert outline.hang_tilt_deg < 1
+        [hole] = outline.found_holes
+        places.add(tuple(hole.shape.centroid.coords[0]))
+    assert len({(round(x, 4), round(y, 4)) for x, y in places}) == 1

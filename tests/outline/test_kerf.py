@@ -7,6 +7,7 @@ from shapely import Point, Polygon, affinity, box
 
 from namebatch.errors import OutlineError
 from namebatch.outline import offset_for_kerf
+from namebatch.outline.kerf import ClosedByKerf
 
 
 @settings(deadline=None)  # loops are compiled when first run
@@ -71,3 +72,46 @@ def test_a_lost_pinhole_and_a_closed_bay_do_not_cancel_out() -> None:
     assert len(grown.interiors) == 1  # the pinhole is gone, the bay is a hole
     with pytest.raises(OutlineError, match="narrower than the kerf"):
         offset_for_kerf(shape, (0.2, 0.2))
+
+
+def _bottle(neck: float, across: bool) -> Polygon:
+    """A plate with a bay 0.36 mm wide and 1.2 mm deep behind a mouth, open to the edge."""
+    bay = box(10, 17.5, 11.2, 17.86) | box(10.4, 17.7, 10.4 + neck, 20.1)
+    shape = box(0, 0, 30, 20) - bay
+    assert isinstance(shape, Polygon)
+    return affinity.rotate(shape, 90, origin=(0, 0)) if across else shape
+
+
+def test_the_end_of_a_notch_that_closes_first_is_left_out() -> None:
+    """Turned, an unequal kerf may close a mouth before the bottom: no hole comes of it."""
+    bottle = _bottle(0.3, across=False)
+    moved = offset_for_kerf(bottle, (0.4, 0.2))
+    assert len(moved.interiors) == 0
+    assert moved.contains(bottle)
+    assert len(offset_for_kerf(_bottle(0.45, across=False), (0.4, 0.2)).interiors) == 0
+    with pytest.raises(ClosedByKerf, match=r"near x 10\.\d, y 17\.\d mm"):
+        offset_for_kerf(bottle, (0.4, 0.2), every_gap=True)
+
+
+def test_a_room_behind_a_mouth_is_not_left_out() -> None:
+    """What is larger than the end of a notch must not vanish unsaid."""
+    room = box(0, 0, 30, 20) - box(10, 10, 14, 14) - box(11, 13, 11.3, 21)
+    assert isinstance(room, Polygon)
+    with pytest.raises(ClosedByKerf, match=r"near x 1\d\.\d, y 1\d\.\d mm of the piece"):
+        offset_for_kerf(room, (0.4, 0.2))
+
+
+def test_vertices_that_are_one_but_for_rounding_raise_no_warning() -> None:
+    """Three vertices 1e-14 mm apart, as unions leave them, would make a buffer divide by zero."""
+    tripled = [
+        (-2.2231512015157477, 7.760862291898135),
+        (-2.223151201515756, 7.760862291898143),
+        (-2.2231512015157597, 7.760862291898147),
+    ]
+    plate = Polygon(
+        [*tripled[::-1], (-2.4013703457445637, 7.939081436126951), (-20, -10), (10, -10)]
+    )
+    outline = affinity.scale(plate, 1.0, 0.5, origin=(0, 0))
+    moved = offset_for_kerf(outline, (0.18, 0.09))
+    assert moved.is_valid
+    assert moved.contains(outline)

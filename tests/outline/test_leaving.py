@@ -60,3 +60,31 @@ def test_letters_inside_are_fine() -> None:
 def test_no_letters_meet_nothing() -> None:
     """A plate whose text may be left out is cut without it."""
     assert not {"text-leaves-base", "text-meets-hole"} & set(_messages(_slotted(), Polygon()))
+
+
+@pytest.mark.parametrize(
+    ("letter", "words"),
+    [
+        (box(20, 39.4 - 10, 30, 39.4), "within 0.6 mm of the edge of the base (at x "),
+        (box(75, 19.5, 85, 30), "within 0.5 mm of a hole or window of the base (at x "),
+    ],
+    ids=["edge", "slot"],
+)
+def test_a_letter_too_near_is_told_and_the_edge_stays(letter: Polygon, words: str) -> None:
+    """The web beside it is made wide at the letter's cost, never out of the base's own edge."""
+    base = _slotted()
+    holes = tuple(Polygon(ring) for ring in base.interiors)
+    text = MultiPolygon([letter])
+    outline = finish(Order("open", base, Limits(1.0, 0.1), text, (), holes))
+    found = {finding.code: finding.message for finding in outline.findings}
+    assert words in found["letters-near-edge"]
+    assert "needs 1 mm" in found["letters-near-edge"]
+    assert outline.shape.difference(base).area == pytest.approx(0.0, abs=1e-6)
+    assert Polygon(outline.shape.exterior).equals(PLATE)
+    assert outline.neck.width_mm >= 0.98
+    assert text.intersection(outline.shape).area > 1.0
+
+
+def test_a_letter_far_enough_is_not_told() -> None:
+    """A web of the least width is as it should be."""
+    assert "letters-near-edge" not in _messages(_slotted(), box(20, 29, 30, 39))

@@ -13,7 +13,7 @@ from shapely import Point, Polygon, affinity, box
 from namebatch.outline.boundary import boundary_of
 from namebatch.outline.chords import necks_below
 from namebatch.outline.necks import narrowest_neck
-from namebatch.outline.thickness import narrowest
+from namebatch.outline.thickness import holds_together, narrowest
 from tests.outline.real_names import real_names
 
 
@@ -82,6 +82,38 @@ def test_a_blob_at_the_end_of_a_tail_makes_it_a_neck() -> None:
     """What hangs at a thin place and is wider could break off."""
     shape = box(0, 0, 20, 20) | box(19, 9.8, 26, 10.2) | Point(26, 10).buffer(1)
     assert narrowest(shape, 1.2, 6.0).width_mm == pytest.approx(0.4, abs=0.001)
+
+
+@pytest.mark.parametrize("end", [0.0, 0.1, 0.2])
+def test_a_small_bulge_counts_wherever_it_is(end: float) -> None:
+    """A tail wider than its root by 0.1 mm is found, though few places of its edge tell.
+
+    It is the lower end of the 5 in a welded "5%".
+    """
+    tail = [(12.26, 52.36), (12.26, 53.11), (10 - end, 53.11), (10 - end, 52.35 - end)]
+    root = [(10.9, 51.46), (10.78, 51.1), (10.76, 50.84), (10.76, 40)]
+    shape = Polygon([(20, 40), (20, 52.36), *tail, *root])
+    width = hypot(12.26 - 10.9, 52.36 - 51.46)
+    assert not holds_together(shape, width + 0.02)
+    assert narrowest(shape, 3.0, 12.0).width_mm == pytest.approx(width, abs=1e-6)
+
+
+def test_chords_of_a_curve_make_no_neck() -> None:
+    """A stroke's end with sides that waver by some µm, as fitted arcs do, has nothing to lose."""
+    x = np.linspace(19, 25, 60)
+    upper = 10.7 + 0.003 * np.sin(5 * x)
+    sides = [*zip(x, upper, strict=True), *zip(x[::-1], 20 - upper[::-1], strict=True)]
+    shape = box(0, 0, 20, 20) | Polygon(sides)
+    assert len(necks_below(boundary_of(shape), 3.0, bulge_mm=0.001))
+    assert narrowest(shape, 3.0, 12.0).at is None
+
+
+def test_holding_together_is_what_an_erosion_says() -> None:
+    """Walls and necks open at their width; a lump that is nowhere so wide does not count."""
+    plate = box(0, 0, 40, 40) - box(10, 10, 20, 20) - box(21.5, 10, 30, 20)
+    lump = box(0, 0, 20, 20) | box(19, 9.8, 26, 10.2) | Point(26, 10).buffer(1)
+    assert [holds_together(plate, width) for width in (1.49, 1.51)] == [True, False]
+    assert [holds_together(lump, width) for width in (0.39, 0.41, 2.01)] == [True, False, True]
 
 
 def test_a_disc_is_as_wide_as_itself() -> None:

@@ -14,18 +14,22 @@ NEAR_MM = 0.0005
 
 
 def block_of(
-    number: int, shape: Polygon, turns_deg: Sequence[float] = (0.0, 90.0), kind: int | None = None
+    number: int,
+    shape: Polygon | MultiPolygon,
+    turns_deg: Sequence[float] = (0.0, 90.0),
+    kind: int | None = None,
 ) -> Block:
     """A block of one face; its piece is ``L<number + 2>-1``."""
     turns = tuple(_turned(shape, turn, f"L{number + 2}-1") for turn in turns_deg)
     return Block(turns, shape.area, number if kind is None else kind, True)
 
 
-def _turned(shape: Polygon, turn_deg: float, piece: str) -> Turned:
+def _turned(shape: Polygon | MultiPolygon, turn_deg: float, piece: str) -> Turned:
     turned = affinity.rotate(shape, turn_deg, origin=(0, 0)) if turn_deg else shape
     x0, y0, x1, y1 = turned.bounds
     member = Member(piece, "board", False, -x0, -y0)
-    flat = MultiPolygon([affinity.translate(turned, -x0, -y0)])
+    moved = affinity.translate(turned, -x0, -y0)
+    flat = MultiPolygon([moved]) if isinstance(moved, Polygon) else moved
     return Turned(turn_deg, x1 - x0, y1 - y0, (member,), flat)
 
 

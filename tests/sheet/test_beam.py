@@ -1,5 +1,6 @@
 """What the beam leaves: sound lines pass at every kerf, each kind of fault is found and said."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -22,7 +23,8 @@ KERF = (0.2, 0.2)
 
 def wrong(lines: Polygon, outline: Polygon = WAIST, narrowest: float = 2.0) -> str | None:
     """The proof at a kerf of 0.2 mm in a material that needs what is there."""
-    return wrong_with(lines, outline, KERF, narrowest, narrowest - 0.01)
+    fault = wrong_with(lines, outline, KERF, narrowest, narrowest - 0.01)
+    return fault.said(KERF, fault.at) if fault else None
 
 
 @pytest.mark.parametrize("kerf", [(0.1, 0.1), (0.2, 0.2), (0.5, 0.5), (0.1, 0.3), (0.3, 0.0)])
@@ -44,7 +46,8 @@ def test_a_line_too_far_in_is_found() -> None:
     """0.04 mm lost at a waist of the least width is told with what is left."""
     lines = offset_for_kerf(WAIST - box(32, 8, 33.5, 9.04), KERF)
     assert wrong(lines) == (
-        "the cut leaves only 1.96 mm at the narrowest place, where this material needs 1.99 mm,"
+        "the cut leaves only 1.96 mm near x 32.1, y 10.0 mm, where this material needs 1.99 mm, "
+        f"with a kerf of 0.2 × 0.2 mm. {beam.WIDER}"
     )
 
 
@@ -59,29 +62,71 @@ def test_a_loss_that_does_not_matter_passes() -> None:
 
 def test_two_parts_are_found() -> None:
     """A waist that the beam cuts through leaves two parts."""
-    assert wrong(WAIST - box(31, 9, 32, 10.9)) == "the cut leaves no single part"
+    assert wrong(WAIST - box(31, 9, 32, 10.9)) == (
+        f"the cut leaves no single part with a kerf of 0.2 × 0.2 mm. {beam.WIDER}"
+    )
 
 
 def test_lost_and_new_holes_are_found() -> None:
     """As many holes as before are not enough: each must be one of those before."""
     lines = offset_for_kerf(WAIST, KERF)
     filled = Polygon(lines.exterior)
-    holes = "the cut closes a hole or opens one that should not be there"
-    assert wrong(filled) == holes
-    assert wrong(lines - Point(50, 10).buffer(1)) == holes
-    assert wrong(filled - Point(50, 10).buffer(2.4)) == holes
+    end = f"mm with a kerf of 0.2 × 0.2 mm. {beam.ROOMIER}"
+    assert wrong(filled) == f"the cut closes a hole near x 8.0, y 10.0 {end}"
+    opened = f"the cut opens a hole near x 50.0, y 10.0 {end}"
+    assert wrong(lines - Point(50, 10).buffer(1)) == opened
+    moved = wrong(filled - Point(50, 10).buffer(2.4))
+    assert moved == f"the cut closes a hole near x 8.0, y 10.0 {end}"
 
 
 def test_wrong_sizes_are_found() -> None:
     """A piece and a round hole must have their size within 0.02 mm."""
     narrower = affinity.scale(WAIST, 0.999, 1.0, origin=(0, 0))
     assert wrong(offset_for_kerf(narrower, KERF)) == (
-        "the cut leaves the piece or a hole 0.06 mm off its size"
+        f"the cut leaves the piece 0.06 mm off its size with a kerf of 0.2 × 0.2 mm. {beam.REDRAWN}"
     )
     small = Polygon(WAIST.exterior) - Point(8, 10).buffer(2.46, quad_segs=64)
     assert wrong(offset_for_kerf(small, KERF)) == (
-        "the cut leaves the piece or a hole 0.08 mm off its size"
+        "the cut leaves the hole near x 8.0, y 10.0 mm 0.08 mm off its size, with a kerf of "
+        f"0.2 × 0.2 mm. {beam.ROOMIER}"
     )
+
+
+def test_a_counter_that_the_beam_cannot_follow_need_not_have_its_size() -> None:
+    """An egg with a tip sharper than the beam is no fault; a round hole of that size is one."""
+    egg = affinity.scale(Point(0, 0).buffer(0.3, quad_segs=32), 1.0, 1.6)
+    for hole, faulty in ((egg, False), (Point(0, 0).buffer(0.36, quad_segs=32), True)):
+        outline = WAIST - affinity.translate(hole, 50, 10)
+        small = affinity.scale(hole, 1.0, 1.0 - 0.05 / hole.bounds[3])
+        lines = offset_for_kerf(WAIST - affinity.translate(small, 50, 10), (0.5, 0.5))
+        assert (wrong_with(lines, outline, (0.5, 0.5), 2.0, 1.5) is not None) is faulty
+
+
+def test_holes_are_matched_by_where_they_are() -> None:
+    """A hole that ends in a slit has another box when the beam leaves the slit's end out."""
+    slit = box(44, 2, 48, 6) | box(48, 3.9, 57, 4.1)
+    outline = PLATE - slit - box(44, 7, 49, 9.5)
+    lines = offset_for_kerf(PLATE - box(44, 2, 48, 6) - box(44, 7, 49, 9.5), (0.5, 0.5))
+    assert wrong_with(lines, outline, (0.5, 0.5), 2.0, 1.5) is None
+
+
+def test_what_hangs_at_a_tail_is_not_cut_off() -> None:
+    """A line that leaves the end of a tail 0.05 mm wider makes no neck of it: it was thin."""
+    outline = PLATE | box(59, 9.5, 66, 10.5)
+    wider = outline | box(63, 9.475, 66, 10.525)
+    assert wrong_with(offset_for_kerf(wider, KERF), outline, KERF, 2.0, 2.0) is None
+
+
+def test_the_place_is_told_as_the_piece_has_it() -> None:
+    """Turned or mirrored, with another kerf in y: the neck is where the drawing has it."""
+    piece = _piece(WAIST, 2.0, 2.1)
+    for mirrored in (False, True):
+        for turn in (0.0, 90.0, 180.0, 270.0):
+            said = spoiled_by_cut(piece, mirrored, turn, (0.1, 0.2))
+            place = said and re.search(r"near x ([\d.-]+), y ([\d.-]+) mm", said)
+            assert place
+            assert 29.9 <= float(place[1]) <= 33.1
+            assert float(place[2]) == 10.0
 
 
 def test_a_hole_with_corners_need_not_have_its_box() -> None:
@@ -99,7 +144,9 @@ def test_a_hole_with_corners_need_not_have_its_box() -> None:
 def test_lines_that_cross_are_found() -> None:
     """A bow-tie is no line of a piece."""
     bow = Polygon([(0, 0), (60, 20), (60, 0), (0, 20)])
-    assert wrong(bow) == "its cut lines cross each other"
+    assert wrong(bow) == (
+        f"its cut lines cross each other with a kerf of 0.2 × 0.2 mm. {beam.REDRAWN}"
+    )
 
 
 def test_far_places_are_those_of_shapely() -> None:
@@ -127,9 +174,8 @@ def test_a_piece_is_told_with_its_kerf() -> None:
     assert spoiled_by_cut(_piece(WAIST, 2.0, 2.0), False, 0.0, KERF) is None
     said = spoiled_by_cut(_piece(WAIST, 2.0, 2.1), False, 0.0, KERF)
     assert said == (
-        "the cut leaves only 2.00 mm at the narrowest place, where this material needs 2.1 mm, "
-        "with a kerf of 0.2 × 0.2 mm. Choose another typeface or size, or correct the kerf in "
-        "the workshop file."
+        "the cut leaves only 2.00 mm near x 32.9, y 10.0 mm, where this material needs 2.1 mm, "
+        f"with a kerf of 0.2 × 0.2 mm. {beam.WIDER}"
     )
 
 

@@ -52,8 +52,8 @@ def test_boxes_that_share_a_sheet_badly(shape: Polygon, count: int, bounds: Boun
 
 def test_a_turn_that_fits_better_lowers_the_bound() -> None:
     """The bound takes the turn that needs least."""
-    upright = [block_of(k, box(0, 0, 110, 60), (0.0,), kind=0) for k in range(8)]
-    free = [block_of(k, box(0, 0, 110, 60), (0.0, 90.0), kind=0) for k in range(8)]
+    upright = [block_of(k, box(0, 0, 110, 60), (0.0,), kind=0) for k in range(6)]
+    free = [block_of(k, box(0, 0, 110, 60), (0.0, 90.0), kind=0) for k in range(6)]
     assert lower_bounds(upright, USABLE, 0.0).sheets == 2
     assert lower_bounds(free, USABLE, 0.0).sheets == 1
 

@@ -41,7 +41,7 @@ def test_boxes_that_may_not_lie_across() -> None:
     assert len(best_boxes((2, 3), (6, 4), False)) == 3
 
 
-def _proven(shape: Polygon, turns: tuple[float, ...]) -> int:
+def _proven(shape: Polygon | MultiPolygon, turns: tuple[float, ...]) -> int:
     block = block_of(0, shape, turns)
     laid = best_sheet(block, USABLE, 2.0, 999)
     blocks = [block_of(k, shape, turns) for k in range(len(laid))]

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import MultiPolygon, Point, Polygon, box, unary_union
 
+from namebatch.sheet import tries
 from namebatch.sheet.blocks import Block, Member, Turned, fitting
 from namebatch.sheet.fill import FILLS
 from namebatch.sheet.model import Placement
@@ -15,6 +16,12 @@ from tests.sheet.shapes import block_of, proven
 
 USABLE = (5.0, 7.0, 200.0, 280.0)
 size = st.tuples(st.integers(5, 195), st.integers(5, 195))
+
+
+@pytest.fixture(autouse=True)
+def _fewer_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A tenth of the tries that a job gets: what is proven does not depend on them."""
+    monkeypatch.setattr(tries, "LOOKS", tries.LOOKS / 10)
 
 
 def _block(index: int, width: float, height: float) -> Block:
@@ -130,7 +137,7 @@ def _bent(random: Random) -> Polygon:
 def test_true_shapes_are_proven(gap: float, turns: tuple[float, ...]) -> None:
     """Shapes with bays lie apart by the gap at turns that are allowed, on no more sheets."""
     random = Random(5)
-    blocks = _true([_bent(random) for _ in range(90)], turns)
+    blocks = _true([_bent(random) for _ in range(60)], turns)
     sheets = FILLS["fast"](blocks, USABLE, gap, False)
     assert proven(sheets, blocks, USABLE, gap) == ""
     assert {place.rotation_deg for sheet in sheets for place in sheet} <= set(turns)
@@ -139,7 +146,7 @@ def test_true_shapes_are_proven(gap: float, turns: tuple[float, ...]) -> None:
 
 def test_the_same_twice() -> None:
     """The same blocks give the same sheets."""
-    first, second = (_true([_bent(Random(k)) for k in range(40)]) for _ in range(2))
+    first, second = (_true([_bent(Random(k)) for k in range(60)]) for _ in range(2))
     assert FILLS["fast"](first, USABLE, 2, False) == FILLS["fast"](second, USABLE, 2, False)
 
 
@@ -161,10 +168,11 @@ def test_equal_and_different_ones_together() -> None:
     assert len(sheets) <= len(shelves(blocks, USABLE, 2, False))
 
 
-def test_many_blocks_in_portions() -> None:
+def test_many_blocks_in_portions(monkeypatch: pytest.MonkeyPatch) -> None:
     """Thousands of blocks are placed portion by portion, and none is lost."""
     random = Random(4)
-    blocks = _true([_bent(random) for _ in range(1600)], (0.0, 180.0))
-    usable = (0.0, 0.0, 400.0, 400.0)
+    monkeypatch.setattr(tries, "MANY", 200)
+    blocks = _true([_bent(random) for _ in range(300)], (0.0, 180.0))
+    usable = (0.0, 0.0, 200.0, 200.0)
     sheets = FILLS["fast"](blocks, usable, 2, False)
     assert proven(sheets, blocks, usable, 2) == ""

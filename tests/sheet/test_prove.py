@@ -3,12 +3,15 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from namebatch.errors import SheetError
 from namebatch.job import Job
-from namebatch.sheet.model import CutPath, Placement, Sheet
-from namebatch.sheet.prove import prove, prove_lines
+from namebatch.sheet.entry import Entry, entered
+from namebatch.sheet.lines import Line, cut_lines
+from namebatch.sheet.model import CutPath, Operation, Placement, Sheet
+from namebatch.sheet.prove import _forms, _is_at, prove, prove_lines
 
 
 @pytest.fixture
@@ -88,7 +91,13 @@ def test_lines_that_were_not_proved_are_named(job: Job, operation: str, fault: s
         "lacking": (),
         "doubled": (path, path),
         "straightened": (replace(path, bulges=()),),
-        "cut short": (replace(path, points=path.points[1:], bulges=path.bulges[1:]),),
+        "cut short": (
+            replace(
+                path,
+                points=(path.points[0], *path.points[2:]),
+                bulges=(path.bulges[0], *path.bulges[2:]),
+            ),
+        ),
     }
     assert path.bulges
     cuts = (*sheet.cuts[:at], *instead[fault], *sheet.cuts[at + 1 :])
@@ -96,3 +105,68 @@ def test_lines_that_were_not_proved_are_named(job: Job, operation: str, fault: s
     line = int(piece[1:].partition("-")[0])
     with pytest.raises(SheetError, match=rf'"(Marlo|Wren)" \(line {line} of the list, {piece}'):
         _lines_of(job, cuts, sheet.placements)
+
+
+def test_a_line_may_be_entered_anywhere(job: Job) -> None:
+    """The same line from another node on, or from a point on a stretch, is the proven one."""
+    sheet = job.sheets[0]
+    pieces = {piece_id: piece for piece in job.pieces for piece_id in piece.ids}
+    kerf = job.workshop.materials[sheet.material].kerf_mm
+    cuts: list[CutPath] = []
+    for p in sheet.placements:
+        outer, *inner = cut_lines(pieces[p.piece].outline, p.mirrored, p.rotation_deg, kerf)
+        for number, line in enumerate((*inner, outer)):
+            points, bulges = line.moved(p.x_mm, p.y_mm)
+            assert bulges
+            points, bulges = (*points[1:], points[0]), (*bulges[1:], bulges[0])
+            name: Operation = "inner" if number < len(inner) else "outer"
+            cuts.append(CutPath(name, f"{p.piece}.{p.face}", points, False, bulges))
+    _lines_of(job, tuple(cuts), sheet.placements)
+    _lines_of(job, sheet.cuts, sheet.placements)
+
+
+def test_an_entry_beside_its_line_is_named(job_of: Callable[..., Job]) -> None:
+    """A beginning within a stretch that is moved off it would leave a notch."""
+    job = job_of("name\nMarlo\n", "stencil-plate")
+    (sheet,) = job.sheets
+    path = next(path for path in sheet.cuts if path.operation == "outer")
+    assert path.bulges[-1] == path.bulges[0] == 0.0
+    (x, y), rest = path.points[0], path.points[1:]
+    for by in ((0.002, 0.0), (0.0, 0.002)):
+        bad = replace(path, points=((x + by[0], y + by[1]), *rest))
+        cuts = tuple(bad if one is path else one for one in sheet.cuts)
+        if _across(path, by):
+            with pytest.raises(SheetError, match=f"{path.owner}. are not those"):
+                _lines_of(job, cuts, sheet.placements)
+        else:
+            _lines_of(job, cuts, sheet.placements)
+
+
+def _across(path: CutPath, by: tuple[float, float]) -> bool:
+    """True if a move leads off the straight stretch in which a path begins."""
+    (x0, y0), (x1, y1) = path.points[-1], path.points[1]
+    across = abs(by[0] * (y1 - y0) - by[1] * (x1 - x0)) / ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
+    return bool(across > 0.0005)
+
+
+def test_a_piece_cut_free_too_early_is_named(job: Job) -> None:
+    """An outer line that runs before the inner ones is no order to cut in."""
+    sheet = job.sheets[0]
+    cuts = (*sheet.cuts[-1:], *sheet.cuts[:-1])
+    with pytest.raises(SheetError, match="after pieces that are already cut free"):
+        prove([replace(sheet, cuts=cuts)], _ordered(sheet))
+
+
+@pytest.mark.parametrize("bulge", [0.0, 1e-9, -3e-8, 1e-6, 0.4, -1.0, 3.7, -8.0])
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.83])
+def test_any_arc_may_be_entered_midway(bulge: float, share: float) -> None:
+    """The two parts of a stretch as they are written are known for the whole, flat or round."""
+    line = Line(np.array([[0.0, 0.0], [90.0, 7.0], [40.0, 50.0]]), np.array([bulge, 0.2, 0.0]))
+    points, bulges = entered(line, Entry(0, share)).moved(3.2, 1.7)
+    path = CutPath("outer", "a", points, False, bulges)
+    assert _is_at(_forms(path), line, (3.2, 1.7))
+    assert not _is_at(_forms(path), line, (3.203, 1.7))
+    x, y = points[0]
+    for off in ((x + 0.1, y + 0.1), (x - 0.01, y + 0.01)):
+        moved = replace(path, points=(off, *points[1:]))
+        assert not _is_at(_forms(moved), line, (3.2, 1.7))

@@ -294,9 +294,18 @@ def test_thin_lines_that_fall_off_are_told() -> None:
     found = trace_artwork(_read(cut_out(share)), SIZE, name="kite.png")
     (told,) = found.warnings
     assert told.code == "trace-thin"
-    assert "kite.png is thinner than 1 mm at x 15.0" in told.message
-    assert "0.2 mm wide" in told.message
+    assert "Part of kite.png is thinner than 1 mm and is cut off (at x 15.0" in told.message
+    assert "mm long and about 0.2 mm wide" in told.message
     assert trace_artwork(_read(cut_out(share)), SIZE, -0.5).warnings == ()
+
+
+def test_a_pale_rim_is_told() -> None:
+    """An edge so soft that the cut shows a rim of it is warned of; a larger inset has none."""
+    told = trace_artwork(_soft_jpeg(5, 85), SIZE, 0.3, name="kite.jpg").warnings
+    assert [warning.code for warning in told] == ["trace-fades"]
+    assert "kite.jpg is soft: it fades over 1." in told[0].message
+    assert trace_artwork(_soft_jpeg(5, 85), SIZE, 0.8).warnings == ()
+    assert trace_artwork(_soft_jpeg(0, 85), SIZE, 0.0).warnings == ()
 
 
 def test_the_remedy_for_a_coarse_picture_is_enough() -> None:

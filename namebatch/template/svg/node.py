@@ -1,5 +1,6 @@
 """SVG text as a small tree, with limits kept while it is being parsed."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from xml.etree.ElementTree import ParseError
@@ -26,6 +27,7 @@ class Node:
         line: where it begins in the file.
         children: elements inside it.
         text: characters directly inside it (kept for ``style`` only).
+        number: which of those of its tag that begin on its line; 0 where it is the only one.
     """
 
     tag: str
@@ -33,6 +35,7 @@ class Node:
     line: int
     children: list["Node"] = field(default_factory=list)
     text: str = ""
+    number: int = 0
 
     def get(self, name: str) -> str | None:
         """An attribute, trimmed; None when it is missing or empty."""
@@ -43,7 +46,8 @@ class Node:
         """What a person finds it by."""
         name = self.get("id")
         shown = f' id="{name[:40]}"' if name and name.isprintable() else ""
-        return f"line {self.line}, <{self.tag[:60]}{shown}>"
+        which = "" if shown or not self.number else f"{_ordinal(self.number)} "
+        return f"line {self.line}, {which}<{self.tag[:60]}{shown}>"
 
     def walk(self) -> Iterator["Node"]:
         """This element and all inside it, in file order, without recursion."""
@@ -52,6 +56,12 @@ class Node:
             node = stack.pop()
             yield node
             stack.extend(reversed(node.children))
+
+
+def _ordinal(number: int) -> str:
+    """1st, 2nd, 3rd, 4th … 11th."""
+    teen = number % 100 in (11, 12, 13)
+    return f"{number}{'th' if teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
 
 
 class _Builder:
@@ -63,6 +73,9 @@ class _Builder:
         self.line = 1
         self._stack: list[Node] = []
         self._count = 0
+        self._line = 0
+        self._first: dict[str, Node] = {}
+        self._many: Counter[str] = Counter()
         self.parser: DefusedXMLParser | None = None
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
@@ -79,11 +92,23 @@ class _Builder:
         short = tag.removeprefix(f"{{{SVG_NAMESPACE}}}")
         line = self.parser.parser.CurrentLineNumber if self.parser else 0
         node = Node(short if short != tag else f"?{tag}", attributes, line)
+        self._tell_apart(node)
         if self._stack:
             self._stack[-1].children.append(node)
         else:
             self.root = node
         self._stack.append(node)
+
+    def _tell_apart(self, node: Node) -> None:
+        """Number elements of one tag that begin on one line."""
+        if node.line != self._line:
+            self._line = node.line
+            self._first.clear()
+            self._many.clear()
+        first = self._first.setdefault(node.tag, node)
+        self._many[node.tag] += 1
+        if first is not node:
+            first.number, node.number = 1, self._many[node.tag]
 
     def end(self, tag: str) -> None:
         """An element ends."""

@@ -166,7 +166,7 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
     if not rings:
         problems.add(name, "holds no closed line; draw the outline of the base in it.")
         return None
-    if _meeting(rings, problems):
+    if _meeting(rings, name, problems):
         return None
     depths = _depths(rings, problems)
     outer = [i for i, depth in enumerate(depths) if depth == 0]
@@ -211,7 +211,7 @@ def _depths(rings: list[tuple[LinearRing, str]], problems: Problems) -> list[int
     return depths
 
 
-def _meeting(rings: list[tuple[LinearRing, str]], problems: Problems) -> bool:
+def _meeting(rings: list[tuple[LinearRing, str]], name: str, problems: Problems) -> bool:
     """Note pairs of lines that touch or cross; a few are enough to find the cause."""
     tree = STRtree([line for line, _ in rings])
     noted = 0
@@ -221,10 +221,16 @@ def _meeting(rings: list[tuple[LinearRing, str]], problems: Problems) -> bool:
                 continue
             noted += 1
             if line.equals(rings[j][0]):
-                problems.add(rings[j][1], f"is the same line as {place}; delete one of them.")
+                other = "another in it" if place == rings[j][1] else _bare(place, name)
+                problems.add(rings[j][1], f"is the same line as {other}; delete one of them.")
+            elif place == rings[j][1]:
+                problems.add(
+                    place, "has two lines that touch or cross; join the two or move them apart."
+                )
             else:
                 problems.add(
-                    rings[j][1], f"touches or crosses {place}; join the two or move them apart."
+                    rings[j][1],
+                    f"touches or crosses {_bare(place, name)}; join the two or move them apart.",
                 )
             if noted >= MOST_TOLD:
                 return True

@@ -163,3 +163,20 @@ def test_towers_of_lines_are_refused_in_good_time() -> None:
     assert sum("touches or crosses" in problem for problem in problems) >= 20
     _, problems = base(svg('<rect width="9" height="9"/>' * 2002))
     assert any("past 2000 closed lines" in problem for problem in problems)
+
+
+def test_lines_on_one_line_of_the_file_are_told_apart() -> None:
+    """Two paths that begin on one line are counted, and one with a name goes by that."""
+    paths = '<path d="M0 0H40V30H0z"/><rect x="60" width="5" height="5"/>'
+    _, problems = base(svg(paths + '<path d="M20 10H60V20H20z"/>'))
+    assert "line 1, 2nd <path>: touches or crosses line 1, 1st <path>; join" in problems[0]
+    _, problems = base(svg(paths + '<path id="hem" d="M20 10H60V20H20z"/>'))
+    assert 'line 1, <path id="hem">: touches or crosses line 1, 1st <path>; join' in problems[0]
+
+
+def test_two_lines_of_one_path_are_said_to_meet() -> None:
+    """A path is not told to keep away from itself when it holds both lines."""
+    _, problems = base(svg('<path d="M0 0H40V30H0zM20 10H60V20H20z"/>'))
+    assert "line 1, <path>: has two lines that touch or cross; join the two" in problems[0]
+    _, problems = base(svg('<path d="M0 0H40V30H0zM0 0H40V30H0z"/>'))
+    assert "is the same line as another in it; delete one of them" in problems[0]
