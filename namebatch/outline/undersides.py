@@ -91,8 +91,9 @@ def _tails(ground: Ground, ink: _Ink, standing: Ints, letters: Sequence[Letter])
         return []
     shapes, boxes = ink.parts[ink.main[standing]], ink.boxes[ink.main[standing]]
     heights = boxes[:, 3] - boxes[:, 1]
-    tall = heights >= TALL * np.median(heights)  # hyphens and quotes stand on no line
-    alike = ALIKE * float(np.median(heights))
+    middle = float(np.sort(heights)[len(heights) // 2])
+    tall = heights >= TALL * middle  # hyphens and quotes stand on no line
+    alike = ALIKE * middle
     line = float(boxes[tall, 1].max()) - alike
     hangs = [i for i, place in enumerate(standing.tolist()) if hangs_from(letters[place].text)]
     low = np.flatnonzero(boxes[:, 1] < line)
@@ -109,8 +110,11 @@ def _tails(ground: Ground, ink: _Ink, standing: Ints, letters: Sequence[Letter])
         )
         found += [index] * bool(ground.hides(np.array([strip], dtype=object), SUNK)[0] > 0.0)
     found.sort()
+    if not found:
+        return []
     below = int((boxes[:, 1] < line).sum())
-    if any(boxes[index, 1] < line for index in found):
+    between = np.flatnonzero(boxes[:, 1] >= line)[[0, -1]]  # no bent line dips in its middle
+    if any(not between[0] < index < between[1] for index in found if boxes[index, 1] < line):
         deeper = _deeper(ground, shapes, alike)
         if deeper is None and below > len(boxes) / 2:
             found = [index for index in found if index in hangs]
@@ -125,6 +129,9 @@ def _deeper(ground: Ground, shapes: Shapes, alike: float) -> list[int] | None:
     Returns:
         None where the base is too narrow to tell.
     """
+    low, high = np.array(ground.bounds).reshape(2, 2)
+    if 4 * alike > (high - low).min():
+        return None
     xy, owner = (found[::EVERY] for found in shapely.get_coordinates(shapes, return_index=True))
     inside = shapely.contains_xy(ground.shape, xy)
     depth = np.zeros(len(shapes))

@@ -12,7 +12,8 @@ narrowest place n was measured when it was made:
   these together is narrower than n − 2·d, and no second search for necks is needed.
 
 Outside P the line may stand off: the beam is round and does not reach the bottom of notches. Where
-n − 2·d is not enough, or some place is deeper than d, the narrowest place of L itself is measured.
+n − 2·d is not enough, or some place is deeper than d, the narrowest place of L itself is measured,
+and an erosion has to agree before a piece is held.
 """
 
 from dataclasses import dataclass

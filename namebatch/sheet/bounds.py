@@ -5,12 +5,12 @@ grown by half the gap; grown blocks do not overlap, and lie in the usable area g
 
 - area: of the finished pieces over the usable area, nothing else;
 - grown area: a piece of more than half the area shares its sheet only with what is left
-  (Martello & Toth 1990, bound L2 of bin packing in one dimension);
+  (Martello & Toth 1990, bound L2 of bin packing in one dimension; from memory);
 - boxes inside: a block at a quarter turn contains a box at that turn, so where blocks fit, these
   boxes fit (dual feasible functions: Fekete & Schepers 2004; with turns the lesser value counts);
 - discs inside: centres of discs lie in a smaller rectangle, two radii and the gap apart, and a
   rectangle of area A and perimeter P has at most 2/√3·A/d² + P/(2d) + 1 points that far apart
-  (Groemer 1960, Oler 1961).
+  (Groemer 1960, Oler 1961; both from memory).
 """
 
 from collections import Counter

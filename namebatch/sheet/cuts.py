@@ -6,7 +6,6 @@ from functools import lru_cache
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon
 
 from namebatch.curves import Point
 from namebatch.outline.arrays import Floats
@@ -100,7 +99,8 @@ def _stops(
         if _is_cut_on(lettering, placement):
             operation: Operation = "mark" if lettering.made == "mark" else "engrave"
             affine = placement.view_affine(base_width_mm)
-            for part, part_entries in _lettering_parts(lettering.shape):
+            wkb = shapely.to_wkb(shapely.orient_polygons(lettering.shape))
+            for part, part_entries in _parts_of(wkb, operation == "mark"):
                 found += [
                     _stop(operation, owner, line.turned(affine), places, (0.0, 0.0))
                     for line, places in zip(part, part_entries, strict=True)
@@ -111,8 +111,6 @@ def _stops(
 def _stop(
     operation: Operation, owner: str, line: Line, entries: tuple[Entry, ...], move: Point
 ) -> _Stop:
-    # the beam sweeps over filled letters and follows no line
-    entries = (Entry(0, 0.0),) if operation == "engrave" else entries
     at = np.array([entry_point(line, entry) for entry in entries]) + move
     return _Stop(operation, owner, line, entries, at, move)
 
@@ -123,15 +121,17 @@ def _is_cut_on(lettering: Lettering, placement: Placement) -> bool:
     return lettering.made in ("engrave", "mark") and lettering.face == side
 
 
-def _lettering_parts(ink: MultiPolygon) -> tuple[Part, ...]:
-    """Letters as arcs and lines, part by part, fitted once for all copies."""
-    return _parts_of(shapely.to_wkb(shapely.orient_polygons(ink)))
-
-
 @lru_cache(maxsize=1024)
-def _parts_of(wkb: bytes) -> tuple[Part, ...]:
+def _parts_of(wkb: bytes, followed: bool) -> tuple[Part, ...]:
+    """Letters as arcs and lines, part by part, fitted once for all copies.
+
+    Filled letters are swept over and not followed: their lines begin where they are.
+    """
     parts = [lines_of(part) for part in shapely.get_parts(shapely.from_wkb(wkb))]
-    return tuple((lines, entries_of(lines)) for lines in parts)
+    return tuple(
+        (lines, entries_of(lines) if followed else ((Entry(0, 0.0),),) * len(lines))
+        for lines in parts
+    )
 
 
 _ENTRIES: Kept[tuple[tuple[Entry, ...], ...]] = Kept()

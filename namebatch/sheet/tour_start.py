@@ -1,11 +1,12 @@
 """Where the search for a short way begins: who is near to whom, and the nearest first. Compiled."""
 
-from math import hypot, inf
+from math import inf
 
 import numpy as np
 
 from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.compiled import compiled
+from namebatch.sheet.tour_search import step
 
 
 @compiled
@@ -35,7 +36,7 @@ def neighbours(at: Floats, ids: Ints, turn: Ints, count: int, near: int) -> Ints
                 full = off > away[near - 1]
                 if full and off > away[2 * near - 1]:
                     break
-                distance = hypot(at[b, 0] - at[a, 0], at[b, 1] - at[a, 1])
+                distance = step(at, -1, a, b)
                 _insert(found[a], away, 0, near, b, distance)
                 if ids[a] != ids[b]:
                     _insert(found[a], away, near, 2 * near, b, distance)
@@ -86,7 +87,7 @@ def nearest_first(at: Floats, ids: Ints, start: int, count: int) -> Ints:
         best, nearest = inf, -1
         for b in range(count):
             if left[b] and (not bound or ids[b] == group):
-                distance = hypot(at[b, 0] - at[here, 0], at[b, 1] - at[here, 1])
+                distance = step(at, -1, here, b)
                 if distance < best:
                     best, nearest = distance, b
         here, group = nearest, ids[nearest]

@@ -60,11 +60,12 @@ def test_the_base_fills_nothing() -> None:
     ("cap_mm", "told"),
     [
         (16.0, set()),
-        (6.0, {"letters-filled"}),
+        (8.0, {"letters-filled"}),
+        (6.0, {"letters-unreadable"}),
     ],
 )
 def test_a_small_script_is_told(cap_mm: float, told: set[str]) -> None:
-    """At 6 mm a script face runs full with strokes of 1.5 mm; at 16 mm it does not."""
+    """With strokes of 1.5 mm a script face runs full at 6 mm, half so at 8, not at 16."""
     letters = letters_of("Ångström", "Pacifico", cap_mm)
     order = Order("weld", box(-5, -4, 100, 0.5), Limits(1.5, 0.18), ink(letters), letters)
     found = {finding.code for finding in finish(order).findings}

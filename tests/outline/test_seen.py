@@ -57,7 +57,7 @@ def _message(bottoms: tuple[float, ...]) -> str:
 def test_the_share_is_told() -> None:
     """The message says how much of the ink is hidden, or which letters."""
     assert _message((4.4, 4.4, 4.4)).startswith("60 % of the name's ink lies inside the base")
-    assert _message((4.3, 4.3, 7.9)).startswith('"a", "b" of the name lies inside the base')
+    assert _message((4.3, 4.3, 7.9)).startswith('"a", "b" of the name lie inside the base')
     assert _message((1, 1, 1)).startswith("The name lies inside the base and would not be seen")
 
 

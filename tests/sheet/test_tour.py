@@ -1,6 +1,7 @@
 """Short ways through places: nothing lost, groups together, shorter than the nearest first."""
 
 from itertools import permutations
+from types import FunctionType
 
 import numpy as np
 import pytest
@@ -8,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from namebatch.outline.arrays import Floats
+from namebatch.sheet import tour_search
 from namebatch.sheet.tour import short_tour, short_way, way_length
+from namebatch.sheet.tour_start import nearest_first, neighbours
 
 PLACES = st.lists(st.tuples(st.integers(0, 300), st.integers(0, 200)), min_size=1, max_size=40)
 
@@ -87,3 +90,29 @@ def test_ten_thousand_places() -> None:
     assert sorted(order) == list(range(10_000))
     best = 0.7124 * np.sqrt(10_000 * 600.0 * 300.0)
     assert 0.99 * best < way_length(at, order, (0.0, 0.0)) < 1.08 * best
+
+
+def test_compiled_and_plain_search_agree() -> None:
+    """Without compiled code the way is the very same, only later."""
+    at = scattered(25)
+    groups = np.arange(25) // 2
+    plain = {
+        name: getattr(value, "py_func", value)
+        for name, value in vars(tour_search).items()
+        if callable(value)
+    }
+    source = dict(vars(tour_search), **plain)
+    functions = {
+        name: FunctionType(value.__code__, source, name)
+        for name, value in plain.items()
+        if isinstance(value, FunctionType)
+    }
+    source.update(functions)
+    places = np.vstack([at, [(0.0, 0.0)], [(0.0, 0.0)]])
+    ids = np.concatenate([groups, [-1, -2]])
+    near = neighbours(places, ids, np.argsort(at[:, 0]), 25, 8)
+    start = np.concatenate([[25], nearest_first(places, ids, 25, 25)[1:], [26]])
+    once, again = start.copy(), start.copy()
+    tour_search.improve(places, ids, 26, near, once, 40)
+    functions["improve"](places, ids, 26, near, again, 40)
+    assert once.tolist() == again.tolist() != start.tolist()

@@ -87,6 +87,8 @@ def test_kerf_may_differ_in_x_and_y_and_speeds_default_to_the_outer_cut(tmp_path
         ("width_mm = 1.5", "width_mm = 0.1", "material.plywood-3.minimum_width_mm: must be wider"),
         ("outer = 15", "outr = 15", "material.plywood-3.speeds_mm_s.outr: there is no such key"),
         ("outer = 15", "outer = 0", "material.plywood-3.speeds_mm_s.outer: must be above 0"),
+        ("corner_mm = 0.05", "corner_mm = 0", "cutter.corner_mm: must be at least 0.001"),
+        ("corner_mm = 0.05", "price_per_hour = -1", "cutter.price_per_hour: must be at least 0"),
         ('"Birch plywood 3 mm"', '"Vinyl"', "material.plywood-3: vinyl must never be cut"),
     ],
 )
