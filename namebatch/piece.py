@@ -1,7 +1,7 @@
 """One thing to make: every face, hole and finding of a row, from the template."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from shapely import MultiPolygon, Polygon
 
@@ -37,7 +37,7 @@ class Lettering:
     font: str
     height_mm: float
     letters: tuple[Letter, ...] = ()
-    paint: Paint = Paint()
+    paint: Paint = field(default_factory=Paint)
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,6 +101,9 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
             f"Its fields: {', '.join(template.fields)}."
         )
     names = read_list(list_file, template.fields, settings.columns, optional)
+    unfed = _unfed(template, names)
+    if unfed:  # refused with the headers that there are, as for a field that stands alone
+        names = read_list(list_file, template.fields, settings.columns, optional - unfed)
     if all(box.case != "as-typed" for box in template.boxes if not box.is_fixed):
         names = _without_case(names)
     gap = DEFAULT_GAP_MM if settings.gap_mm is None else settings.gap_mm
@@ -194,6 +197,16 @@ def make_job(plan: Plan, progress: Progress) -> Job:
         settings=plan.recorded,
         notes=(*plan.notes, *_reading(pieces)),
         totals=_totals(rows, pieces, plan, filled),
+    )
+
+
+def _unfed(template: Template, names: NameList) -> frozenset[str]:
+    """Fields of formulas that no column of the list feeds at all."""
+    return frozenset(
+        field
+        for box in template.boxes
+        if not box.optional and not set(box.fields) & set(names.columns)
+        for field in box.fields
     )
 
 

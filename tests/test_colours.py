@@ -80,7 +80,7 @@ def test_a_gradient_needs_no_colour(job_of: JobOf, tmp_path: Path) -> None:
     """Welded letters with a gradient are printed, without any other colour."""
     toml = HEAD.replace('"faced"', '"faced"\nrule = "weld"') + BASE + TEXT
     toml += 'made = "outline"\n[text.gradient]\nstart = "#a13420"\nend = "#e2a12c"\n'
-    toml = toml.replace("[10, 10, 60, 20]", "[10, 45, 60, 20]")
+    toml = toml.replace("[10, 10, 60, 20]", "[10, 49, 60, 24]")
     job = job_of("name\nMarlo\n", str(written(tmp_path / "w", toml)))
     assert job.pieces[0].letterings[0].colour == RED
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from namebatch.errors import TemplateError
+from namebatch.errors import ListError, TemplateError
 from namebatch.job import Job
 from namebatch.piece import Lettering
 
@@ -123,3 +123,19 @@ def test_remarks_on_capitals_are_for_templates_that_leave_them(
         folder = _template(tmp_path / f"t{number}", f'column = "name"\ncase = "{case}"')
         codes.append({finding.code for finding in job_of(names, folder).names.findings})
     assert codes == [{"list-in-capitals"}, set()]
+
+
+def test_a_formula_that_no_column_feeds_is_refused(job_of: JobOf, tmp_path: Path) -> None:
+    """The headers that there are are named, before every row would be held."""
+    folder = _template(tmp_path / "t", 'formula = "{berth} {pier}"')
+    with pytest.raises(ListError, match="alpha"):
+        job_of("alpha,beta\nx,y\n", folder)
+
+
+def test_usual_headers_feed_first_and_last(job_of: JobOf, tmp_path: Path) -> None:
+    """The fields of the documents' formula find the columns of usual lists."""
+    folder = _template(tmp_path / "t", 'formula = "{first} {last}"')
+    for heads in ("First name,Last name", "Vorname,Nachname", "prénom,nom de famille"):
+        assert [part.text for part in _who(job_of(f"{heads}\nAda,Marsh\n", folder))] == [
+            "Ada Marsh"
+        ]

@@ -24,13 +24,15 @@ NAME: Final = _keys(
     "नाम,ชื่อ,名前,氏名,お名前,姓名,名字,이름,성명,tên,họ tên,họ và tên,nama,nama lengkap,jina"
 )
 GIVEN: Final = _keys(
-    "first name,firstname,given name,given names,forename,christian name,vorname,rufname,"
+    "first name,firstname,first,fname,given name,given,given names,forename,christian name,"
+    "vorname,rufname,"
     "prénom,prenom,nombre,nombre de pila,primer nombre,voornaam,roepnaam,nome próprio,förnamn,"
     "tilltalsnamn,fornavn,etunimi,imię,křestní jméno,keresztnév,utónév,prenume,"
     "vārds,vardas,eesnimi,μικρό όνομα,имя,שם פרטי,الاسم الأول,名,nama depan"
 )
 FAMILY: Final = _keys(
-    "last name,lastname,family name,surname,nachname,familienname,zuname,nom de famille,"
+    "last name,lastname,last,lname,family name,family,surname,nachname,familienname,zuname,"
+    "nom de famille,"
     "apellido,apellidos,achternaam,familienaam,cognome,sobrenome,apelido,efternamn,etternavn,"
     "efternavn,sukunimi,nazwisko,příjmení,priezvisko,vezetéknév,családnév,nume de familie,"
     "uzvārds,pavardė,perekonnanimi,επώνυμο,фамилия,soyad,soyadı,שם משפחה,اسم العائلة,姓,苗字,"

@@ -73,7 +73,7 @@ def offset_for_kerf(
 def _offset(same: Same[Polygon], kx: float, ky: float, every_gap: bool) -> Polygon:
     """The line of the last outlines: asked for by their proof, then by the sheet."""
     outline = same.shape
-    if kx == ky and not outline.is_empty:
+    if kx == ky and not outline.is_empty and not _has_pinhole(outline, kx):
         moved = mitred(edged(outline).outside, kx / 2, MITRE_LIMIT)
         if moved is not None:
             return moved
@@ -94,6 +94,11 @@ def _offset(same: Same[Polygon], kx: float, ky: float, every_gap: bool) -> Polyg
                 return affinity.scale(moved, 1.0, ky / kx, origin=(0, 0)) if kx != ky else moved
     x, y = _closed_at(stretched, grown[-1])
     raise ClosedByKerf(kerf, (x, y * ky / kx))
+
+
+def _has_pinhole(outline: Polygon, kerf_mm: float) -> bool:
+    """Whether a hole is so small that the kerf may close it: the general buffer tells."""
+    return any(Polygon(ring).area < 4 * kerf_mm**2 for ring in outline.interiors)
 
 
 def _inside(before: Polygon, after: Polygon) -> Flags:

@@ -21,6 +21,8 @@ DECIMALS = 4
 """Of the points of every cut line."""
 ROUNDED_MM = 0.0001
 """Rounding moves a point by no more."""
+DOUBLED_MM = 0.002
+"""Corners nearer to each other than this become one: rounding could make their arcs cross."""
 BULGE_DECIMALS = 9
 """A bulge this exact moves no arc of 1 m by a millionth of a millimetre."""
 
@@ -83,10 +85,22 @@ def lines_of(shape: Polygon) -> tuple[Line, ...]:
     # compiled code is loaded only where something is cut
     from namebatch.outline.arcs import fit_outline
 
+    plain = shapely.remove_repeated_points(shape, DOUBLED_MM)
+    if not shapely.is_valid(plain):
+        plain = shape
+    left_out = DOUBLED_MM if plain is not shape and _fewer(plain, shape) else 0.0
     return tuple(
-        Line(fitted.points, fitted.bulges, FLATTEN_MM + fitted.deviation_mm + ROUNDED_MM)
-        for fitted in fit_outline(shape)
+        Line(
+            fitted.points,
+            fitted.bulges,
+            FLATTEN_MM + left_out + fitted.deviation_mm + ROUNDED_MM,
+        )
+        for fitted in fit_outline(plain)
     )
+
+
+def _fewer(one: Polygon, other: Polygon) -> bool:
+    return bool(shapely.get_num_coordinates(one) < shapely.get_num_coordinates(other))
 
 
 def _cut_lines(

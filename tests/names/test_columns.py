@@ -74,14 +74,14 @@ def test_optional_fields_need_no_column() -> None:
 def test_all_problems_at_once() -> None:
     """Every missing field and wrong --column is listed with the nearest right one."""
     with pytest.raises(ListError, match="columns do not fit") as caught:
-        match("first|lst name|Teem", "first name|last name|team", {"nam": "x", "team": "Tem"})
+        match("frst|lst name|Teem", "first name|last name|team", {"nam": "x", "team": "Tem"})
     assert caught.value.problems == (
         '--column nam: the template has no field "nam"',
         '--column team: the list has no column "Tem"; the nearest is "Teem"',
         'no column for the field "first name"; the nearest is "lst name"',
         'no column for the field "last name"; the nearest is "lst name"',
     )
-    assert '"first", "lst name", "Teem"' in str(caught.value)
+    assert '"frst", "lst name", "Teem"' in str(caught.value)
     assert "--column FIELD=HEADER" in str(caught.value)
 
 
