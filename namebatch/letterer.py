@@ -112,7 +112,7 @@ class Letterer:
         return {name: faces[name].digest for name in sorted(faces)}
 
     def _spare(self, text: str) -> Sequence[Face]:
-        return [self.catalogue.open(name) for name in fallback_for(text, self.catalogue)]
+        return [self.catalogue.open_spare(name) for name in fallback_for(text, self.catalogue)]
 
     def _with_remedy(self, finding: Finding, text: str) -> Finding:
         """Say which typefaces could be installed."""

@@ -141,6 +141,10 @@ class Catalogue:
         """Open a typeface; opened once in a process."""
         return open_face(self.info(name))
 
+    def open_spare(self, name: str) -> Face:
+        """Open a typeface to help out where a template's own lack something."""
+        return _open_spare(self.info(name))
+
     def _from_file(self, name: str) -> FaceInfo:
         if self._folder is not None:
             # a template comes from anywhere, so it never opens files outside of its folder
@@ -170,6 +174,11 @@ def own_file(path: Path, name: str | None = None) -> FaceInfo:
 def open_face(info: FaceInfo) -> Face:
     """Open a typeface, once in a process; glyph shapes are kept with it."""
     return Face(info.name, info.path, dict(info.axes))
+
+
+@lru_cache(maxsize=64)
+def _open_spare(info: FaceInfo) -> Face:
+    return Face(info.name, info.path, dict(info.axes), helps_out=True)
 
 
 def load_catalogue(folder: Path | None = None, chosen: str | None = None) -> Catalogue:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from namebatch.text.clusters import clusters
-from namebatch.text.face import Face
+from namebatch.text.face import SPACED_SCRIPTS, Face
 from namebatch.text.runs import NEUTRAL, Item, items_of
 
 Spare = Callable[[str], Sequence[Face]]
@@ -35,7 +35,9 @@ def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
 
     The first face that sets the whole line sets it. Else every stretch of one script and
     direction goes to the first face that sets all of it, and what no single one sets is cut
-    between grapheme clusters; spaces and signs stay with the letters before them.
+    between grapheme clusters; spaces and signs stay with the letters before them. A face that
+    only helps out leaves to the others every letter that they have, but does not part letters
+    that join or stack.
 
     Args:
         text: one line.
@@ -50,17 +52,27 @@ def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
 @lru_cache(maxsize=64)
 def _stretches(text: str, faces: tuple[Face, ...]) -> tuple[Stretch, ...] | None:
     items = items_of(text)
-    whole = next((face for face in faces if face.can_set(text)), None)
+    own = tuple(face for face in faces if not face.helps_out) or faces
+    whole = next((face for face in own if face.can_set(text)), None)
     if whole is not None:
         return tuple(Stretch(item, whole) for item in items)
     found: list[Stretch] = []
     for item in items:
-        face = next((face for face in faces if not face.shape_item(text, item).missing), None)
+        tried = own if _has_letters(text, item, own) else faces
+        face = next((face for face in tried if not face.shape_item(text, item).missing), None)
         shared = [Stretch(item, face)] if face is not None else _shared(text, item, faces)
         if shared is None:
             return None
         found += shared
     return tuple(found)
+
+
+def _has_letters(text: str, item: Item, own: tuple[Face, ...]) -> bool:
+    """Whether faces have some letter of a stretch whose letters stand apart."""
+    if item.script not in SPACED_SCRIPTS:
+        return False
+    letters = [c for c in text[item.start : item.end] if c.isalpha()]
+    return any(face.can_set(letter) for letter in letters for face in own)
 
 
 def _shared(text: str, item: Item, faces: Sequence[Face]) -> list[Stretch] | None:
@@ -92,7 +104,8 @@ def chain_for(text: str, faces: Sequence[Face], spare: Spare) -> tuple[Face, ...
     """
     if stretches(text, faces) is not None:
         return tuple(faces)
-    longer = (*faces, *(face for face in spare(text) if face not in faces))
+    names = {face.name for face in faces}
+    longer = (*faces, *(face for face in spare(text) if face.name not in names))
     return longer if stretches(text, longer) is not None else None
 
 

@@ -61,15 +61,23 @@ class Face:
         name: as catalogue and template call it.
         path: TTF or OTF.
         axes: variable-font axes, for example ``{"wght": 700}``.
+        helps_out: it sets only what the other faces of a chain lack.
 
     Raises:
         FontError: the file is missing, too large or not a usable font.
     """
 
-    def __init__(self, name: str, path: Path, axes: Mapping[str, float] | None = None) -> None:
+    def __init__(
+        self,
+        name: str,
+        path: Path,
+        axes: Mapping[str, float] | None = None,
+        helps_out: bool = False,
+    ) -> None:
         self.name = name
         self.path = path
         self.axes = dict(axes or {})
+        self.helps_out = helps_out
         data = _read(name, path)
         self.digest = sha256(data).hexdigest()
         self._hb_face = hb.Face(hb.Blob(data))

@@ -2,7 +2,7 @@
 
 import unicodedata
 
-from namebatch.text.breaks import HYPHENS, PARTICLES
+from namebatch.text.breaks import HYPHENS, JOINED_AFTER, PARTICLES
 from namebatch.text.clusters import clusters
 
 NOT_ABBREVIATED = 2
@@ -12,9 +12,9 @@ NOT_ABBREVIATED = 2
 def initials(text: str) -> tuple[str, ...]:
     """Shorter and shorter forms of a name.
 
-    ``Anna Maria van der Berg`` gives ``A. M. van der Berg`` and ``A. M. v. d. B.``;
-    ``Jean-Luc Moss`` gives ``J.-L. Moss``. Only scripts with capital letters have initials;
-    other texts have none.
+    ``Anna Maria van der Berg`` gives ``A. M. van der Berg`` and ``A. M. van der B.``;
+    ``Jean-Luc Moss`` gives ``J.-L. Moss``. Particles stay whole. Only scripts with capital
+    letters have initials; other texts have none.
 
     Returns:
         The forms from the longest; empty when there are none shorter than the text.
@@ -37,7 +37,12 @@ def _given(words: list[str]) -> int:
 
 
 def _initial(word: str) -> str:
-    """The first cluster of each part between hyphens, with a full stop."""
+    """The first cluster of each part between hyphens, with a full stop; particles as they are."""
+    if word.casefold() in PARTICLES:
+        return word
+    for prefix in JOINED_AFTER:
+        if word.casefold().startswith(prefix) and len(word) > len(prefix):
+            return word[: len(prefix)] + _initial(word[len(prefix) :])
     for hyphen in HYPHENS:
         if hyphen in word.strip(hyphen):
             return hyphen.join(_initial(part) for part in word.split(hyphen))

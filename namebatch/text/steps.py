@@ -58,7 +58,7 @@ def candidates(
     """The text as it stands, then what the box allows, from the mildest change on.
 
     Tighter letters and narrower cuts add up; two lines and initials are tried plain first and
-    then with what came before them.
+    then with as little as needed of what came before them.
 
     Args:
         text: one line that the faces can set.
@@ -68,26 +68,29 @@ def candidates(
     """
     plain = Way(tuple(faces), box.tracking)
     way = plain
+    ways = [plain]
     yield from _single(text, plain, box)
     for step in box.sizing.steps:
         match step:
             case "tracking":
                 for tighter in _tighter(way, box):
                     way = tighter
+                    ways.append(way)
                     yield from _single(text, way, box)
             case "width":
                 for cut in _narrower(way, box):
                     way = cut
+                    ways.append(way)
                     yield from _single(text, way, box)
             case "face":
                 for other in _other_faces(text, way):
                     yield from _single(text, other, box)
             case "two-lines" if most_lines > 1:
-                for tried in dict.fromkeys((plain, way)):
+                for tried in ways:
                     yield from _broken(text, tried, box)
             case "initials":
                 for form in initials(text):
-                    for tried in dict.fromkeys((plain, way)):
+                    for tried in ways:
                         told = note("initials", f'"{text}" was shortened to "{form}" to fit.')
                         yield from _single(form, tried.and_then("initials", told), box)
             case _:

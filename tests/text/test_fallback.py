@@ -3,6 +3,8 @@
 import pytest
 
 from namebatch.text.catalogue import AbsentFace, Catalogue
+from namebatch.text.chain import chain_for, stretches
+from namebatch.text.face import Face
 from namebatch.text.fallback import BY_SCRIPT, FALLBACK, fallback_for, remedies_for, scripts_of
 
 
@@ -105,3 +107,23 @@ def test_what_is_not_installed_is_left_out_and_told(
     )
     assert remedies_for("木村", catalogue) == ()
     assert remedies_for("Marlo", without_cjk) == ()
+
+
+def test_a_spare_face_sets_only_what_is_lacking(catalogue: Catalogue) -> None:
+    """One sign that a face lacks does not take the letters from it, nor part joined ones."""
+    own = [catalogue.open("Vollkorn SemiBold")]
+
+    def spare(text: str) -> list[Face]:
+        return [catalogue.open_spare(name) for name in fallback_for(text, catalogue)]
+
+    for text, fonts in (
+        ("Ada ♪", ["Vollkorn SemiBold", "Noto Sans Symbols SemiBold"]),
+        ("Zoë 王", ["Vollkorn SemiBold", "Noto Sans CJK"]),
+        ("محمد", ["Noto Sans Arabic SemiBold"]),
+        ("Ada", ["Vollkorn SemiBold"]),
+    ):
+        chain = chain_for(text, own, spare)
+        assert chain is not None
+        found = stretches(text, chain)
+        assert found is not None
+        assert list(dict.fromkeys(stretch.face.name for stretch in found)) == fonts

@@ -8,9 +8,10 @@ from namebatch.text.initials import initials
 @pytest.mark.parametrize(
     ("text", "forms"),
     [
-        ("Anna Maria van der Dune", ("A. M. van der Dune", "A. M. v. d. D.")),
+        ("Anna Maria van der Dune", ("A. M. van der Dune", "A. M. van der D.")),
         ("Jean-Luc Moss", ("J.-L. Moss", "J.-L. M.")),
         ("Żaneta Rybak", ("Ż. Rybak", "Ż. R.")),
+        ("Salma al-Nawras", ("S. al-Nawras", "S. al-N.")),
         ("Solo", ()),
         ("محمد علي", ()),
         ("山田 花子", ()),
