@@ -11,6 +11,7 @@ from namebatch.finding import Finding, hold, warn
 from namebatch.names import limits
 from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
 from namebatch.names.lookalikes import check_digits, check_lookalikes
+from namebatch.names.misread import check_misread
 from namebatch.names.placeholders import is_lone_sign, is_placeholder
 from namebatch.names.remarks import check_name
 
@@ -74,6 +75,7 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
         yield hold("unusable-character", f"{where}: {more} more such characters. Held.")
     yield from _lone_mark(text, where)
     yield from _flood(text, where)
+    yield from check_misread(text, where)
     yield from check_lookalikes(text, where)
     formula = _FORMULA.match(text) is not None
     yield from _plainly(text, where, formula)
