@@ -13,8 +13,8 @@ from namebatch.text.units import Unit
 
 KEPT = 0.7
 """Letters whose ink comes nearer than this share of its distance when straight are moved apart…"""
-WIDE = 0.2
-"""…but not those that are still so far apart, in capitals' heights: between words it is more."""
+WIDE = 0.28
+"""…but not those that are still so far apart, in capitals' heights: words stay words."""
 EAGER = 1.5
 """Letters are moved apart by so many times what is lacking, for heads gain less than feet."""
 APART = 0.06
