@@ -136,10 +136,11 @@ def _spoiled(
     required_mm: float,
 ) -> str | None:
     outline = shapely.from_wkb(wkb)
-    rings = [
-        along_ring(line.points, line.bulges, CHORD_MM)
-        for line in cut_lines(outline, mirrored, turn_deg, kerf_mm)
-    ]
+    cut = cut_lines(outline, mirrored, turn_deg, kerf_mm)
+    rings = [along_ring(line.points, line.bulges, CHORD_MM) for line in cut]
+    if not shapely.is_valid(Polygon(rings[0], rings[1:])):
+        # arcs that all but touch may cross as coarse chords
+        rings = [along_ring(line.points, line.bulges, CHORD_MM / 10) for line in cut]
     a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if mirrored or turn_deg:
         outline = affinity.affine_transform(outline, (a, c, b, d, e, f))

@@ -10,7 +10,18 @@ from pathlib import Path
 import pytest
 from shapely import Point, Polygon, box
 
-from tests.outside.beam import FACES, TEMPLATES, faker_names, left_of, made, measured
+from namebatch.pipeline import Settings, make_job, plan_job
+from tests.conftest import silent
+from tests.outside.beam import (
+    FACES,
+    LEAST_MM,
+    TEMPLATES,
+    WORKSHOP,
+    faker_names,
+    left_of,
+    made,
+    measured,
+)
 from tests.outside.medial import narrowest_by_samples
 
 COUNT = int(os.environ.get("NAMEBATCH_CORPUS", "12"))
@@ -71,3 +82,17 @@ def test_unsound_is_noticed(tmp_path: Path) -> None:
     (left,) = measured(job, "weld on a rectangle", "Pacifico", (0.2, 0.2))
     assert not left.is_sound
     assert 0.09 < left.size_off_mm < 0.12
+
+
+def test_arcs_that_all_but_touch_are_not_taken_for_a_crossing(tmp_path: Path) -> None:
+    """Coarse chords of this contour cross at a cusp where its arcs do not; the name is made."""
+    folder = tmp_path / "contour"
+    folder.mkdir()
+    toml = TEMPLATES["contour"] + 'fonts = ["Lora Bold"]\n'
+    (folder / "template.toml").write_text(toml, encoding="utf-8")
+    workshop = WORKSHOP.format(kerf=(0.2, 0.2), least=LEAST_MM)
+    (tmp_path / "workshop.toml").write_text(workshop, encoding="utf-8")
+    (tmp_path / "list.csv").write_text("name\nΜηλιά\n", encoding="utf-8")
+    settings = Settings(str(folder), workshop=tmp_path / "workshop.toml")
+    job = make_job(plan_job(tmp_path / "list.csv", settings), silent)
+    assert job.totals.made == 1, [row.findings for row in job.rows]
