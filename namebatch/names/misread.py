@@ -5,8 +5,11 @@ from collections.abc import Iterator
 from namebatch.finding import Finding, warn
 from namebatch.names.characters import shown
 
-PAGES = ("cp1252", "cp1250", "cp1251", "mac-roman", "latin-1")
+PAGES = ("cp1252", "cp1250", "cp1251", "latin-1")
 """Code pages in which UTF-8 is usually misread (common practice, no source)."""
+
+BEYOND = "\u0700"
+"""Letters up to here take two bytes in UTF-8; longer sequences can be small letters by chance."""
 
 
 def reading(text: str) -> str | None:
@@ -22,6 +25,8 @@ def reading(text: str) -> str | None:
         try:
             undone = text.encode(page).decode("utf-8")
         except UnicodeError:
+            continue
+        if max(undone) >= BEYOND:
             continue
         if undone != text and undone.isprintable() and any(c.isalpha() for c in undone):
             return undone
