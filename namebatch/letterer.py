@@ -68,7 +68,7 @@ class Letterer:
         """Set one text in one box."""
         by_letter = self.template.rule == "contour"  # its marks have to find their letters too
         common = self.common.get(box.name)
-        result = fit(text, self.faces[box.name], box, by_letter, common, self._spare)
+        result = fit(text, self.faces[box.name], box, by_letter, common, self.spare)
         if isinstance(result, Finding):
             return None, (self._with_remedy(result, text),)
         lettering = Lettering(
@@ -92,7 +92,7 @@ class Letterer:
         for box in self.template.boxes:
             if box.sizing.alike and not box.is_fixed:
                 texts = (box.wording.fill(row.fields) for row in rows)
-                found = common_size(texts, self.faces[box.name], box, self._spare)
+                found = common_size(texts, self.faces[box.name], box, self.spare)
                 if found is not None:
                     common[box.name] = found
         return replace(self, common=common)
@@ -108,10 +108,11 @@ class Letterer:
         for box in self.template.boxes:
             for text in dict.fromkeys(box.wording.fill(row.fields) for row in rows):
                 if text and stretches(text, self.faces[box.name]) is None:
-                    faces.update((face.name, face) for face in self._spare(text))
+                    faces.update((face.name, face) for face in self.spare(text))
         return {name: faces[name].digest for name in sorted(faces)}
 
-    def _spare(self, text: str) -> Sequence[Face]:
+    def spare(self, text: str) -> Sequence[Face]:
+        """Faces that may help out where the template's own lack a sign of a text."""
         return [self.catalogue.open_spare(name) for name in fallback_for(text, self.catalogue)]
 
     def _with_remedy(self, finding: Finding, text: str) -> Finding:

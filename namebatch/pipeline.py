@@ -10,6 +10,7 @@ from namebatch.job import Job, Totals
 from namebatch.maker import Maker, make_maker
 from namebatch.names import read_list
 from namebatch.names.row import NameList, Row
+from namebatch.notes import plan_notes, reading_notes
 from namebatch.outline import Limits
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
@@ -23,12 +24,10 @@ from namebatch.sheet import (
     printed_page,
     spoiled,
 )
-from namebatch.sheet.cost import cost_of, unpriced
-from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
+from namebatch.sheet.cost import cost_of
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
 from namebatch.template.workshop import Workshop
-from namebatch.text.reading import reading_note
 from namebatch.workers import make_pieces
 
 DEFAULT_GAP_MM = 3.0
@@ -131,7 +130,7 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
         bleed_mm=bleed,
         recorded=_recorded(settings, maker, workshop, names, stocks, gap),
         notes=(
-            *_notes(template, workshop, stocks, bleed),
+            *plan_notes(template, workshop, stocks, bleed),
             *wall_notes(template.found_holes, limits),
         ),
     )
@@ -195,7 +194,7 @@ def make_job(plan: Plan, progress: Progress) -> Job:
         scale_bars=printed.page.scale_bars if printed else (),
         bleed_mm=plan.bleed_mm,
         settings=plan.recorded,
-        notes=(*plan.notes, *_reading(pieces)),
+        notes=(*plan.notes, *reading_notes(pieces)),
         totals=_totals(rows, pieces, plan, filled),
     )
 
@@ -307,51 +306,6 @@ def _recorded(
         "fill": settings.fill,
         "keep_order": settings.keep_order,
     }
-
-
-def _reading(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """From how far the words of the rows can be read."""
-    heights = [
-        part.height_mm for piece in pieces for part in piece.letterings if part.box in piece.text
-    ]
-    return (reading_note(min(heights), max(heights)),) if heights else ()
-
-
-def _notes(
-    template: Template, workshop: Workshop, stocks: Sequence[Stock], bleed: float
-) -> tuple[str, ...]:
-    """What should be known about the job as a whole."""
-    notes: list[str] = []
-    if bleed < template.bleed_mm:
-        notes.append(
-            f"The bleed is {bleed:g} mm instead of {template.bleed_mm:g} mm, half the gap, so "
-            "that no print runs into its neighbour."
-        )
-    if workshop.built_in:
-        notes.append(
-            "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
-            "into a workshop file (--workshop)."
-        )
-    lacking = unpriced([stock.material for stock in stocks], workshop)
-    if lacking:
-        notes.append(
-            f"The cost is left out: the workshop file has no price for {' and '.join(lacking)}."
-        )
-    for stock in stocks:
-        kerf = max(stock.material.kerf_mm)
-        if stock.gap_mm < kerf:
-            notes.append(
-                f"The gap of {stock.gap_mm:g} mm between pieces is narrower than the kerf of "
-                f"{kerf:g} mm in {stock.material.title}, so that neighbouring cuts run into each "
-                f"other. Take a gap of {kerf:g} mm or more (--gap)."
-            )
-        if not {"outer", "inner"} <= set(stock.material.speeds_mm_s):
-            speed = ASSUMED_SPEEDS_MM_S["outer"]
-            notes.append(
-                f"No cutting speed is known for {stock.material.title}; the times assume "
-                f"{speed:g} mm/s."
-            )
-    return tuple(notes)
 
 
 def _no_room_text(piece: Piece, stocks: Sequence[Stock]) -> str:

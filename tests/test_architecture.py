@@ -18,7 +18,7 @@ ROOMS = [
     {"maker"},
     {"workers"},
     {"sheet"},
-    {"job"},
+    {"job", "notes"},
     {"output"},
     {"pipeline"},
     {"summary", "listing"},

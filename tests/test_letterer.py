@@ -8,22 +8,13 @@ import pytest
 from namebatch.errors import ListError, TemplateError
 from namebatch.job import Job
 from namebatch.piece import Lettering
+from tests.plates import PLATE
 
 JobOf = Callable[..., Job]
 
-TEMPLATE = """
-format = 1
-title = "Test plate"
-build = "printed"
-rule = "base"
-material = "card-300"
-
-[base]
-shape = "rounded-rectangle"
-width_mm = 60
-height_mm = 30
-corner_mm = 2
-
+TEMPLATE = (
+    PLATE
+    + """
 {colours}
 [[text]]
 name = "who"
@@ -33,6 +24,7 @@ min_height_mm = 3
 max_height_mm = 12
 {text}
 """
+)
 
 
 def _template(folder: Path, text: str, colours: str = "") -> str:

@@ -10,22 +10,13 @@ from shapely import affinity, box
 from namebatch.errors import TemplateError
 from namebatch.job import Job
 from namebatch.template import find_template, load_template
+from tests.plates import PLATE
 
 JobOf = Callable[..., Job]
 
-TEMPLATE = """
-format = 1
-title = "Test plate"
-build = "printed"
-rule = "base"
-material = "card-300"
-
-[base]
-shape = "rounded-rectangle"
-width_mm = 60
-height_mm = 30
-corner_mm = 2
-
+TEMPLATE = (
+    PLATE
+    + """
 [[hole]]
 shape = "round"
 find = "top"
@@ -40,6 +31,7 @@ fonts = ["Noto Sans"]
 min_height_mm = 2
 max_height_mm = 8
 """
+)
 
 
 def _template(folder: Path, box_mm: list[int], tab: bool) -> str:

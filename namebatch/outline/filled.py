@@ -1,14 +1,13 @@
 """What thickening and bridges fill of the gaps in welded letters, and whether they can be read."""
 
-from collections.abc import Sequence
-
 import numpy as np
 import shapely
 from shapely import Polygon
 
 from namebatch.finding import Finding, hold, warn
 from namebatch.outline.arrays import Flags, Floats
-from namebatch.outline.model import Letter, Order
+from namebatch.outline.model import Order
+from namebatch.outline.naming import with_shares
 
 ASKED = 0.05
 """Less than this share of the letters' ink fills no letter that must be looked at."""
@@ -25,7 +24,6 @@ filled, 16 % from there to 0.6, 38 % from 0.6 to 0.75, 67 % above.
 """
 GAPS = 0.15
 """Letters whose gaps are smaller than this share of their ink are read by their outside."""
-MOST_NAMED = 6
 REMEDY = (
     "Choose a larger size, a simpler or a heavier typeface, or a material that allows narrower "
     "strokes."
@@ -47,10 +45,11 @@ def what_is_filled(order: Order, shape: Polygon, added_mm2: float) -> list[Findi
     width = order.limits.required_mm
     gone = shares > LOST
     if gone.any():
+        lost = with_shares(order.letters, shares, gone, "in")
         return [
             hold(
                 "letters-unreadable",
-                f"Strokes of at least {width:g} mm fill {_named(order.letters, shares, gone)} of "
+                f"Strokes of at least {width:g} mm fill {with_shares(order.letters, shares, gone, 'in')} of "
                 f"the gaps in and between the strokes, which cannot be read then. {REMEDY}",
             )
         ]
@@ -58,7 +57,7 @@ def what_is_filled(order: Order, shape: Polygon, added_mm2: float) -> list[Findi
     much = shares > LOOK_AT
     if not much.any() and total <= LOOK_AT_ALL:
         return []
-    what = _named(order.letters, shares, much) if much.any() else f"{100 * total:.0f} %"
+    what = with_shares(order.letters, shares, much, "in") if much.any() else f"{100 * total:.0f} %"
     return [
         warn(
             "letters-filled",
@@ -84,14 +83,3 @@ def _gaps(order: Order, shape: Polygon) -> tuple[Floats, Floats]:
     filled = np.bincount(owner, weights=np.maximum(free - left, 0.0), minlength=len(inks))
     large: Flags = np.asarray(gaps > GAPS * shapely.area(inks))
     return np.where(large, gaps, 0.0), np.where(large, filled, 0.0)
-
-
-def _named(letters: Sequence[Letter], shares: Floats, which: Flags) -> str:
-    """Letters with the greatest share that each of them loses."""
-    worst: dict[str, float] = {}
-    for index in np.flatnonzero(which).tolist():
-        text = letters[index].text
-        worst[text] = max(worst.get(text, 0.0), float(shares[index]))
-    named = [f'{100 * share:.0f} % in "{text}"' for text, share in worst.items()]
-    rest = f" and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
-    return ", ".join(named[:MOST_NAMED]) + rest

@@ -9,6 +9,7 @@ from shapely import Polygon
 
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.outline.model import Letter, Order
+from namebatch.outline.naming import with_shares
 
 LOOK_AT = 0.25
 """A letter that loses more than this share of its ink must be looked at."""
@@ -22,7 +23,6 @@ where less than a quarter was lost, 7 % from there to 0.4, 21 % from 0.4 to 0.6,
 MARK_GONE = 0.6
 """A dot or accent that loses more than this share of its ink is as good as not there."""
 NOTED_MM2 = 0.05
-MOST_NAMED = 6
 REMEDY = (
     "Choose a larger size, a heavier or a stencil typeface, or a material that allows narrower "
     "bars."
@@ -42,19 +42,21 @@ def what_letters_lose(order: Order, shape: Polygon, widened_mm2: float) -> list[
     gone = shares > LOST
     width = order.limits.required_mm
     if gone.any():
+        lost = with_shares(order.letters, shares, gone, "of")
         findings.append(
             hold(
                 "letters-unreadable",
-                f"Bars and webs of {width:g} mm take {_named(order.letters, shares, gone)}: more "
+                f"Bars and webs of {width:g} mm take {with_shares(order.letters, shares, gone, 'of')}: more "
                 f"than half of a letter, which cannot be read then. {REMEDY}",
             )
         )
     much = (shares > LOOK_AT) & ~gone
     if much.any():
+        short = with_shares(order.letters, shares, much, "of")
         findings.append(
             warn(
                 "letters-cut-short",
-                f"Bars and webs of {width:g} mm take {_named(order.letters, shares, much)}: look "
+                f"Bars and webs of {width:g} mm take {with_shares(order.letters, shares, much, 'of')}: look "
                 f"whether it can still be read. {REMEDY}",
             )
         )
@@ -91,16 +93,3 @@ def _loses_a_mark(letter: Letter, shape: Polygon) -> bool:
     """True if a part of a letter in several parts is nearly covered."""
     parts = list(letter.shape.geoms)
     return len(parts) > 1 and bool((_shares(parts, shape) > MARK_GONE).any())
-
-
-def _named(
-    letters: Sequence[Letter], shares: npt.NDArray[np.float64], which: npt.NDArray[np.bool_]
-) -> str:
-    """Letters with the greatest share that each of them loses."""
-    worst: dict[str, float] = {}
-    for index in np.flatnonzero(which).tolist():
-        text = letters[index].text
-        worst[text] = max(worst.get(text, 0.0), float(shares[index]))
-    named = [f'{100 * share:.0f} % of "{text}"' for text, share in worst.items()]
-    rest = f" and {len(named) - MOST_NAMED} more" if len(named) > MOST_NAMED else ""
-    return ", ".join(named[:MOST_NAMED]) + rest

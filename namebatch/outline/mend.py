@@ -12,8 +12,6 @@ from namebatch.outline.model import Order
 from namebatch.outline.thicken import Thickened, thicken
 
 ROUNDS = 6
-OPEN_BEYOND_KERF_MM = 0.1
-"""Thickening leaves gaps this much wider than the kerf."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +66,7 @@ def _thickened(order: Order, shape: Polygon) -> Thickened:
         shape,
         limits.required_mm,
         not_to_grow_into(order),
-        open_mm=limits.kerf_mm + OPEN_BEYOND_KERF_MM,
+        open_mm=limits.open_mm,
     )
 
 

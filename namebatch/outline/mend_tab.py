@@ -8,8 +8,6 @@ from namebatch.outline.model import Limits
 from namebatch.outline.thicken import thicken
 
 ROUNDS = 6
-OPEN_BEYOND_KERF_MM = 0.1
-"""Thickening leaves gaps this much wider than the kerf."""
 
 REACH = 2.0
 """What is mended lies within this many least widths and kerfs of the tab."""
@@ -32,8 +30,7 @@ def mend_at_tab(
     reach = REACH * (limits.required_mm + limits.kerf_mm)
     for _ in range(ROUNDS):
         closed, _ = close_gaps(shape, limits.kerf_mm)
-        open_mm = limits.kerf_mm + OPEN_BEYOND_KERF_MM
-        grown = thicken(closed, limits.required_mm, keep_open, open_mm=open_mm).shape
+        grown = thicken(closed, limits.required_mm, keep_open, open_mm=limits.open_mm).shape
         if grown is shape:
             return shape, True
         added = [

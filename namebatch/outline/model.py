@@ -11,6 +11,7 @@ from namebatch.text.setting import Letter
 __all__ = ["NO_INK", "Bridge", "Letter", "Limits", "NamedHole", "Order"]
 
 NO_INK = MultiPolygon()
+OPEN_BEYOND_KERF_MM = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,11 @@ class Limits:
 
     required_mm: float
     kerf_mm: float = 0.0
+
+    @property
+    def open_mm(self) -> float:
+        """Width of the gaps that thickening leaves: somewhat more than the kerf."""
+        return self.kerf_mm + OPEN_BEYOND_KERF_MM
 
 
 @dataclass(frozen=True, slots=True)

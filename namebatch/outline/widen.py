@@ -11,9 +11,6 @@ from namebatch.outline.model import Order
 from namebatch.outline.thicken import REACH, thicken
 from namebatch.outline.thin import find_thin
 
-OPEN_BEYOND_KERF_MM = 0.1
-"""Thickening leaves gaps this much wider than the kerf."""
-
 
 def widened(order: Order, shape: Polygon | MultiPolygon) -> Polygon | MultiPolygon:
     """The shape with thin strokes made wide, where it is in several parts.
@@ -28,10 +25,9 @@ def widened(order: Order, shape: Polygon | MultiPolygon) -> Polygon | MultiPolyg
     if not thin:
         return shape
     holes = MultiPolygon(list(order.holes))
-    gap = order.limits.kerf_mm + OPEN_BEYOND_KERF_MM
     for index in thin:
         filled = fill_gaps(parts[index], order.limits.kerf_mm)
-        parts[index] = thicken(filled, width, holes, open_mm=gap).shape
+        parts[index] = thicken(filled, width, holes, open_mm=order.limits.open_mm).shape
     return side_by_side(parts) or shapely.union_all(parts)
 
 
@@ -44,8 +40,9 @@ def with_wide_webs(order: Order, plate: Polygon | MultiPolygon) -> Polygon | Mul
     if len(parts) <= 1:
         return plate
     rim = plate_index(parts, order.base)
-    gap = order.limits.kerf_mm + OPEN_BEYOND_KERF_MM
-    grown = thicken(parts[rim], order.limits.required_mm, not_to_grow_into(order), open_mm=gap)
+    grown = thicken(
+        parts[rim], order.limits.required_mm, not_to_grow_into(order), open_mm=order.limits.open_mm
+    )
     if grown.added_mm2 == 0.0:
         return plate
     parts[rim] = grown.shape

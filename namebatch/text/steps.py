@@ -41,15 +41,21 @@ class Way:
     notes: tuple[Finding, ...] = ()
     steps: tuple[Step, ...] = ()
 
-    def and_then(self, step: Step, told: Finding, **changes: object) -> "Way":
+    def and_then(
+        self,
+        step: Step,
+        told: Finding,
+        faces: tuple[Face, ...] | None = None,
+        tracking: float | None = None,
+    ) -> "Way":
         """This way with one thing more; a step that is taken further is told once."""
         kept = [(s, n) for s, n in zip(self.steps, self.notes, strict=True) if s != step]
-        faces = changes.get("faces", self.faces)
-        tracking = changes.get("tracking", self.tracking)
-        if not isinstance(faces, tuple) or not isinstance(tracking, float):
-            raise TypeError("a way is changed in its faces or its tracking")
-        notes = (*(n for _, n in kept), told)
-        return Way(faces, tracking, notes, (*(s for s, _ in kept), step))
+        return Way(
+            self.faces if faces is None else faces,
+            self.tracking if tracking is None else tracking,
+            (*(n for _, n in kept), told),
+            (*(s for s, _ in kept), step),
+        )
 
 
 def candidates(

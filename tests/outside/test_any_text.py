@@ -88,7 +88,7 @@ def test_every_text_is_set_inside_its_box_or_held(letterer: Letterer) -> None:
         if not text.strip():
             continue
         box = boxes[index % len(boxes)]
-        result = fit(text, letterer.faces[box.name], box, spare=letterer._spare)
+        result = fit(text, letterer.faces[box.name], box, spare=letterer.spare)
         if isinstance(result, Finding):
             assert result.code in ("no-glyph", "text-too-small", "no-ink"), (text, result)
             continue

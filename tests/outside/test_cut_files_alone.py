@@ -18,34 +18,12 @@ from shapely import Polygon, affinity
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
 from tests.conftest import silent
+from tests.outside.beam import HEAD, LEAST_MM, WORKSHOP
 
 Point = tuple[float, float]
 KERF = (0.1, 0.3)
 NAMES = ("Jiří", "Đặng Ngọc", "O'Neill", "50 %", "8888", "محمد", "อรุณี", "क्षितिज", "Юрій", "Bo Ä.")
 
-WORKSHOP = """
-[printer]
-name = "Test printer"
-sheet = "a4"
-margins_mm = [5, 5, 7, 5]
-
-[cutter]
-name = "Test cutter"
-bed_mm = [600, 400]
-travel_mm_s = 300
-acceleration_mm_s2 = 1500
-
-[material.ply]
-title = "Test ply"
-sheet_mm = [600, 400]
-thickness_mm = 3
-kerf_mm = [0.1, 0.3]
-minimum_width_mm = 1.4
-edge_mm = 3
-speeds_mm_s = { outer = 15, inner = 15, engrave = 200, mark = 60 }
-"""
-
-HEAD = 'format = 1\ntitle = "t"\nbuild = "bare"\nmaterial = "ply"\nturns_deg = [0, 90]\n'
 FONTS = (
     'fonts = ["{face}", "Noto Sans SemiBold", "Noto Sans Arabic SemiBold", '
     '"Noto Sans Devanagari SemiBold", "Noto Sans Thai SemiBold"]\n'
@@ -130,7 +108,9 @@ def test_one_sound_piece_is_left(tmp_path: Path, rule: str, face: str) -> None:
     folder.mkdir()
     text = RULES[rule] + FONTS.format(face=face)
     (folder / "template.toml").write_text(text, encoding="utf-8")
-    (tmp_path / "workshop.toml").write_text(WORKSHOP, encoding="utf-8")
+    (tmp_path / "workshop.toml").write_text(
+        WORKSHOP.format(kerf=KERF, least=LEAST_MM), encoding="utf-8"
+    )
     (tmp_path / "list.csv").write_text("name\n" + "\n".join(NAMES) + "\n", encoding="utf-8")
     settings = Settings(str(folder), workshop=tmp_path / "workshop.toml")
     job = make_job(plan_job(tmp_path / "list.csv", settings), silent)

@@ -1,0 +1,56 @@
+"""What should be known about a job as a whole, in sentences for proof, work card and terminal."""
+
+from collections.abc import Sequence
+
+from namebatch.piece import Piece
+from namebatch.sheet import Stock
+from namebatch.sheet.cost import unpriced
+from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
+from namebatch.template.model import Template
+from namebatch.template.workshop import Workshop
+from namebatch.text.reading import reading_note
+
+
+def reading_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """From how far the words of the rows can be read."""
+    heights = [
+        part.height_mm for piece in pieces for part in piece.letterings if part.box in piece.text
+    ]
+    return (reading_note(min(heights), max(heights)),) if heights else ()
+
+
+def plan_notes(
+    template: Template, workshop: Workshop, stocks: Sequence[Stock], bleed: float
+) -> tuple[str, ...]:
+    """What should be known about the job as a whole."""
+    notes: list[str] = []
+    if bleed < template.bleed_mm:
+        notes.append(
+            f"The bleed is {bleed:g} mm instead of {template.bleed_mm:g} mm, half the gap, so "
+            "that no print runs into its neighbour."
+        )
+    if workshop.built_in:
+        notes.append(
+            "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
+            "into a workshop file (--workshop)."
+        )
+    lacking = unpriced([stock.material for stock in stocks], workshop)
+    if lacking:
+        notes.append(
+            f"The cost is left out: the workshop file has no price for {' and '.join(lacking)}."
+        )
+    for stock in stocks:
+        kerf = max(stock.material.kerf_mm)
+        if stock.gap_mm < kerf:
+            notes.append(
+                f"The gap of {stock.gap_mm:g} mm between pieces is narrower than the kerf of "
+                f"{kerf:g} mm in {stock.material.title}, so that neighbouring cuts run into each "
+                f"other. Take a gap of {kerf:g} mm or more (--gap)."
+            )
+        if not {"outer", "inner"} <= set(stock.material.speeds_mm_s):
+            speed = ASSUMED_SPEEDS_MM_S["outer"]
+            notes.append(
+                f"No cutting speed is known for {stock.material.title}; the times assume "
+                f"{speed:g} mm/s."
+            )
+    return tuple(notes)
