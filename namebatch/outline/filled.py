@@ -49,7 +49,7 @@ def what_is_filled(order: Order, shape: Polygon, added_mm2: float) -> list[Findi
         return [
             hold(
                 "letters-unreadable",
-                f"Strokes of at least {width:g} mm fill {with_shares(order.letters, shares, gone, 'in')} of "
+                f"Strokes of at least {width:g} mm fill {lost} of "
                 f"the gaps in and between the strokes, which cannot be read then. {REMEDY}",
             )
         ]

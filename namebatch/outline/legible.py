@@ -46,7 +46,7 @@ def what_letters_lose(order: Order, shape: Polygon, widened_mm2: float) -> list[
         findings.append(
             hold(
                 "letters-unreadable",
-                f"Bars and webs of {width:g} mm take {with_shares(order.letters, shares, gone, 'of')}: more "
+                f"Bars and webs of {width:g} mm take {lost}: more "
                 f"than half of a letter, which cannot be read then. {REMEDY}",
             )
         )
@@ -56,7 +56,7 @@ def what_letters_lose(order: Order, shape: Polygon, widened_mm2: float) -> list[
         findings.append(
             warn(
                 "letters-cut-short",
-                f"Bars and webs of {width:g} mm take {with_shares(order.letters, shares, much, 'of')}: look "
+                f"Bars and webs of {width:g} mm take {short}: look "
                 f"whether it can still be read. {REMEDY}",
             )
         )
