@@ -51,6 +51,9 @@ def best_sheet(block: Block, usable: Rect, gap_mm: float, enough: int) -> list[L
 
 
 def _arrangements(block: Block, usable: Rect, gap_mm: float) -> Iterator[list[Laid]]:
+    # where plain rows are enough they are the tidiest to cut and to pick up
+    for turned in block.turns:
+        yield _rows(turned, usable, gap_mm)
     yield _boxes(block, usable, gap_mm)
     first = block.turns[0]
     filled = first.shape.area / (first.width_mm * first.height_mm)
@@ -71,6 +74,14 @@ def _different(turns: Sequence[Turned]) -> tuple[Turned, ...]:
         ):
             kept.append(turned)
     return tuple(kept)
+
+
+def _rows(turned: Turned, usable: Rect, gap_mm: float) -> list[Laid]:
+    """Boxes of one turn side by side and above each other."""
+    step_x, step_y = turned.width_mm + gap_mm, turned.height_mm + gap_mm
+    across = int((usable[2] + gap_mm) / step_x + 1e-9)
+    up = int((usable[3] + gap_mm) / step_y + 1e-9)
+    return [(turned, x * step_x, y * step_y) for y in range(up) for x in range(across)]
 
 
 def _boxes(block: Block, usable: Rect, gap_mm: float) -> list[Laid]:

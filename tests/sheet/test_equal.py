@@ -86,3 +86,11 @@ def test_two_faces_side_by_side_are_one() -> None:
     """A block of two faces keeps them together."""
     both = MultiPolygon([box(0, 0, 20, 10), box(22, 0, 42, 10)])
     assert _proven(both, (0.0,)) == 4 * 12
+
+
+def test_few_stand_in_plain_rows() -> None:
+    """Where rows of one turn are enough, nothing is turned or scattered over the sheet."""
+    laid = best_sheet(block_of(0, box(0, 0, 30, 12)), USABLE, 2.0, enough=10)
+    assert len({turned.turn_deg for turned, _, _ in laid}) == 1
+    columns, rows = {x for _, x, _ in laid}, {y for _, _, y in laid}
+    assert len(laid) == len(columns) * len(rows) >= 10
