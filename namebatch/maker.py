@@ -72,7 +72,8 @@ class Maker:
             return _settled(row), None
         row = _told(row, cut_off(letterings, seen))
         boxes = [box for box in self.template.boxes if not box.is_fixed]
-        text = {box.name: box.wording.fill(row.fields) for box in boxes}
+        said = {part.box: part.text for part in letterings}
+        text = {box.name: said.get(box.name, "") for box in boxes}
         return row, Piece(
             row.line,
             row.quantity,

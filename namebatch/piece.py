@@ -69,7 +69,7 @@ class Piece:
     Attributes:
         line: line of the row in the list.
         copies: how many to make; ids are ``L<line>-<copy>``, copy from 1.
-        text: text box → what was set, fixed lines left out.
+        text: text box → what was set, letter case and initials applied; fixed lines left out.
         outline: the finished size, holes cut out, seen from the front; origin as the
             template's.
         letterings: in painting order.

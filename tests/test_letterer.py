@@ -58,6 +58,7 @@ def test_letter_case_knows_the_language(job_of: JobOf, tmp_path: Path) -> None:
         _template(tmp_path / "t", 'column = "name"\ncase = "capitals"\nlanguage = "tr"'),
     )
     assert [part.text for part in _who(job)] == ["İLKİN"]
+    assert [piece.text["who"] for piece in job.pieces] == ["İLKİN"]
 
 
 def test_one_size_for_all(job_of: JobOf, tmp_path: Path) -> None:

@@ -163,7 +163,8 @@ def _makes(pair: tuple[Candidate, float], box: TextBox) -> bool:
 
 def _helped_out(text: str, font: str, faces: Sequence[Face]) -> Finding:
     own = {face.name for face in faces}
-    others = [name for name in font.split(" + ") if name not in own]
+    used = (name.partition(" wdth=")[0] for name in font.split(" + "))  # narrowed ones too
+    others = [name for name in dict.fromkeys(used) if name not in own]
     return warn(
         "other-typeface",
         f'"{text}" has signs that this template\'s typefaces lack; they are set in '
