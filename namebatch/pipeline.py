@@ -25,6 +25,7 @@ from namebatch.sheet import (
     spoiled,
 )
 from namebatch.sheet.cost import cost_of
+from namebatch.sheet.wishes import Wishes
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
 from namebatch.template.workshop import Workshop
@@ -178,7 +179,7 @@ def make_job(plan: Plan, progress: Progress) -> Job:
                 plan.workshop,
                 plan.template.size_mm[0],
                 plan.settings.fill,
-                plan.settings.keep_order,
+                Wishes(plan.settings.keep_order),
             )
         )
         progress("sheets", done, len(plan.stocks))

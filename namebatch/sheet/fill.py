@@ -9,36 +9,37 @@ from namebatch.sheet.equal import best_sheet
 from namebatch.sheet.model import Placement, Rect
 from namebatch.sheet.shelves import shelves
 from namebatch.sheet.tries import in_tries
+from namebatch.sheet.wishes import Wishes
 
 MOST_KINDS = 4
 """For so many shapes, the most numerous, whole sheets of one shape are looked for."""
 COMPARE_UP_TO = 400
 """So many blocks of several shapes are also placed all together, and the better taken."""
 
-FillFunction = Callable[[Sequence[Block], Rect, float, bool], list[list[Placement]]]
+FillFunction = Callable[[Sequence[Block], Rect, float, Wishes], list[list[Placement]]]
 Laid = tuple[int, Turned, float, float]
 """Number of a block, how it is turned, and its place from the corner of the usable area."""
 
 
 def fast(
-    blocks: Sequence[Block], usable: Rect, gap_mm: float, keep_order: bool
+    blocks: Sequence[Block], usable: Rect, gap_mm: float, wishes: Wishes
 ) -> list[list[Placement]]:
     """True shapes: whole sheets of equal blocks, all others where they touch most.
 
-    Never more sheets than boxes on shelves need. With `keep_order` list order matters more than
-    material, and boxes stand on shelves in that order.
+    Never more sheets than boxes on shelves need. With `Wishes.keep_order` list order matters more
+    than material, and boxes stand on shelves in that order.
 
     Args:
         blocks: each fits the usable area in at least one of its turns.
         usable: x, y, width, height.
         gap_mm: least distance of two blocks.
-        keep_order: keep list order along the sheets.
+        wishes: list order or not; there is no time to spend.
 
     Returns:
         Placements of each sheet, in list order of the blocks.
     """
-    boxed = shelves(blocks, usable, gap_mm, keep_order)
-    if keep_order or not blocks:
+    boxed = shelves(blocks, usable, gap_mm, wishes.keep_order)
+    if wishes.keep_order or not blocks:
         return boxed
     stamped, left = _stamped(blocks, usable, gap_mm)
     sheets = stamped + _mixed(blocks, left, usable, gap_mm)

@@ -15,6 +15,7 @@ from namebatch.sheet.frame import Page
 from namebatch.sheet.model import PlacedFace, Placement, Sheet
 from namebatch.sheet.motion import run_of
 from namebatch.sheet.prove import prove, prove_lines
+from namebatch.sheet.wishes import Wishes
 from namebatch.template.workshop import Material, Workshop
 
 
@@ -77,7 +78,7 @@ def lay_out(
     workshop: Workshop,
     base_width_mm: float,
     fill: str,
-    keep_order: bool,
+    wishes: Wishes,
 ) -> Filled:
     """Fill as many sheets as it takes and prove them.
 
@@ -87,7 +88,7 @@ def lay_out(
         workshop: for the cutter's motion.
         base_width_mm: of the template.
         fill: name of a way to fill, see `fill.FILLS`.
-        keep_order: keep list order along the sheets.
+        wishes: what else is asked of the filling.
 
     Raises:
         SheetError: the way to fill is unknown, or a proof fails.
@@ -100,7 +101,7 @@ def lay_out(
         )
     kerf = stock.material.kerf_mm
     blocks = blocks_of(pieces, stock.faces, stock.turns_deg, kerf, stock.gap_mm)
-    filled = FILLS[fill](blocks, stock.page.usable_mm, stock.gap_mm, keep_order)
+    filled = FILLS[fill](blocks, stock.page.usable_mm, stock.gap_mm, wishes)
     by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
     sheets = tuple(
         _sheet(number, placements, by_id, stock, workshop, base_width_mm)

@@ -17,10 +17,11 @@ from shapely import Point, Polygon, affinity, box, union_all
 
 from namebatch.sheet.blocks import Block
 from namebatch.sheet.bounds import lower_bounds
-from namebatch.sheet.fill import FILLS
+from namebatch.sheet.fill import FILLS, FillFunction
 from namebatch.sheet.model import Placement, Rect
 from namebatch.sheet.shelves import shelves
 from namebatch.sheet.tries import in_tries
+from namebatch.sheet.wishes import Wishes
 from namebatch.text import load_catalogue
 from namebatch.text.setting import ink_of, set_line
 from tests.sheet.shapes import block_of, placed_shapes, proven, used_length
@@ -28,7 +29,15 @@ from tests.sheet.shapes import block_of, placed_shapes, proven, used_length
 GAP_MM = 2.0
 NAMES_SHEET: Rect = (5.0, 5.0, 200.0, 287.0)
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
-WAYS = {"shelves": shelves, **FILLS}
+
+
+def _boxes(
+    blocks: Sequence[Block], usable: Rect, gap_mm: float, wishes: Wishes
+) -> list[list[Placement]]:
+    return shelves(blocks, usable, gap_mm, wishes.keep_order)
+
+
+WAYS: dict[str, FillFunction] = {"shelves": _boxes, **FILLS}
 BEST_KNOWN = {
     "swim": 79.826, "shirts": 90.920, "trousers": 92.615, "albano": 89.821, "dagli": 90.172,
     "shapes1": 76.719, "blaz1": 86.224, "marques": 92.015, "mao": 86.867, "fu": 92.396,
@@ -63,7 +72,7 @@ def report(title: str, blocks: Sequence[Block], usable: Rect, gap_mm: float, dra
     bounds = lower_bounds(blocks, usable, gap_mm)
     for name, way in WAYS.items():
         start = time.process_time()
-        sheets = way(blocks, usable, gap_mm, False)
+        sheets = way(blocks, usable, gap_mm, Wishes())
         spent = time.process_time() - start
         fault = proven(sheets, blocks, usable, gap_mm)
         print(

@@ -12,6 +12,7 @@ from namebatch.sheet.blocks import Block, Member, Turned, fitting
 from namebatch.sheet.fill import FILLS
 from namebatch.sheet.model import Placement
 from namebatch.sheet.shelves import shelves
+from namebatch.sheet.wishes import Wishes
 from tests.sheet.shapes import block_of, proven
 
 USABLE = (5.0, 7.0, 200.0, 280.0)
@@ -53,7 +54,7 @@ def test_every_way_of_filling(
 ) -> None:
     """Every block lies exactly once, inside the usable area, apart by the gap."""
     blocks = [_block(i, w, h) for i, (w, h) in enumerate(sizes)]
-    sheets = FILLS[way](blocks, USABLE, gap, keep_order)
+    sheets = FILLS[way](blocks, USABLE, gap, Wishes(keep_order))
     ids = [placement.piece for sheet in sheets for placement in sheet]
     assert sorted(ids) == sorted(f"L{i + 2}-1" for i in range(len(sizes)))
     for sheet in sheets:
@@ -72,7 +73,7 @@ def test_every_way_of_filling(
 def test_keep_order_keeps_it() -> None:
     """List order runs along the sheets."""
     blocks = [_block(i, 60 if i % 3 else 90, 40) for i in range(50)]
-    sheets = FILLS["fast"](blocks, USABLE, 2, True)
+    sheets = FILLS["fast"](blocks, USABLE, 2, Wishes(True))
     ids = [placement.piece for sheet in sheets for placement in sheet]
     assert ids == [f"L{i + 2}-1" for i in range(50)]
 
@@ -80,20 +81,20 @@ def test_keep_order_keeps_it() -> None:
 def test_equal_tags_fill_a_grid() -> None:
     """55 × 30 tags, gap 2, on 206 × 293: 30 a sheet (measured for a box grid before)."""
     blocks = [_block(i, 55, 30) for i in range(60)]
-    assert len(FILLS["fast"](blocks, (2, 2, 206, 293), 2, False)) == 2
+    assert len(FILLS["fast"](blocks, (2, 2, 206, 293), 2, Wishes())) == 2
 
 
 def test_block_that_fits_only_turned() -> None:
     """A long block is turned when it must be."""
     blocks = [_block(0, 250, 20)]
-    [[placement]] = FILLS["fast"](blocks, USABLE, 2, False)
+    [[placement]] = FILLS["fast"](blocks, USABLE, 2, Wishes())
     assert placement.rotation_deg == 90.0
     assert [turned.turn_deg for turned in fitting(blocks[0], USABLE)] == [90.0]
 
 
 def test_no_blocks_no_sheets() -> None:
     """An empty batch needs no sheet."""
-    assert FILLS["fast"]([], USABLE, 2, False) == []
+    assert FILLS["fast"]([], USABLE, 2, Wishes()) == []
 
 
 def test_first_fit_is_at_most_the_shelf_bound() -> None:
@@ -103,7 +104,7 @@ def test_first_fit_is_at_most_the_shelf_bound() -> None:
     checked against the area bound of a strip (weaker, so a failure means a fault).
     """
     blocks = [_block(i, 20 + (i * 37) % 70, 10 + (i * 53) % 60) for i in range(300)]
-    sheets = FILLS["fast"](blocks, USABLE, 0, False)
+    sheets = FILLS["fast"](blocks, USABLE, 0, Wishes())
     area = sum(block.area_mm2 for block in blocks)
     assert len(sheets) <= 2 * area / (200 * 280) + 2
     assert len(sheets) >= area / (200 * 280)
@@ -112,7 +113,7 @@ def test_first_fit_is_at_most_the_shelf_bound() -> None:
 def test_gap_between_two_in_a_row() -> None:
     """Two blocks side by side leave exactly the gap."""
     blocks = [_block(0, 50, 20), _block(1, 50, 20)]
-    [[a, b]] = FILLS["fast"](blocks, USABLE, 3.5, True)
+    [[a, b]] = FILLS["fast"](blocks, USABLE, 3.5, Wishes(True))
     assert b.x_mm - a.x_mm == pytest.approx(53.5)
 
 
@@ -138,7 +139,7 @@ def test_true_shapes_are_proven(gap: float, turns: tuple[float, ...]) -> None:
     """Shapes with bays lie apart by the gap at turns that are allowed, on no more sheets."""
     random = Random(5)
     blocks = _true([_bent(random) for _ in range(60)], turns)
-    sheets = FILLS["fast"](blocks, USABLE, gap, False)
+    sheets = FILLS["fast"](blocks, USABLE, gap, Wishes())
     assert proven(sheets, blocks, USABLE, gap) == ""
     assert {place.rotation_deg for sheet in sheets for place in sheet} <= set(turns)
     assert len(sheets) <= len(shelves(blocks, USABLE, gap, False))
@@ -147,14 +148,14 @@ def test_true_shapes_are_proven(gap: float, turns: tuple[float, ...]) -> None:
 def test_the_same_twice() -> None:
     """The same blocks give the same sheets."""
     first, second = (_true([_bent(Random(k)) for k in range(60)]) for _ in range(2))
-    assert FILLS["fast"](first, USABLE, 2, False) == FILLS["fast"](second, USABLE, 2, False)
+    assert FILLS["fast"](first, USABLE, 2, Wishes()) == FILLS["fast"](second, USABLE, 2, Wishes())
 
 
 def test_pieces_in_the_bays_of_others() -> None:
     """Two hooks that would need two sheets as boxes lie in each other on one."""
     hook = box(0, 0, 190, 270).difference(box(60, 50, 190, 270))
     small = box(0, 0, 110, 200)
-    sheets = FILLS["fast"](_true([hook, small], (0.0,)), USABLE, 3, False)
+    sheets = FILLS["fast"](_true([hook, small], (0.0,)), USABLE, 3, Wishes())
     assert len(sheets) == 1
 
 
@@ -163,7 +164,7 @@ def test_equal_and_different_ones_together() -> None:
     random = Random(8)
     shapes = [box(0, 0, 60, 40)] * 70 + [_bent(random) for _ in range(30)]
     blocks = [block_of(k, shape, kind=0 if k < 70 else k) for k, shape in enumerate(shapes)]
-    sheets = FILLS["fast"](blocks, USABLE, 2, False)
+    sheets = FILLS["fast"](blocks, USABLE, 2, Wishes())
     assert proven(sheets, blocks, USABLE, 2) == ""
     assert len(sheets) <= len(shelves(blocks, USABLE, 2, False))
 
@@ -174,5 +175,5 @@ def test_many_blocks_in_portions(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(tries, "MANY", 200)
     blocks = _true([_bent(random) for _ in range(300)], (0.0, 180.0))
     usable = (0.0, 0.0, 200.0, 200.0)
-    sheets = FILLS["fast"](blocks, usable, 2, False)
+    sheets = FILLS["fast"](blocks, usable, 2, Wishes())
     assert proven(sheets, blocks, usable, 2) == ""
