@@ -31,6 +31,7 @@ class Totals:
     sheets_area_bound: int = 0
     boards_area_bound: int = 0
     cutting_cost: float | None = None
+    spares: int = 0
 
 
 @dataclass(frozen=True, slots=True)

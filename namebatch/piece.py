@@ -76,6 +76,8 @@ class Piece:
         proof: what was measured.
         findings: of the row and of the making together.
         bridges: bars that keep the outline together, in its coordinates.
+        order: the order or the customer that it belongs to; empty if the list does not say.
+        spares: so many of the copies, the last ones, are more than the list orders.
     """
 
     line: int
@@ -86,11 +88,18 @@ class Piece:
     proof: Proof
     findings: tuple[Finding, ...]
     bridges: tuple[Bridge, ...] = ()
+    order: str = ""
+    spares: int = 0
 
     @property
     def ids(self) -> tuple[str, ...]:
         """Ids of the copies in order."""
         return tuple(f"L{self.line}-{copy}" for copy in range(1, self.copies + 1))
+
+    @property
+    def ordered(self) -> int:
+        """Copies that the list orders, without spares."""
+        return self.copies - self.spares
 
     @property
     def size_mm(self) -> tuple[float, float]:

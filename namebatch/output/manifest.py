@@ -9,6 +9,7 @@ from namebatch.errors import OutputError
 from namebatch.finding import Finding
 from namebatch.job import Job, Totals
 from namebatch.names.row import Row
+from namebatch.output.truescale import cut_scale, page_scale
 from namebatch.piece import Piece
 from namebatch.sheet.model import Sheet
 from namebatch.sheet.motion import path_length
@@ -67,7 +68,8 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
             for piece in job.pieces
             for copy in range(1, piece.copies + 1)
         ],
-        "sheets": [_sheet(sheet) for sheet in job.sheets],
+        "sheets": [_sheet(job, sheet) for sheet in job.sheets],
+        "cutter": {"bed_mm": _mms(job.workshop.cutter.bed_mm)},
         "totals": _totals(job.totals),
         "files": dict(files),
     }
@@ -96,6 +98,7 @@ def row_entry(row: Row, pieces: tuple[str, ...]) -> Json:
         "status": "held" if row.held else "made",
         "values": dict(row.values),
         "quantity": row.quantity,
+        "order": row.order,
         "pieces": list(pieces),
         "findings": _findings(row.findings),
     }
@@ -114,6 +117,7 @@ def _copy(
         "id": piece_id,
         "line": piece.line,
         "copy": copy,
+        "spare": copy > piece.ordered,
         "text": dict(piece.text),
         "size_mm": _mms(piece.size_mm),
         "area_mm2": _mm(piece.outline.area),
@@ -132,7 +136,7 @@ def _copy(
     }
 
 
-def _sheet(sheet: Sheet) -> Json:
+def _sheet(job: Job, sheet: Sheet) -> Json:
     """A page or a board and where everything lies on it."""
     return {
         "id": sheet.id,
@@ -141,8 +145,18 @@ def _sheet(sheet: Sheet) -> Json:
         "size_mm": _mms(sheet.size_mm),
         "usable_mm": _mms(sheet.usable_mm),
         "frame_mm": _mms(sheet.frame_mm),
+        "cut_scale": _ratios(cut_scale(job.workshop.printer, sheet.kind)),
+        "print_scale": _ratios(page_scale(job.workshop.printer)) if sheet.kind == "face" else None,
         "gap_mm": _mm(sheet.gap_mm),
         "fill": _mm(sheet.fill),
+        "part_used": sheet.part_used or None,
+        "used_mm": [
+            [
+                [_mms(point) for point in ring.coords[:-1]]
+                for ring in (part.exterior, *part.interiors)
+            ]
+            for part in sheet.used.geoms
+        ],
         "placements": [
             {
                 "piece": placement.piece,
@@ -167,6 +181,7 @@ def _totals(totals: Totals) -> Json:
         "made": totals.made,
         "held": totals.held,
         "pieces": totals.pieces,
+        "spares": totals.spares,
         "sheets": totals.sheets,
         "sheets_lower_bound": totals.sheets_lower_bound,
         "sheets_area_bound": totals.sheets_area_bound,
@@ -206,6 +221,11 @@ def _findings(findings: tuple[Finding, ...]) -> list[Json]:
 def _mm(value: float) -> float:
     """Millimetres, degrees and ratios: four decimals."""
     return _finite(value, 4)
+
+
+def _ratios(values: tuple[float, float]) -> list[float]:
+    """Scales: eight decimals, 0.00001 mm over a sheet."""
+    return [_finite(value, 8) for value in values]
 
 
 def _mms(values: tuple[float, ...]) -> list[float]:

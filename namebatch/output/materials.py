@@ -73,7 +73,10 @@ def _stock(job: Job, name: str | None, sheets: tuple[Sheet, ...], use: str) -> L
     material = job.workshop.materials.get(name or "")
     sizes = sorted({f"{s.size_mm[0]:g} × {s.size_mm[1]:g} mm" for s in sheets})
     thick = f", {material.thickness_mm:g} mm thick" if material else ""
-    return Line(f"{len(sheets):,}", material_title(job, name), f"{', '.join(sizes)}{thick}, {use}")
+    old = [sheet.part_used for sheet in sheets if sheet.part_used]
+    part_used = f"; part-used: {', '.join(old)}" if old else ""
+    remark = f"{', '.join(sizes)}{thick}, {use}{part_used}"
+    return Line(f"{len(sheets):,}", material_title(job, name), remark)
 
 
 def settings_table(job: Job) -> tuple[tuple[str, ...], ...]:

@@ -57,6 +57,7 @@ class _Entry:
     """One row that was made, ready to be placed."""
 
     piece: Piece
+    where: str
     picture: PiecePicture
     scale: float
     name: tuple[str, ...]
@@ -95,9 +96,10 @@ def proof_blocks(job: Job) -> Iterable[Block]:
 
 def _facts_line(job: Job, layout: _Layout) -> str:
     """List, how it was read, and how large the pictures are."""
+    place = job.names.place.lower()
     parts = [job.names.source, job.names.reading]
     if job.names.blank_lines:
-        parts.append(f"{counted(job.names.blank_lines, 'blank line')} skipped")
+        parts.append(f"{counted(job.names.blank_lines, f'blank {place}')} skipped")
     percent = round(100 * layout.scale)
     parts.append("pictures at actual size" if percent == 100 else f"pictures at {percent} %")
     return "  ·  ".join(parts)
@@ -105,9 +107,9 @@ def _facts_line(job: Job, layout: _Layout) -> str:
 
 def _count_items(job: Job) -> tuple[tuple[str, str, str], ...]:
     """118 lines in = 115 made + 3 held; then what comes of them."""
-    t = job.totals
+    t, place = job.totals, job.names.place.lower()
     items = [
-        (f"{t.rows:,}", "line in" if t.rows == 1 else "lines in", ""),
+        (f"{t.rows:,}", f"{place}{'s' if t.rows != 1 else ''} in", ""),
         (f"{t.made:,}", "made", "="),
         (f"{t.held:,}", "held", "+"),
         (f"{t.pieces:,}", "piece" if t.pieces == 1 else "pieces", "|"),
@@ -121,16 +123,17 @@ def _count_items(job: Job) -> tuple[tuple[str, str, str], ...]:
 
 def _look_at(job: Job) -> Iterable[Block]:
     """What concerns the whole job, and which lines somebody should look at."""
+    place = job.names.place.lower()
     lines = [p.line for p in job.pieces if any(f.severity is Severity.WARN for f in p.findings)]
     remarks: list[tuple[Severity, str]] = [(f.severity, f.message) for f in job.names.findings]
     remarks += [(f.severity, f"Template: {f.message}") for f in job.template.warnings]
     if lines:
         some = ", ".join(map(str, lines[:24])) + (" …" if len(lines) > 24 else "")
-        which = "line" if len(lines) == 1 else "lines"
+        which = place if len(lines) == 1 else f"{place}s"
         remarks.insert(0, (Severity.WARN, f"Look at {which} {some} before material is spent."))
     remarks += [(Severity.NOTE, text) for text in job.notes]
     if not job.totals.held:
-        remarks.append((Severity.NOTE, "Nothing is held: every line of the list was made."))
+        remarks.append((Severity.NOTE, f"Nothing is held: every {place} of the list was made."))
     for severity, message in remarks:
         block = text_block(message, 9, indent=5 * MM, after=1 * MM)
         yield Block(block.height, partial(_signed, block, severity))
@@ -208,6 +211,7 @@ def _entry(job: Job, piece: Piece, layout: _Layout) -> _Entry:
     name = wrap(texts[0], 11.5, 700, layout.width - _times_width(piece), most=2)
     return _Entry(
         piece=piece,
+        where=f"{job.names.place} {piece.line}",
         picture=picture,
         scale=scale,
         name=name,
@@ -221,7 +225,7 @@ def _entry(job: Job, piece: Piece, layout: _Layout) -> _Entry:
 
 def _times_width(piece: Piece) -> float:
     """Room at the right of the name for the quantity."""
-    return text_width(f"× {piece.copies}", 11.5, 700) + 4 * MM
+    return text_width(f"× {piece.ordered}", 11.5, 700) + 4 * MM
 
 
 def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str], ...]:
@@ -276,12 +280,12 @@ def _draw_entry(
     """One entry: line number on a rule, picture, name and quantity, measures, findings."""
     rule(canvas, x, y, x + width)
     canvas.setFillColor(QUIET)
-    draw_text(canvas, x, y - 11, f"Line {entry.piece.line}", 8)
+    draw_text(canvas, x, y - 11, entry.where, 8)
     tall = entry.picture.size_mm[1] * entry.scale * MM
     draw_picture(canvas, entry.picture, x, y - 5 * MM - (picture + tall) / 2, entry.scale)
     y -= 5 * MM + picture + 5 * MM
-    times = f"× {entry.piece.copies}"
-    canvas.setFillColor(INK if entry.piece.copies == 1 else ACCENT)
+    times = f"× {entry.piece.ordered}"
+    canvas.setFillColor(INK if entry.piece.ordered == 1 else ACCENT)
     draw_text(canvas, x + width - text_width(times, 11.5, 700), y, times, 11.5, 700)
     y = paragraph(canvas, x, y, entry.name, 11.5, weight=700, leading=14 / 11.5)
     y = paragraph(canvas, x, y + 1, entry.more, 9, leading=12 / 9) - 1
@@ -318,7 +322,7 @@ def _not_made(job: Job) -> Iterable[Block]:
     total = job.totals
     sums = f"{total.rows:,} in = {total.made:,} made + {total.held:,} held"
     yield heading("Not made", sums, keep=22 * MM)
-    yield Block(6 * MM, _held_head, repeat=True)
+    yield Block(6 * MM, partial(_held_head, job.names.place), repeat=True)
     for row in held:
         yield _held_row(row)
 
@@ -326,11 +330,11 @@ def _not_made(job: Job) -> Iterable[Block]:
 _VALUES, _REASON = 18 * MM, 76 * MM
 
 
-def _held_head(canvas: Any, x: float, y: float) -> None:
+def _held_head(place: str, canvas: Any, x: float, y: float) -> None:
     """The names of the three columns."""
     canvas.setFillColor(QUIET)
     for at, text in (
-        (0.0, "Line"),
+        (0.0, place),
         (_VALUES, "What the list says"),
         (_REASON, "Why, and what to do"),
     ):

@@ -35,6 +35,7 @@ _GUTTER = 8 * MM
 _TALLEST = 118 * MM
 _LABEL, _LEAST_LABEL, _MOST_LABEL = 5.2, 3.6, 8.0
 _HEAD = 17 * MM
+_HATCH = 5.0
 _DETAIL_MM = 0.1  # finer lines cannot be seen on a map
 
 
@@ -155,7 +156,8 @@ def _draw_head(job: Job, sheet: Sheet, width: float, canvas: Any, x: float, y: f
     canvas.setFillColor(INK)
     end = draw_text(canvas, x, y - 14, sheet.id, 11, 700)
     ids = {place.piece for place in sheet.placements}
-    facts = f"{counted(len(ids), 'piece')}  ·  {minutes(sheet.seconds)}"
+    which = f"on {sheet.part_used}  ·  " if sheet.part_used else ""
+    facts = f"{which}{counted(len(ids), 'piece')}  ·  {minutes(sheet.seconds)}"
     facts = shorten(facts, 8, 400, width - (end - x) - 3 * MM)
     canvas.setFillColor(QUIET)
     draw_text(canvas, x + width - text_width(facts, 8), y - 14, facts, 8)
@@ -192,6 +194,7 @@ def _draw_map(
     canvas.setDash([2 / scale, 2 / scale])
     canvas.rect(*sheet.frame_mm, stroke=1, fill=0)
     canvas.setDash([])
+    _draw_used(sheet, scale, canvas)
     canvas.setStrokeColor(INK)
     canvas.setLineWidth(0.25 / scale)
     tint = material.colour if material and sheet.kind == "board" else "#ffffff"
@@ -205,6 +208,34 @@ def _draw_map(
     canvas.setFillColor(INK)
     for one in labels:
         _draw_label(one, scale, canvas, x, y - height * scale)
+
+
+def _draw_used(sheet: Sheet, scale: float, canvas: Any) -> None:
+    """What is gone of a part-used board, hatched."""
+    if sheet.used.is_empty:
+        return
+    code = " ".join(pdf_path(part) for part in sheet.used.geoms)
+    width, height = sheet.size_mm
+    step = _HATCH / scale
+    canvas.saveState()
+    canvas.setFillColor(HexColor("#ffffff"))
+    canvas.setStrokeColor(QUIET)
+    canvas.setLineWidth(0.4 / scale)
+    canvas.drawPath(PDFPathObject([code]), stroke=1, fill=1, fillMode=0)
+    canvas.clipPath(PDFPathObject([code]), stroke=0, fill=0, fillMode=0)
+    lines = range(1, int((width + height) / step) + 1)
+    canvas.lines(
+        [
+            (
+                max(0.0, k * step - height),
+                min(k * step, height),
+                min(k * step, width),
+                max(0.0, k * step - width),
+            )
+            for k in lines
+        ]
+    )
+    canvas.restoreState()
 
 
 def _zero_point(canvas: Any, x: float, y: float) -> None:

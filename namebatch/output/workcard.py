@@ -20,6 +20,7 @@ from namebatch.output.docpage import (
     TOP,
     WIDTH,
     Block,
+    counted,
     counts,
     document_of,
     flow,
@@ -37,6 +38,7 @@ from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
 from namebatch.output.materials import Line, material_lines, settings_table
 from namebatch.output.sheetmap import sheet_maps
 from namebatch.output.worksteps import Step, steps
+from namebatch.piece import Piece
 from namebatch.sheet.model import PlacedFace
 
 _STEPS_WIDTH = 110 * MM
@@ -85,10 +87,13 @@ def _nothing_to_make(job: Job) -> Iterable[Block]:
     yield counts(_lines(job), 26)
     yield heading("Nothing to make", keep=20 * MM)
     total = job.totals.held
-    which = "The one line of the list is" if total == 1 else f"All {total:,} lines of the list are"
+    place = job.names.place.lower()
+    which = f"The one {place} of the list is"
+    if total != 1:
+        which = f"All {total:,} {place}s of the list are"
     yield text_block(
         f"{which} held, so there is nothing to print, to cut or to pack. Why, and what to do, "
-        "stands in proof.pdf under “Not made”, and in held.csv beside each line. Mend the list "
+        f"stands in proof.pdf under “Not made”, and in held.csv beside each {place}. Mend the list "
         "and make the job again.",
         10,
     )
@@ -118,9 +123,9 @@ def _figures(job: Job) -> tuple[tuple[str, str, str], ...]:
 
 def _lines(job: Job, before: str = "") -> tuple[tuple[str, str, str], ...]:
     """118 lines in = 115 made + 3 held."""
-    t = job.totals
+    t, place = job.totals, job.names.place.lower()
     return (
-        (f"{t.rows:,}", "line in" if t.rows == 1 else "lines in", before),
+        (f"{t.rows:,}", f"{place}{'s' if t.rows != 1 else ''} in", before),
         (f"{t.made:,}", "made", "="),
         (f"{t.held:,}", "held", "+"),
     )
@@ -297,25 +302,48 @@ def _settings_row(row: Sequence[str], *, head: bool, columns: int) -> Block:
 
 
 def _assembly(job: Job) -> Iterable[Block]:
-    """Every piece with the sheets it is on, in list order, to be ticked off."""
+    """Every piece with the sheets it is on, order by order in list order, to be ticked off."""
     where = {(p.piece, p.face): sheet.id for sheet in job.sheets for p in sheet.placements}
     columns = _assembly_columns(job)
     if not job.pieces:
         return
-    yield heading("Assembly list", "in list order", keep=20 * MM, new_page=True)
+    orders: dict[str, list[Piece]] = {}
+    for piece in job.pieces:
+        orders.setdefault(piece.order, []).append(piece)
+    aside = "order by order" if any(orders) else "in list order"
+    yield heading("Assembly list", aside, keep=20 * MM, new_page=True)
     head = ("Piece", "Text", *(title for title, _ in columns))
     yield Block(6 * MM, partial(_assembly_line, head, True), repeat=True)
-    for piece in job.pieces:
-        texts = " · ".join(dict.fromkeys(text for text in piece.text.values() if text))
-        for name in piece.ids:
-            cells = (name, texts, *(where.get((name, face), "–") for _, face in columns))
-            yield Block(16.5, partial(_assembly_line, cells, False))
+    for order, pieces in orders.items():
+        if any(orders):
+            yield _order_line(order, sum(piece.copies for piece in pieces))
+        for piece in pieces:
+            texts = " · ".join(dict.fromkeys(text for text in piece.text.values() if text))
+            for number, name in enumerate(piece.ids, start=1):
+                said = f"{texts} (spare)" if number > piece.ordered else texts
+                cells = (name, said, *(where.get((name, face), "–") for _, face in columns))
+                yield Block(16.5, partial(_assembly_line, cells, False))
+
+
+def _order_line(order: str, count: int) -> Block:
+    """The order, or the customer, that the pieces below go to."""
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        canvas.setFillColor(INK)
+        told = counted(count, "piece")
+        width = WIDTH - text_width(told, 9) - 6 * MM
+        draw_text(canvas, x, y - 19, shorten(order or "No order", 10.5, 700, width), 10.5, 700)
+        canvas.setFillColor(QUIET)
+        draw_text(canvas, x + WIDTH - text_width(told, 9), y - 19, told, 9)
+
+    return Block(25.0, draw)
 
 
 def _assembly_columns(job: Job) -> tuple[tuple[str, PlacedFace], ...]:
     """Title and face of the columns that this build has."""
     if job.template.build != "faced":
-        return (("Sheet" if job.template.build == "printed" else "Board", "front"),)
+        printed = job.template.build == "printed"
+        return (("Sheet", "front") if printed else ("Board", "board"),)
     if "back" in job.template.faces:
         return (("Front", "front"), ("Back", "back"), ("Board", "board"))
     return (("Front", "front"), ("Board", "board"))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from namebatch.job import Job
 from namebatch.output.docpage import counted
+from namebatch.output.truescale import cut_scale
 from namebatch.sheet.model import Sheet
 from namebatch.template.workshop import Material
 
@@ -40,8 +41,16 @@ def material_title(job: Job, name: str | None) -> str:
 
 
 def bar_lengths(job: Job) -> str:
-    """How long the scale bars of every printed page are, across and up."""
-    lengths = [f"{bar.length_mm:g} mm" for bar in job.scale_bars]
+    """How long the scale bars of every printed page are, across and up, as they will be measured.
+
+    A printer that is known to be off prints them so, and the cut follows; to 0.1 mm.
+    """
+    scale = cut_scale(job.workshop.printer, "face")
+    true = [
+        round(bar.length_mm * scale[0 if bar.start[1] == bar.end[1] else 1], 1)
+        for bar in job.scale_bars
+    ]
+    lengths = [f"{length:g} mm" for length in true]
     if len(set(lengths)) <= 1:
         return f"{lengths[0]} across and up" if lengths else "none"
     return f"{lengths[0]} across and {lengths[1]} up"
@@ -81,7 +90,7 @@ def _print_steps(job: Job) -> tuple[Step, ...]:
             "Measure",
             f"Lay a steel rule on the scale bars of every page: {bar_lengths(job)}. A bar of "
             "another length means the cut will miss the print: set the printer right and print "
-            "again.",
+            "again, or measure it (namebatch calibrate print) and make the job again.",
         ),
         Step(
             "Make the jig",
@@ -115,7 +124,7 @@ def _cut_boards(job: Job) -> tuple[Step, ...]:
     lay = Step(
         "Lay the board",
         f"{counted(len(boards), 'board')} of {title}, {', '.join(sizes)}. Lay each flat and to "
-        "the stop: its bottom left corner is the zero point of the file.",
+        f"the stop: its bottom left corner is the zero point of the file.{_part_used(boards)}",
     )
     cut = Step(
         "Cut the boards" if job.template.build == "faced" else "Cut",
@@ -124,6 +133,17 @@ def _cut_boards(job: Job) -> tuple[Step, ...]:
         _files(job, boards),
     )
     return lay, cut
+
+
+def _part_used(boards: tuple[Sheet, ...]) -> str:
+    """Which files belong to which part-used board."""
+    old = [f"{board.id} on {board.part_used}" for board in boards if board.part_used]
+    if not old:
+        return ""
+    return (
+        f" Part-used boards go as they lay before, what is gone as on the sheet map: "
+        f"{'; '.join(old)}."
+    )
 
 
 def _mount(job: Job) -> Step:

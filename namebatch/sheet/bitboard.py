@@ -5,6 +5,7 @@ nothing that is taken, and as bytes, on which the cells round a place are counte
 column 0 are the lowest and the leftmost; the region beyond the edges counts as taken.
 """
 
+from copy import copy
 from dataclasses import dataclass, field
 from math import ceil, floor
 
@@ -153,6 +154,12 @@ class Board:
         levels = max(columns, 1).bit_length()
         self.planes = np.zeros((levels, (rows + 2) * words_a_row(columns) + 2), np.uint64)
 
+    def copy(self) -> "Board":
+        """The same board once more, to try something on."""
+        other = copy(self)
+        other.taken, other.planes = self.taken.copy(), self.planes.copy()
+        return other
+
     @property
     def room(self) -> int:
         """Cells that are free."""
@@ -177,6 +184,16 @@ class Board:
             min(stamp.last_row, self.top), stamp.last_column, stamp.cells.shape[0], height_weight,
         )  # fmt: skip
         return (score, row, column) if row >= 0 else None
+
+    def take(self, cells: Cells) -> None:
+        """Take cells of the board, given for all of it, before anything lies on it."""
+        rows, columns = self.size
+        inner = self.taken[1:-1, 1:-1]
+        inner |= cells[:rows, :columns]
+        used = np.flatnonzero(inner.any(axis=1))
+        self.top = max(self.top, int(used[-1]) + 1 if used.size else 0)
+        self.count = int(inner.sum())
+        _renew(self.planes, self.taken, words_a_row(columns), 0, rows)
 
     def put(self, stamp: Stamp, row: int, column: int) -> None:
         """Take the cells of a stamp at a place."""

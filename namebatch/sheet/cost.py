@@ -28,15 +28,18 @@ class Cost:
 
 
 def cost_of(sheets: Sequence[Sheet], workshop: Workshop) -> Cost | None:
-    """Sheets and boards at their prices, and the cutter's time at that of an hour.
+    """New sheets and boards at their prices, and the cutter's time at that of an hour.
+
+    A part-used board was paid for with the job that it was new for.
 
     Returns:
         None if there is no sheet, or the price of a material is not known: a sum that leaves
         material out would say too little.
     """
-    prices = [workshop.materials[sheet.material].price for sheet in sheets]
+    new = [sheet for sheet in sheets if not sheet.part_used]
+    prices = [workshop.materials[sheet.material].price for sheet in new]
     known = [price for price in prices if price is not None]
-    if not prices or len(known) < len(prices):
+    if not sheets or len(known) < len(prices):
         return None
     hour = workshop.cutter.price_per_hour
     hours = sum(sheet.seconds for sheet in sheets) / SECONDS_AN_HOUR

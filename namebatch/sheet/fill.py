@@ -1,14 +1,17 @@
 """Filling sheets: blocks in, placements sheet by sheet out. One function and one line each."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from math import ceil
 
 from namebatch.sheet.blocks import Block, Turned
 from namebatch.sheet.equal import best_sheet
 from namebatch.sheet.model import Placement, Rect
 from namebatch.sheet.shelves import shelves
-from namebatch.sheet.tries import in_tries
+from namebatch.sheet.tight import tightened
+from namebatch.sheet.tight_clock import Clock
+from namebatch.sheet.together import together
+from namebatch.sheet.tries import Laid, in_tries
 from namebatch.sheet.wishes import Wishes
 
 MOST_KINDS = 4
@@ -17,8 +20,6 @@ COMPARE_UP_TO = 400
 """So many blocks of several shapes are also placed all together, and the better taken."""
 
 FillFunction = Callable[[Sequence[Block], Rect, float, Wishes], list[list[Placement]]]
-Laid = tuple[int, Turned, float, float]
-"""Number of a block, how it is turned, and its place from the corner of the usable area."""
 
 
 def fast(
@@ -48,6 +49,25 @@ def fast(
         sheets = min(sheets, together, key=len)
     if len(boxed) < len(sheets):
         return boxed
+    return placed(sheets, usable)
+
+
+def by_order(
+    blocks: Sequence[Block], orders: Sequence[Hashable], usable: Rect, gap_mm: float
+) -> list[list[Placement]]:
+    """Whole orders on as few sheets as it takes, see `together`.
+
+    Args:
+        blocks: each fits the usable area in at least one of its turns.
+        orders: what each block belongs to.
+        usable: x, y, width, height.
+        gap_mm: least distance of two blocks.
+    """
+    return placed(together(blocks, orders, usable, gap_mm), usable)
+
+
+def placed(sheets: Sequence[Sequence[Laid]], usable: Rect) -> list[list[Placement]]:
+    """Sheets of blocks, from the corner of the usable area, as placements in list order."""
     return [
         [
             placement
@@ -58,7 +78,31 @@ def fast(
     ]
 
 
-FILLS: Mapping[str, FillFunction] = {"fast": fast}
+def tight(
+    blocks: Sequence[Block], usable: Rect, gap_mm: float, wishes: Wishes
+) -> list[list[Placement]]:
+    """What `fast` fills, then for `Wishes.seconds` in all ever more tightly; see `tightened`.
+
+    Never more sheets than `fast`, nor a longer last one. List order cannot be kept in this way:
+    with `Wishes.keep_order` the sheets are those of `fast`.
+
+    Args:
+        blocks: each fits the usable area in at least one of its turns.
+        usable: x, y, width, height.
+        gap_mm: least distance of two blocks.
+        wishes: how long, and who watches.
+
+    Returns:
+        Placements of each sheet, in list order of the blocks.
+    """
+    clock = Clock(wishes)
+    sheets = fast(blocks, usable, gap_mm, wishes)
+    if wishes.keep_order or not blocks:
+        return sheets
+    return tightened(sheets, blocks, usable, gap_mm, clock)
+
+
+FILLS: Mapping[str, FillFunction] = {"fast": fast, "tight": tight}
 
 
 def _stamped(

@@ -1,22 +1,28 @@
 """The sheet room's front door: pieces in, filled sheets and boards out. mm."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
+
+from shapely import MultiPolygon
 
 from namebatch.errors import SheetError
 from namebatch.piece import Piece
 from namebatch.sheet.beam import spoiled_by_cut
-from namebatch.sheet.blocks import blocks_of, fitting
+from namebatch.sheet.blocks import Block, blocks_of, fitting
 from namebatch.sheet.bounds import Bounds, lower_bounds
 from namebatch.sheet.cuts import cuts_of
-from namebatch.sheet.fill import FILLS
+from namebatch.sheet.fill import FILLS, by_order, placed
 from namebatch.sheet.frame import Page
-from namebatch.sheet.model import PlacedFace, Placement, Sheet
+from namebatch.sheet.model import PlacedFace, Placement, Rect, Sheet
 from namebatch.sheet.motion import run_of
+from namebatch.sheet.part_used import Leftover, onto_leftover
 from namebatch.sheet.prove import prove, prove_lines
 from namebatch.sheet.wishes import Wishes
 from namebatch.template.workshop import Material, Workshop
+
+MOST_APART = 300
+"""Of so many pieces with two faces, the faces are also tried apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +36,7 @@ class Stock:
         faces: which faces of a piece lie on it, side by side.
         turns_deg: turns that are allowed.
         gap_mm: least distance of cut lines.
+        leftovers: part-used boards, filled before new ones are taken.
     """
 
     kind: Literal["face", "board"]
@@ -38,6 +45,7 @@ class Stock:
     faces: tuple[PlacedFace, ...]
     turns_deg: tuple[float, ...]
     gap_mm: float
+    leftovers: tuple[Leftover, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +109,89 @@ def lay_out(
         )
     kerf = stock.material.kerf_mm
     blocks = blocks_of(pieces, stock.faces, stock.turns_deg, kerf, stock.gap_mm)
-    filled = FILLS[fill](blocks, stock.page.usable_mm, stock.gap_mm, wishes)
+    orders = _orders(pieces) if wishes.by_order else list(range(len(blocks)))
+    laid, left = _part_used(blocks, orders, stock)
+    new = _new(blocks, orders, left, stock, fill, wishes)
+    if (
+        len(stock.faces) > 1
+        and len(left) <= MOST_APART
+        and not (wishes.keep_order or wishes.by_order)
+    ):
+        new = min(new, _faces_apart(pieces, left, stock), key=len)
+    laid += [(None, sheet) for sheet in new]
     by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
     sheets = tuple(
-        _sheet(number, placements, by_id, stock, workshop, base_width_mm)
-        for number, placements in enumerate(filled, start=1)
+        _sheet(number, placements, by_id, stock, leftover, workshop, base_width_mm)
+        for number, (leftover, placements) in enumerate(laid, start=1)
     )
     prove(sheets, [(piece_id, face) for piece_id in by_id for face in stock.faces])
-    return Filled(sheets, lower_bounds(blocks, stock.page.usable_mm, stock.gap_mm))
+    return Filled(sheets, lower_bounds(blocks, _largest(stock), stock.gap_mm))
+
+
+def _part_used(
+    blocks: Sequence[Block], orders: Sequence[Hashable], stock: Stock
+) -> tuple[list[tuple[Leftover | None, list[Placement]]], list[int]]:
+    """What part-used boards take, board by board, and the numbers of the blocks that are left."""
+    left = list(range(len(blocks)))
+    laid: list[tuple[Leftover | None, list[Placement]]] = []
+    for leftover in stock.leftovers:
+        some = onto_leftover(blocks, left, orders, leftover, stock.gap_mm)
+        if some:
+            [placements] = placed([some], leftover.page.usable_mm)
+            laid.append((leftover, placements))
+            there = {place[0] for place in some}
+            left = [number for number in left if number not in there]
+    return laid, left
+
+
+def _new(
+    blocks: Sequence[Block],
+    orders: Sequence[Hashable],
+    left: Sequence[int],
+    stock: Stock,
+    fill: str,
+    wishes: Wishes,
+) -> list[list[Placement]]:
+    """What is left, on new sheets."""
+    usable, gap_mm = stock.page.usable_mm, stock.gap_mm
+    some = [blocks[number] for number in left]
+    if wishes.by_order:
+        return by_order(some, [orders[number] for number in left], usable, gap_mm)
+    return FILLS[fill](some, usable, gap_mm, wishes)
+
+
+def _faces_apart(
+    pieces: Sequence[Piece], left: Sequence[int], stock: Stock
+) -> list[list[Placement]]:
+    """Front and back of a piece on one sheet, but not side by side: ragged ones nest better."""
+    faces = [
+        blocks_of(pieces, (face,), stock.turns_deg, stock.material.kerf_mm, stock.gap_mm)
+        for face in stock.faces
+    ]
+    some = [blocks[number] for number in left for blocks in faces]
+    owners = [number for number in left for _ in faces]
+    return by_order(some, owners, stock.page.usable_mm, stock.gap_mm)
+
+
+def _largest(stock: Stock) -> Rect:
+    """An area that no sheet's usable area exceeds in width or in height."""
+    pages = [stock.page, *(leftover.page for leftover in stock.leftovers)]
+    x, y, width, height = stock.page.usable_mm
+    return (
+        x,
+        y,
+        max(width, *(page.usable_mm[2] for page in pages)),
+        max(height, *(page.usable_mm[3] for page in pages)),
+    )
+
+
+def _orders(pieces: Sequence[Piece]) -> list[str]:
+    """What each block belongs to; a piece of no order goes wherever it finds room."""
+    return [
+        f"order {piece.order}" if piece.order else f"piece {piece_id}"
+        for piece in pieces
+        for piece_id in piece.ids
+    ]
 
 
 def _sheet(
@@ -116,21 +199,23 @@ def _sheet(
     placements: Sequence[Placement],
     pieces: Mapping[str, Piece],
     stock: Stock,
+    leftover: Leftover | None,
     workshop: Workshop,
     base_width_mm: float,
 ) -> Sheet:
+    page = leftover.page if leftover else stock.page
     cuts = cuts_of(placements, pieces, stock.material.kerf_mm, base_width_mm)
     prove_lines(placements, cuts, pieces, stock.material.kerf_mm)
     run = run_of(cuts, stock.material, workshop.cutter)
-    _, _, width, height = stock.page.usable_mm
+    _, _, width, height = page.usable_mm
     area = sum(pieces[placement.piece].outline.area for placement in placements)
     return Sheet(
         id=f"{stock.kind}-{number:03d}",
         kind=stock.kind,
         material=stock.material.name,
-        size_mm=stock.page.size_mm,
-        usable_mm=stock.page.usable_mm,
-        frame_mm=stock.page.frame_mm,
+        size_mm=page.size_mm,
+        usable_mm=page.usable_mm,
+        frame_mm=page.frame_mm,
         gap_mm=stock.gap_mm,
         fill=area / (width * height),
         placements=tuple(placements),
@@ -138,4 +223,6 @@ def _sheet(
         cut_length_mm=run.cut_length_mm,
         travel_mm=run.travel_mm,
         seconds=run.seconds,
+        part_used=leftover.name if leftover else "",
+        used=leftover.used if leftover else MultiPolygon(),
     )

@@ -56,7 +56,8 @@ def masks_of(block: Block, gap_mm: float, cell_mm: float) -> list[Mask]:
     for turned in block.turns:
         if not rings or not block.rigid:
             region = shapely.buffer(turned.shape, reach, quad_segs=QUARTER)
-            rings = [shapely.get_coordinates(ring) for ring in shapely.get_rings(region)]
+            parts = shapely.get_parts(region)
+            rings = [shapely.get_coordinates(ring) for ring in shapely.get_rings(parts)]
             first = turned
         xy = [_turn(ring, first, turned) + reach for ring in rings]
         columns = ceil((turned.width_mm + 2 * reach) / cell_mm)

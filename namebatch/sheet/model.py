@@ -1,8 +1,10 @@
 """Filled sheets, as the output room sees them. Millimetres from the bottom left corner, y up."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import cos, radians, sin
 from typing import Literal
+
+from shapely import MultiPolygon
 
 from namebatch.curves import Affine, Point, compose
 
@@ -100,6 +102,8 @@ class Sheet:
         cuts: in the order in which they run, operation by operation.
         cut_length_mm, travel_mm: totals.
         seconds: expected time at the cutter.
+        part_used: what the workshop calls the part-used board that it is; empty for a new sheet.
+        used: what of it is gone.
     """
 
     id: str
@@ -115,6 +119,8 @@ class Sheet:
     cut_length_mm: float
     travel_mm: float
     seconds: float
+    part_used: str = ""
+    used: MultiPolygon = field(default_factory=MultiPolygon)
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,7 +90,9 @@ def fill_sheets(
     top = 0
     while left and (most is None or len(sheets) < most):
         hand = sorted(left[: way.at_hand], key=lambda number: (-urgent[number], number))
-        places, top = _fill_sheet(stamps, hand, way)
+        board = Board(stamps.raster.size)
+        places = fill_board(board, stamps, hand, way)
+        top = board.top
         if not places:
             raise SheetError("A piece has no room on an empty sheet. Please report this list.")
         placed = {place[0] for place in places}
@@ -103,9 +105,15 @@ def fill_sheets(
     return Try(tuple(sheets), len(sheets) - 1 + top / rows if sheets else 0.0)
 
 
-def _fill_sheet(stamps: Stamps, hand: Sequence[int], way: Manner) -> tuple[list[Place], int]:
-    """Fill one sheet; its places and the rows that are used."""
-    board = Board(stamps.raster.size)
+def fill_board(board: Board, stamps: Stamps, hand: Sequence[int], way: Manner) -> list[Place]:
+    """Put onto a board what of the blocks at hand finds room, and return their places.
+
+    Args:
+        board: it is changed.
+        stamps: of the blocks, for boards of this size.
+        hand: numbers of the blocks, the most urgent first.
+        way: how many compete for a place, and what low places are worth.
+    """
     places: list[Place] = []
     waiting = list(hand)
     while waiting:
@@ -118,7 +126,7 @@ def _fill_sheet(stamps: Stamps, hand: Sequence[int], way: Manner) -> tuple[list[
         # what has no room now has none later
         without.add(number)
         waiting = [other for other in waiting if other not in without]
-    return places, board.top
+    return places
 
 
 def _next_place(

@@ -185,6 +185,12 @@ def _prove_places(sheet: Sheet, outers: Mapping[str, CutPath]) -> None:
         raise SheetError(
             f"{_some(wrong)} on sheet {sheet.id} leaves the usable area. Please report it."
         )
+    near_used = shapely.dwithin(np.array(outlines), sheet.used, sheet.gap_mm - TOLERANCE_MM)
+    if near_used.any():
+        wrong = [owners[k] for k in np.flatnonzero(near_used)]
+        raise SheetError(
+            f"{_some(wrong)} on sheet {sheet.id} meets what is gone of it. Please report it."
+        )
     tree = shapely.STRtree(outlines)
     first, second = tree.query(outlines, predicate="dwithin", distance=sheet.gap_mm - TOLERANCE_MM)
     near = first < second

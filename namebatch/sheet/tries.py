@@ -71,7 +71,7 @@ def in_tries(
         way = Manner(at_once, at_hand, HEIGHT_WEIGHTS[number // 2 % len(HEIGHT_WEIGHTS)])
         done = fill_sheets(stamps[side], order, urgent[side], way)
         if done.length < shortest:
-            shortest, best = done.length, [_laid(sheet, rasters[side]) for sheet in done.sheets]
+            shortest, best = done.length, [laid(sheet, rasters[side]) for sheet in done.sheets]
         if len(best) <= enough and side == len(rasters) - 1:
             break
         for place in done.sheets[-1]:
@@ -93,7 +93,8 @@ def _tries(blocks: Sequence[Block], raster: Raster) -> int:
     return max(2, min(MOST_TRIES, int(LOOKS / (turns * AT_ONCE * rows * columns))))
 
 
-def _laid(places: Sequence[Place], raster: Raster) -> list[Laid]:
+def laid(places: Sequence[Place], raster: Raster) -> list[Laid]:
+    """Places of a raster in mm."""
     return [
         (number, stamp.mask.turned, *raster.corner_mm(row, column))
         for number, stamp, row, column in places

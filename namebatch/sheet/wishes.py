@@ -39,10 +39,12 @@ class Wishes:
 
     Attributes:
         keep_order: list order along the sheets matters more than material.
+        by_order: all pieces of an order on one sheet, or on as few as it takes.
         seconds: that a way with a budget may take.
         watch: hears of progress and may end the search; the best so far is kept.
     """
 
     keep_order: bool = False
+    by_order: bool = False
     seconds: float = SECONDS
     watch: Watch = field(default_factory=NoWatch)

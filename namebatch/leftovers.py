@@ -1,0 +1,75 @@
+"""Part-used boards of the workshop as the sheet room takes them. mm."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from namebatch.errors import SheetError, WorkshopError
+from namebatch.sheet import Leftover, board_page
+from namebatch.template.part_used import PartUsed, load_part_used
+from namebatch.template.workshop import Material, Workshop
+
+
+def leftovers_of(path: Path, material: Material, workshop: Workshop) -> tuple[Leftover, ...]:
+    """The boards of a file that are of one material.
+
+    Args:
+        path: of the file, see `template.part_used`.
+        material: what the job's boards are made of.
+        workshop: for the bed of the cutter and the names of the materials.
+
+    Raises:
+        WorkshopError: the file, or a board in it, cannot be used; every such board is told.
+    """
+    problems: list[str] = []
+    found: list[Leftover] = []
+    for board in load_part_used(path):
+        if board.material not in workshop.materials:
+            known = ", ".join(workshop.materials)
+            problems.append(
+                f'{board.name}: the workshop file has no material "{board.material}"; it has: '
+                f"{known}."
+            )
+        elif board.material == material.name:
+            leftover = _leftover(board, material, workshop, problems)
+            found += [leftover] if leftover else []
+    if problems:
+        raise WorkshopError(
+            f"The file of part-used boards {path.name} cannot be used yet.", problems
+        )
+    return tuple(found)
+
+
+def _leftover(
+    board: PartUsed, material: Material, workshop: Workshop, problems: list[str]
+) -> Leftover | None:
+    size = board.size_mm or material.sheet_mm
+    if size is None:
+        problems.append(f"{board.name}: {material.title} has no size of its own; say size_mm.")
+        return None
+    bed = workshop.cutter.bed_mm
+    if min(size) > min(bed) or max(size) > max(bed):
+        problems.append(
+            f"{board.name}: {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
+            f"{bed[0]:g} × {bed[1]:g} mm."
+        )
+        return None
+    try:
+        page = board_page(size, material)
+    except SheetError as error:
+        problems.append(f"{board.name}: {error}")
+        return None
+    used = _gone(board.used_mm, size)
+    return Leftover(board.name, page, used)
+
+
+def _gone(
+    rectangles: Sequence[tuple[float, float, float, float]], size_mm: tuple[float, float]
+) -> MultiPolygon:
+    """Rectangles as one shape within the board."""
+    boxes = [shapely.box(x, y, x + w, y + h) for x, y, w, h in rectangles]
+    gone = shapely.intersection(shapely.union_all(boxes), shapely.box(0.0, 0.0, *size_mm))
+    parts = [part for part in shapely.get_parts(gone) if isinstance(part, Polygon)]
+    return MultiPolygon([part for part in parts if not part.is_empty])

@@ -1,0 +1,107 @@
+"""Filling what is left of part-used boards before new ones are taken. mm."""
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon
+
+from namebatch.sheet.bitboard import Board, Raster
+from namebatch.sheet.blocks import Block
+from namebatch.sheet.frame import Page
+from namebatch.sheet.masks import QUARTER, reach_mm, touched_cells
+from namebatch.sheet.pool import Manner, Place, Stamps, fill_board
+from namebatch.sheet.tries import Laid, cell_mm, laid
+
+WAY = Manner(at_once=10, at_hand=400, height_weight=0.5)
+MOST_AT_HAND = 3000
+"""So many blocks, the largest, are looked at for one board."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """A board of which a part is gone.
+
+    Attributes:
+        name: what the workshop calls it.
+        page: the whole board.
+        used: what is gone, in the board's coordinates.
+    """
+
+    name: str
+    page: Page
+    used: MultiPolygon
+
+
+def onto_leftover(
+    blocks: Sequence[Block],
+    numbers: Sequence[int],
+    groups: Sequence[Hashable],
+    leftover: Leftover,
+    gap_mm: float,
+) -> list[Laid]:
+    """Put on a part-used board what finds room there, the largest first.
+
+    Args:
+        blocks: all of them.
+        numbers: those that still lie nowhere.
+        groups: what each of all blocks belongs to: a group goes there whole or not at all.
+        leftover: the board.
+        gap_mm: least distance of cut lines from each other and from what is gone.
+
+    Returns:
+        What lies there, from the corner of its usable area.
+    """
+    members: dict[Hashable, list[int]] = {}
+    for number in numbers:
+        members.setdefault(groups[number], []).append(number)
+    order = sorted(members.values(), key=lambda some: -sum(blocks[n].area_mm2 for n in some))
+    usable = leftover.page.usable_mm
+    best: list[Laid] = []
+    most = 0.0
+    for upright in (True, False):
+        raster = Raster(usable, gap_mm, cell_mm(len(numbers), usable), upright)
+        places = _filled(order, Stamps(blocks, raster), _board(leftover, raster))
+        area = sum(blocks[place[0]].area_mm2 for place in places)
+        if area > most:
+            most, best = area, laid(places, raster)
+    return best
+
+
+def _filled(order: Sequence[Sequence[int]], stamps: Stamps, board: Board) -> list[Place]:
+    """Whole groups one by one, then all single blocks together."""
+    places: list[Place] = []
+    for numbers in order:
+        if len(numbers) < 2:
+            continue
+        trial = board.copy()
+        some = fill_board(trial, stamps, numbers, WAY)
+        if len(some) == len(numbers):
+            board, places = trial, [*places, *some]
+    singles = [numbers[0] for numbers in order if len(numbers) == 1]
+    return [*places, *fill_board(board, stamps, singles[:MOST_AT_HAND], WAY)]
+
+
+def _board(leftover: Leftover, raster: Raster) -> Board:
+    """The board with what is gone taken, half the gap round it as round every piece."""
+    board = Board(raster.size)
+    reach = reach_mm(raster.gap_mm)
+    region = shapely.buffer(leftover.used, reach, quad_segs=QUARTER)
+    rows, columns = raster.size if raster.upright else raster.size[::-1]
+    x, y = raster.usable[0] - reach, raster.usable[1] - reach
+    window = shapely.box(
+        x - 1.0, y - 1.0, x + columns * raster.cell_mm + 1.0, y + rows * raster.cell_mm + 1.0
+    )
+    seen = shapely.intersection(region, window)
+    rings = [shapely.get_coordinates(ring) for ring in shapely.get_rings(shapely.get_parts(seen))]
+    if not rings:
+        return board
+    cells = touched_cells(
+        (np.concatenate(rings) - (x, y)) / raster.cell_mm,
+        np.cumsum([len(ring) for ring in rings]),
+        rows,
+        columns,
+    )
+    board.take(cells if raster.upright else np.ascontiguousarray(cells.T))
+    return board
