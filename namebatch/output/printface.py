@@ -18,6 +18,7 @@ from namebatch.output.coats import Coat, Painted, painted_texts
 from namebatch.output.pdfpath import shape_operators
 from namebatch.output.welded import outline_seen
 from namebatch.piece import Lettering, Piece
+from namebatch.sheet.hollows import with_hollows
 from namebatch.template.model import Artwork, FaceName
 from namebatch.text.glyphs import as_multipolygon
 
@@ -105,11 +106,12 @@ class FacePainter:
             self._canvas.addLiteral("f*")
 
     def _clip(self, piece: Piece, face: FaceName) -> Polygon | MultiPolygon:
-        """What may be printed: the outline without its holes, grown by the bleed.
+        """What may be printed: the outline without its smaller holes, grown by the bleed.
 
-        Print runs on over holes, so that a cut that is a little off shows no bare rim.
+        Print runs on over holes, so that a cut that is a little off shows no bare rim; other
+        pieces may lie in hollows.
         """
-        ground = Polygon(outline_seen(self._job.template, piece, face).exterior)
+        ground = with_hollows(outline_seen(self._job.template, piece, face))
         if self._job.bleed_mm <= 0:
             return ground
         return ground.buffer(

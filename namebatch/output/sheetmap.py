@@ -202,7 +202,8 @@ def _draw_map(
         code = _outlines(sheet, operation)
         if code:
             canvas.setFillColor(HexColor(fill))
-            canvas.drawPath(PDFPathObject([code]), stroke=1, fill=1, fillMode=1)
+            # even-odd: a hollow with pieces in it is an outer line, too
+            canvas.drawPath(PDFPathObject([code]), stroke=1, fill=1, fillMode=0)
     canvas.restoreState()
     _zero_point(canvas, x, y - height * scale)
     canvas.setFillColor(INK)

@@ -9,6 +9,7 @@ from shapely import MultiPolygon, Polygon, affinity
 
 from namebatch.outline.arc_shape import along_ring
 from namebatch.piece import Piece
+from namebatch.sheet.hollows import with_hollows
 from namebatch.sheet.lines import cut_lines, cut_outline
 from namebatch.sheet.model import PlacedFace, Placement, Rect
 
@@ -39,8 +40,8 @@ class Turned:
         turn_deg: counter-clockwise.
         width_mm, height_mm: of the box, rounded up to `GRID_MM`.
         members: the faces.
-        shape: their outer cut lines, from the bottom left corner of the box. Holes count as
-            full: what lies in a hole would be cut from a slug that is already loose.
+        shape: their outer cut lines, from the bottom left corner of the box, and the hollows
+            that take other pieces (`hollows`); smaller holes count as full.
         slack_mm: the true lines reach no farther than this beyond `shape`.
     """
 
@@ -143,10 +144,11 @@ def _turned(
         x0, y0, x1, y1 = lines.bounds
         x += gap_mm if members else 0.0
         members.append(Member("", face, mirrored, x - x0, -y0))
-        outer = Polygon(lines.exterior)
         if slack_mm:
-            line = cut_lines(outline, mirrored, turn_deg, kerf_mm)[0]
-            outer = Polygon(along_ring(line.points, line.bulges, slack_mm))
+            rings = cut_lines(outline, mirrored, turn_deg, kerf_mm)
+            plain = [along_ring(line.points, line.bulges, slack_mm) for line in rings]
+            lines = Polygon(plain[0], plain[1:])
+        outer = with_hollows(lines)
         shapes.append(affinity.translate(outer, x - x0, -y0))
         x = round(x + _up(x1 - x0), 3)
         height = max(height, _up(y1 - y0))

@@ -220,4 +220,4 @@ def _inner_radius(face: Polygon) -> float:
     """Radius of a large disc inside, as its centre has it: never too large."""
     line = shapely.maximum_inscribed_circle(face, tolerance=0.05)
     centre = shapely.get_point(line, 0)
-    return float(shapely.distance(centre, shapely.get_exterior_ring(face)))
+    return float(shapely.distance(centre, face.boundary))

@@ -1,17 +1,20 @@
 """The lines that the cutter follows on one sheet, in the order in which they run. mm."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from namebatch.curves import Point
+from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.arrays import Floats
 from namebatch.outline.kept import Kept
 from namebatch.piece import Lettering, Piece
 from namebatch.sheet.entry import Entry, entered, entries_of, entry_point
+from namebatch.sheet.hollows import hosts, is_hollow
 from namebatch.sheet.lines import Line, cut_lines, lines_of
 from namebatch.sheet.model import RUN_ORDER, CutPath, Operation, Placement
 from namebatch.sheet.route import route
@@ -42,6 +45,11 @@ class _Stop:
     at: Floats
     move: Point
 
+    def shape(self) -> Polygon:
+        """What the line goes round, on the sheet."""
+        points, bulges = self.line.moved(*self.move)
+        return Polygon(along_ring(points, bulges))
+
     def path(self, entry: int) -> CutPath:
         """The line as it is cut, from one of its entries on."""
         line = entered(self.line, self.entries[entry])
@@ -59,7 +67,9 @@ def cuts_of(
     """All cut lines of a sheet: operation by operation, in each piece by piece on a short way.
 
     Every line is entered on a flat place. All inner lines run before the first outer one, so
-    that nothing is cut free before its holes are done.
+    that nothing is cut free before its holes are done. Only a hollow in which other pieces lie
+    waits, as an outer line, until those are cut: else they would be cut from a slug that is
+    loose.
 
     Args:
         placements: faces on the sheet.
@@ -72,14 +82,35 @@ def cuts_of(
         for stop in _stops(placement, pieces[placement.piece], kerf_mm, base_width_mm):
             stops[stop.operation].append(stop)
     here, paths = FROM, []
-    for operation in RUN_ORDER:
-        waiting = stops[operation]
+    phases = [stops[operation] for operation in RUN_ORDER if operation not in ("inner", "outer")]
+    at = RUN_ORDER.index("inner")
+    phases[at:at] = _from_within(stops["inner"], stops["outer"])
+    for waiting in phases:
         names = {name: k for k, name in enumerate(dict.fromkeys(stop.owner for stop in waiting))}
         groups = np.array([names[stop.owner] for stop in waiting], dtype=np.int64)
         for number, entry in route([stop.at for stop in waiting], groups, here):
             paths.append(waiting[number].path(entry))
             here = paths[-1].points[0]
     return tuple(paths)
+
+
+def _from_within(inner: Sequence[_Stop], outer: Sequence[_Stop]) -> list[list[_Stop]]:
+    """Inner lines, then outer ones, those of pieces in a hollow before the hollow's own line."""
+    shapes = [stop.shape() for stop in inner]
+    large = [k for k, shape in enumerate(shapes) if is_hollow(shapely.get_coordinates(shape))]
+    if not large:
+        return [list(inner), list(outer)]
+    owners = {stop.owner: k for k, stop in enumerate(outer)}
+    hollows = [(owners[inner[k].owner], shapes[k]) for k in large]
+    ranks, used = hosts([stop.shape() for stop in outer], hollows)
+    waiting = {k for k, is_used in zip(large, used, strict=True) if is_used}
+    phases = [[stop for k, stop in enumerate(inner) if k not in waiting]]
+    for rank in range(int(ranks.max()) + 1):
+        own = [stop for stop, its in zip(outer, ranks, strict=True) if its == rank]
+        names = {stop.owner for stop in own}
+        late = [inner[k] for k in sorted(waiting) if inner[k].owner in names]
+        phases += [[replace(stop, operation="outer") for stop in late], own]
+    return phases
 
 
 def _stops(

@@ -57,6 +57,10 @@ class Stamps:
             self._made[number] = [stamp for stamp in stamps if stamp is not None]
         return self._made[number]
 
+    def is_host(self, number: int) -> bool:
+        """True if other blocks may lie in a hollow of this one."""
+        return any(part.interiors for part in self._blocks[number].turns[0].shape.geoms)
+
     def share(self, number: int, stamps: list[Stamp]) -> None:
         """Give a block the stamps of an equal one."""
         self._made[number] = stamps
@@ -114,6 +118,11 @@ def fill_board(board: Board, stamps: Stamps, hand: Sequence[int], way: Manner) -
         hand: numbers of the blocks, the most urgent first.
         way: how many compete for a place, and what low places are worth.
     """
+    hosts = [number for number in hand if stamps.is_host(number)]
+    if hosts and len(hosts) < len(hand):  # nothing could be put round what already lies there
+        others = [number for number in hand if not stamps.is_host(number)]
+        first = fill_board(board, stamps, hosts, way)
+        return [*first, *fill_board(board, stamps, others, way)]
     places: list[Place] = []
     waiting = list(hand)
     while waiting:

@@ -80,9 +80,9 @@ def prove_lines(
         piece = pieces[placement.piece]
         owner = f"{placement.piece}.{placement.face}"
         lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
-        names = ["inner"] * (len(lines) - 1) + ["outer"]
         paths = drawn.get(owner, [])
-        if [path.operation for path in paths] != names or not _are_at(
+        # a hollow that waits for what lies in it is an outer line as well; the last is the outline
+        if len(paths) != len(lines) or paths[-1].operation != "outer" or not _are_at(
             (*paths[-1:], *paths[:-1]), lines, (placement.x_mm, placement.y_mm)
         ):
             said = ", ".join(piece.text.values())
@@ -175,7 +175,15 @@ def _prove_curves(sheet: Sheet) -> None:
 
 def _prove_places(sheet: Sheet, outers: Mapping[str, CutPath]) -> None:
     owners = list(outers)
-    outlines = [shapely.Polygon(along_ring(p.points, p.bulges)) for p in outers.values()]
+    hollows: dict[str, list[Floats]] = {}
+    for path in sheet.cuts:
+        if path.operation == "outer" and path is not outers[path.owner]:
+            hollows.setdefault(path.owner, []).append(along_ring(path.points, path.bulges))
+    outlines = [
+        shapely.Polygon(along_ring(path.points, path.bulges), hollows.get(owner, []))
+        for owner, path in outers.items()
+    ]
+    _prove_hollows(sheet, outers, outlines)
     x, y, width, height = sheet.usable_mm
     bounds = shapely.bounds(np.array(outlines, dtype=object))
     outside = (bounds[:, :2] < np.array([x, y]) - TOLERANCE_MM).any(axis=1)
@@ -199,6 +207,26 @@ def _prove_places(sheet: Sheet, outers: Mapping[str, CutPath]) -> None:
         raise SheetError(
             f"{pair} on sheet {sheet.id} are nearer than {sheet.gap_mm:g} mm. Please report it."
         )
+
+
+def _prove_hollows(
+    sheet: Sheet, outers: Mapping[str, CutPath], outlines: Sequence[shapely.Polygon]
+) -> None:
+    """What lies in a hollow is cut before the hollow, the hollow before its own outline."""
+    turn = {id(path): number for number, path in enumerate(sheet.cuts)}
+    own = {owner: turn[id(path)] for owner, path in outers.items()}
+    filled = [shapely.Polygon(outline.exterior) for outline in outlines]
+    owners = list(outers)
+    for path in sheet.cuts:
+        if path.operation != "outer" or path is outers[path.owner]:
+            continue
+        hollow = shapely.Polygon(along_ring(path.points, path.bulges))
+        within = [owners[k] for k in np.flatnonzero(shapely.contains(hollow, np.array(filled)))]
+        if turn[id(path)] > own[path.owner] or any(own[k] > turn[id(path)] for k in within):
+            raise SheetError(
+                f"A hollow of {path.owner} on sheet {sheet.id} is cut loose before what lies in "
+                "it. Please report it."
+            )
 
 
 def _some(names: Sequence[str]) -> str:
