@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from shapely import Polygon
+from shapely import Point, Polygon
 
 from namebatch.outline import narrowest_neck
+from namebatch.text.chain import Stretch
 from namebatch.text.face import Face
-from namebatch.text.setting import ink_of, set_line
+from namebatch.text.setting import Letter, ink_and_letters, set_line
 
 DRAWN_MM = 50.0
 """Height of capitals at which strokes are measured; the measure is good to 0.01 mm."""
@@ -18,13 +19,19 @@ ROUNDED_MM = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """The thinnest stroke of a text in a face.
+    """The thinnest stroke of a text in its faces.
 
     Attributes:
         ratio: its width over the height of capitals.
+        letter: the letter with its marks, or the sign, that has it.
+        face: what sets that letter.
+        font: names of all faces that set the text, the leading one first.
     """
 
     ratio: float
+    letter: str = ""
+    face: str = ""
+    font: str = ""
 
     def at(self, height_mm: float) -> float:
         """Its width in mm with capitals of that height."""
@@ -41,21 +48,34 @@ class Stroke:
 
 
 def thinnest_stroke(face: Face | Sequence[Face], text: str) -> Stroke | None:
-    """Measure the thinnest stroke of a text, dots and accents included.
+    """Measure the thinnest stroke of a text, dots and accents included, and say where it is.
 
     Args:
-        face: the typeface, or a chain.
+        face: the typeface, or a chain; where several are needed they are sized to each other
+            as on a piece.
         text: one line.
 
     Returns:
         None if the text leaves no ink. Shapes without a neck count by their least width.
     """
     line = set_line(face, text, DRAWN_MM)
-    ink = ink_of(line, DRAWN_MM / line.face.cap_height, 0.0, 0.0)
-    widths = [_least_width(part) for part in ink.geoms]
-    return Stroke(min(widths) / DRAWN_MM) if widths else None
+    ink, letters = ink_and_letters(line, DRAWN_MM / line.face.cap_height, 0.0, 0.0)
+    found = [_least_width(part) for part in ink.geoms]
+    if not found:
+        return None
+    width, at = min(found, key=lambda pair: pair[0])
+    letter = min(letters, key=lambda letter: letter.shape.distance(at))
+    return Stroke(
+        width / DRAWN_MM, letter.text.strip(), _face_of(letter, line.stretches), line.font
+    )
 
 
-def _least_width(part: Polygon) -> float:
+def _least_width(part: Polygon) -> tuple[float, Point]:
     """The narrowest neck of a part; of one that shrinks evenly, the width at which it is gone."""
-    return narrowest_neck(part, WIDEST_MM).width_mm
+    neck = narrowest_neck(part, WIDEST_MM)
+    return neck.width_mm, Point(neck.at) if neck.at else part.representative_point()
+
+
+def _face_of(letter: Letter, stretches: Sequence[Stretch]) -> str:
+    inside = (s for s in stretches if s.item.start <= letter.index < s.item.end)
+    return next(inside).face.name

@@ -54,12 +54,14 @@ class AbsentFace:
         scripts: ISO 15924 tags that it would cover.
         package: the font package it comes from.
         extra: of namebatch that brings the package; empty when every installation has it.
+        signs: symbols that it has and the faces of every installation lack.
     """
 
     name: str
     scripts: tuple[str, ...]
     package: str
     extra: str
+    signs: str = ""
 
     @property
     def remedy(self) -> str:
@@ -221,7 +223,8 @@ def _entry(entry: Mapping[str, object]) -> FaceInfo | AbsentFace:
     tags = tuple(str(tag) for tag in scripts)
     spec = find_spec(package.replace("-", "_"))
     if spec is None or not spec.submodule_search_locations:
-        return AbsentFace(name, tags, package, str(entry.get("extra", "")))
+        extra, signs = (str(entry.get(key, "")) for key in ("extra", "signs"))
+        return AbsentFace(name, tags, package, extra, signs)
     ratio = entry.get("thinnest_stroke_ratio")
     return FaceInfo(
         name=name,

@@ -35,7 +35,8 @@ def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
 
     The first face that sets the whole line sets it. Else every stretch of one script and
     direction goes to the first face that sets all of it, and what no single one sets is cut
-    between grapheme clusters; spaces and signs stay with the letters before them. A face that
+    between grapheme clusters; spaces and signs stay with the letters before them, and spaces
+    behind signs go to the first face of all. A face that
     only helps out leaves to the others every letter that they have, but does not part letters
     that join or stack.
 
@@ -60,7 +61,8 @@ def _stretches(text: str, faces: tuple[Face, ...]) -> tuple[Stretch, ...] | None
     for item in items:
         tried = own if _has_letters(text, item, own) else faces
         face = next((face for face in tried if not face.shape_item(text, item).missing), None)
-        shared = [Stretch(item, face)] if face is not None else _shared(text, item, faces)
+        whole_item = face is not None and not (face.helps_out and _is_spaced_signs(text, item))
+        shared = [Stretch(item, face)] if face and whole_item else _shared(text, item, faces)
         if shared is None:
             return None
         found += shared
@@ -75,6 +77,11 @@ def _has_letters(text: str, item: Item, own: tuple[Face, ...]) -> bool:
     return any(face.can_set(letter) for letter in letters for face in own)
 
 
+def _is_spaced_signs(text: str, item: Item) -> bool:
+    """Signs with spaces between them: spaces of a face of pictures are as wide as pictures."""
+    return item.script in NEUTRAL and any(c.isspace() for c in text[item.start : item.end])
+
+
 def _shared(text: str, item: Item, faces: Sequence[Face]) -> list[Stretch] | None:
     """One item cut between clusters where another face is needed, in visual order."""
     cut: list[Stretch] = []
@@ -83,7 +90,9 @@ def _shared(text: str, item: Item, faces: Sequence[Face]) -> list[Stretch] | Non
         lettered = any(c.isalpha() for c in cluster.text)
         here = Item(start, end, item.script if lettered else NEUTRAL[0], item.right_to_left)
         last = cut[-1] if cut else None
-        tried = [last.face, *faces] if last is not None and not lettered else list(faces)
+        after_letters = last is not None and last.item.script not in NEUTRAL
+        stays = not lettered and (after_letters or not cluster.text.isspace())
+        tried = [last.face, *faces] if last is not None and stays else list(faces)
         face = next((f for f in tried if not f.shape_item(text, here).missing), None)
         if face is None:
             return None

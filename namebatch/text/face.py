@@ -13,7 +13,8 @@ from shapely import MultiPolygon
 from namebatch.curves import Flattener, Sink
 from namebatch.errors import FontError
 from namebatch.text.glyphs import polygons_of, without_specks
-from namebatch.text.runs import LIKELY_LANGUAGE, NEUTRAL, Item, items_of
+from namebatch.text.languages import likely_language
+from namebatch.text.runs import NEUTRAL, Item, items_of
 
 FILE_LIMIT = 64 * 2**20
 UNITS_PER_EM = (16, 16384)  # OpenType `head`
@@ -150,7 +151,7 @@ class Face:
         buffer.direction = "rtl" if item.right_to_left else "ltr"
         # HarfBuzz would take the language from this machine's locale: the same list must
         # give the same piece everywhere.
-        buffer.language = language or LIKELY_LANGUAGE.get(item.script, "und")
+        buffer.language = likely_language(item.script, text, language)
         hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
         glyphs: list[Glyph] = []
         x = 0.0
@@ -190,6 +191,12 @@ class Face:
         """Least, greatest and default value of a variation axis; None without it."""
         axis = next((axis for axis in self._hb_face.axis_infos if axis.tag == tag), None)
         return (axis.min_value, axis.max_value, axis.default_value) if axis else None
+
+    @property
+    def line(self) -> tuple[float, float]:
+        """From where to where a line reaches, as the face states it; in font units."""
+        stated = self._font.get_font_extents("ltr")
+        return float(stated.descender), float(stated.ascender)
 
     def can_set(self, text: str) -> bool:
         """True if the face has every character of the text."""

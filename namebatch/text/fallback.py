@@ -31,18 +31,24 @@ BY_SCRIPT: Mapping[str, tuple[str, ...]] = {
     "Laoo": ("Noto Sans Lao SemiBold",),
     "Khmr": ("Noto Sans Khmer SemiBold",),
     "Mymr": ("Noto Sans Myanmar SemiBold",),
+    "Zsym": (
+        "Inter SemiBold",
+        "Noto Emoji Bold",
+        "Noto Sans Symbols SemiBold",
+        "Noto Sans CJK SemiBold",
+    ),
     "Zsye": ("Noto Emoji Bold",),
-    "Zsym": ("Noto Emoji Bold", "Noto Sans Symbols SemiBold", "Noto Sans CJK"),
-    "Hani": ("Noto Sans CJK",),
-    "Hira": ("Noto Sans CJK",),
-    "Kana": ("Noto Sans CJK",),
-    "Bopo": ("Noto Sans CJK",),
-    "Hang": ("Noto Sans CJK",),
+    "Hani": ("Noto Sans CJK SemiBold",),
+    "Hira": ("Noto Sans CJK SemiBold",),
+    "Kana": ("Noto Sans CJK SemiBold",),
+    "Bopo": ("Noto Sans CJK SemiBold",),
+    "Hang": ("Noto Sans CJK SemiBold",),
 }
 """ISO 15924 tag → names in the catalogue in the order in which they are tried.
 
 Many faces have some Latin; only the fullest is tried for it. Pictures are ``Zsye`` and other
-symbols ``Zsym``.
+symbols ``Zsym``: stars, hearts, ticks and arrows come from a text face, whose strokes are those of
+letters, and only what it lacks from pictures.
 """
 
 FALLBACK: tuple[str, ...] = tuple(
@@ -52,6 +58,8 @@ FALLBACK: tuple[str, ...] = tuple(
 
 _COMMON = ("Zyyy", "Zinh")
 _PICTURE = regex.compile(r"[\p{Extended_Pictographic}\p{Emoji_Modifier}\p{Regional_Indicator}]")
+_WITH_HAN = regex.compile(r"[\u3000-\u33FF\uFE10-\uFE6F\uFF00-\uFFEF]")
+"""Signs and wide letters that only faces with Han characters have."""
 
 
 def scripts_of(text: str) -> frozenset[str]:
@@ -63,11 +71,14 @@ def scripts_of(text: str) -> frozenset[str]:
     found: set[str] = set()
     for character in text:
         script = script_data.script(character)
+        category = unicodedata.category(character)
         found.add("Latn" if script in _COMMON else script)
         if _PICTURE.match(character):
             found |= {"Zsye", "Zsym"}
-        elif script in _COMMON and unicodedata.category(character)[0] == "S":
+        elif script in _COMMON and (category[0] == "S" or category == "No"):
             found.add("Zsym")
+        if _WITH_HAN.match(character):
+            found.add("Hani")
     return frozenset(found)
 
 
@@ -81,7 +92,8 @@ def fallback_for(text: str, catalogue: Catalogue) -> tuple[str, ...]:
     Returns:
         Names that `Catalogue.open` takes; whether they have every character is not looked at.
     """
-    wanted = _wanted(text)
+    tags = scripts_of(text)
+    wanted = {name for tag in tags for name in BY_SCRIPT.get(tag, ())}
     installed = {info.name for info in catalogue.infos}
     return tuple(name for name in FALLBACK if name in wanted and name in installed)
 
@@ -94,11 +106,19 @@ def remedies_for(text: str, catalogue: Catalogue) -> tuple[str, ...]:
         catalogue: what is installed, and what is not.
 
     Returns:
-        A sentence for each face that would be tried and is not installed.
+        A sentence for each face that would be tried, is not installed and has something that
+        the text needs: its letters, or one of the signs that the catalogue says it adds.
     """
-    wanted = _wanted(text)
-    return tuple(face.remedy for face in catalogue.absent if face.name in wanted)
+    return tuple(
+        face.remedy
+        for face in catalogue.absent
+        if face.name in FALLBACK
+        and any(
+            character in face.signs or _letters_of(character) & set(face.scripts)
+            for character in text
+        )
+    )
 
 
-def _wanted(text: str) -> frozenset[str]:
-    return frozenset(name for tag in scripts_of(text) for name in BY_SCRIPT.get(tag, ()))
+def _letters_of(character: str) -> frozenset[str]:
+    return scripts_of(character) - {"Latn", "Zsym", "Zsye"}

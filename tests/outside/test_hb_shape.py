@@ -10,7 +10,8 @@ import pytest
 from faker import Faker
 
 from namebatch.text.catalogue import load_catalogue
-from namebatch.text.runs import LIKELY_LANGUAGE, items_of, script_runs
+from namebatch.text.languages import likely_language
+from namebatch.text.runs import items_of, script_runs
 
 HB_SHAPE = shutil.which("hb-shape")
 CASES = [
@@ -39,7 +40,7 @@ def test_glyphs_and_advances(name: str, text: str) -> None:
     assert HB_SHAPE is not None, "hb-shape must be installed under CI"
     face = load_catalogue().open(name)
     script = script_runs(text)[0].script
-    language = LIKELY_LANGUAGE.get(script, "und")
+    language = likely_language(script, text)
     axes = ",".join(f"{tag}={value}" for tag, value in face.axes.items())
     command = [HB_SHAPE, "--no-glyph-names", "--no-clusters", f"--language={language}"]
     command += [f"--variations={axes}"] if axes else []
@@ -71,7 +72,7 @@ SCRIPTS = {
     "Noto Sans Thai SemiBold": ("th_TH",),
     "Noto Sans Georgian SemiBold": ("ka_GE",),
     "Noto Sans Armenian SemiBold": ("hy_AM",),
-    "Noto Sans CJK": ("ja_JP", "zh_CN", "ko_KR"),
+    "Noto Sans CJK SemiBold": ("ja_JP", "zh_CN", "ko_KR"),
 }
 EACH = 45
 
@@ -96,7 +97,7 @@ def _theirs(name: str, texts: list[str]) -> list[list[int]]:
     axes = ",".join(f"{tag}={value}" for tag, value in face.axes.items())
     found = []
     for text in texts:
-        language = LIKELY_LANGUAGE.get(items_of(text)[0].script, "und")
+        language = likely_language(items_of(text)[0].script, text)
         command = [HB_SHAPE, "--no-glyph-names", "--no-clusters", "--no-positions"]
         command += [f"--language={language}", *([f"--variations={axes}"] if axes else [])]
         said = subprocess.run(
