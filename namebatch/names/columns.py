@@ -1,6 +1,6 @@
 """Which column feeds which field of the template, and which says how many."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Final
@@ -9,7 +9,7 @@ from namebatch.errors import ListError
 from namebatch.finding import Finding, note, warn
 from namebatch.names.characters import shown
 from namebatch.names.wanted import Wanted
-from namebatch.names.words import header_key, is_quantity, synonyms
+from namebatch.names.words import header_key, is_order, is_quantity, synonyms
 
 # Below this, words are alike by chance ("name" and "Anna": 0.5); a slip of the pen is above.
 _NEAR: Final = 0.7
@@ -22,11 +22,13 @@ class Columns:
     Attributes:
         fields: field → index of its column; optional fields without a column are left out.
         quantity: index of the quantity column, or None.
+        order: index of the column that names the order or the customer, or None.
         findings: what was assumed.
     """
 
     fields: dict[str, int]
     quantity: int | None
+    order: int | None
     findings: tuple[Finding, ...]
 
 
@@ -39,12 +41,13 @@ class _Matching:
     wanted: Wanted
     fields: dict[str, int] = field(default_factory=dict)
     quantity: int | None = None
+    order: int | None = None
     problems: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
     def free(self) -> list[int]:
         """Columns that nothing uses yet."""
-        used = {*self.fields.values(), self.quantity}
+        used = {*self.fields.values(), self.quantity, self.order}
         return [index for index in range(len(self.headers)) if index not in used]
 
     def missing(self) -> list[str]:
@@ -65,8 +68,11 @@ def match_columns(headers: Sequence[str], wanted: Wanted) -> Columns:
     work = _Matching(tuple(headers), tuple(header_key(header) for header in headers), wanted)
     _as_said(work)
     _as_spelt(work)
-    _quantity(work)
+    work.quantity = _by_word(work, "quantity", work.quantity, is_quantity)
     _by_synonym(work)
+    needed = [name for name in work.missing() if name not in work.wanted.optional]
+    if len(work.free()) > len(needed):  # else "Customer" is where the names stand
+        work.order = _by_word(work, "order", work.order, is_order)
     _only_one_left(work)
     _check_missing(work)
     if work.problems:
@@ -75,7 +81,7 @@ def match_columns(headers: Sequence[str], wanted: Wanted) -> Columns:
             "which column is which with --column FIELD=HEADER, or change the headers.",
             work.problems,
         )
-    return Columns(work.fields, work.quantity, tuple(work.findings))
+    return Columns(work.fields, work.quantity, work.order, tuple(work.findings))
 
 
 def listed(headers: Sequence[str], most: int = 30) -> str:
@@ -88,8 +94,8 @@ def listed(headers: Sequence[str], most: int = 30) -> str:
 def _as_said(work: _Matching) -> None:
     for name, header in work.wanted.columns.items():
         is_field = name in work.wanted.fields
-        if not is_field and not is_quantity(name):
-            near = _nearest(name, (*work.wanted.fields, "quantity"))
+        if not is_field and not is_quantity(name) and not is_order(name):
+            near = _nearest(name, (*work.wanted.fields, "quantity", "order"))
             work.problems.append(
                 f'--column {shown(name)}: the template has no field "{shown(name)}"{near}'
             )
@@ -102,8 +108,10 @@ def _as_said(work: _Matching) -> None:
             )
         elif is_field:
             work.fields[name] = index
-        else:
+        elif is_quantity(name):
             work.quantity = index
+        else:
+            work.order = index
 
 
 def _find(work: _Matching, header: str) -> int | None:
@@ -125,15 +133,19 @@ def _as_spelt(work: _Matching) -> None:
             _tell_doubt(work, name, found[0], [index for index in alike if index != found[0]])
 
 
-def _quantity(work: _Matching) -> None:
-    if work.quantity is not None or any(map(is_quantity, work.wanted.columns)):
-        return
-    found = [index for index in work.free() if is_quantity(work.headers[index])]
+def _by_word(
+    work: _Matching, name: str, said: int | None, is_word: Callable[[str], bool]
+) -> int | None:
+    """The column that no field uses and whose header is a word for something; as said, if so."""
+    if said is not None or any(map(is_word, work.wanted.columns)):
+        return said
+    found = [index for index in work.free() if is_word(work.headers[index])]
     if not found:
-        return
-    exact = [index for index in found if work.keys[index] == "quantity"]
-    work.quantity = (exact or found)[0]
-    _tell_doubt(work, "quantity", work.quantity, [at for at in found if at != work.quantity])
+        return None
+    exact = [index for index in found if work.keys[index] == name]
+    used = (exact or found)[0]
+    _tell_doubt(work, name, used, [at for at in found if at != used])
+    return used
 
 
 def _by_synonym(work: _Matching) -> None:
@@ -180,7 +192,8 @@ def _check_missing(work: _Matching) -> None:
         if name in work.wanted.columns:
             continue
         if name in work.wanted.optional:
-            text = f'The list has no column for "{name}"; it stays empty on every piece.'
+            instead = work.wanted.instead.get(name, "it stays empty on every piece")
+            text = f'The list has no column for "{name}"; {instead}.'
             work.findings.append(note("column-missing", text))
             continue
         near = _nearest(name, [work.headers[index] for index in work.free()])

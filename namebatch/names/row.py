@@ -16,6 +16,8 @@ class Row:
         values: header → cell after tidying, every column of the list, in list order.
         fields: template field → text, through the column mapping.
         quantity: how many to make; 0 when the quantity itself is what is wrong.
+        order: the order or the customer that it belongs to; empty if the list does not say.
+        place: ``Line`` in a text file, ``Row`` in a spreadsheet.
         findings: what was tidied (notes), doubtful (warnings) or wrong (holds).
     """
 
@@ -24,6 +26,13 @@ class Row:
     fields: Mapping[str, str]
     quantity: int
     findings: tuple[Finding, ...] = ()
+    order: str = ""
+    place: str = "Line"
+
+    @property
+    def where(self) -> str:
+        """The beginning of a message about it: ``Row 12``."""
+        return f"{self.place} {self.line}"
 
     @property
     def held(self) -> bool:
@@ -44,6 +53,7 @@ class NameList:
         blank_lines: how many lines were empty and skipped.
         reading: how it was read, for people: ``CSV, semicolons, Windows-1252``.
         findings: about the list as a whole; never holds.
+        place: what people call the place of one of its rows: ``Line`` or ``Row``.
     """
 
     source: str
@@ -54,3 +64,4 @@ class NameList:
     blank_lines: int
     reading: str
     findings: tuple[Finding, ...] = ()
+    place: str = "Line"

@@ -55,7 +55,8 @@ def assemble(
     filled = with_repeats([row for row in read if row is not None], table.place)
     rows, habits = with_habits(filled, layout.names, table.place)
     if not rows:
-        raise ListError("The list has a header line and nothing under it. Add the names.")
+        called = table.place.lower()
+        raise ListError(f"The list has a header {called} and nothing under it. Add the names.")
     return NameList(
         source=source,
         sha256=sha256,
@@ -65,6 +66,7 @@ def assemble(
         blank_lines=table.blank_before + heading.blank + read.count(None),
         reading=table.reading,
         findings=(*table.findings, *heading.findings, *columns.findings, *habits),
+        place=table.place,
     )
 
 
@@ -79,13 +81,16 @@ def _row(record: Record, layout: _Layout) -> Row | None:
         return None
     where = f"{layout.place} {record.line}"
     fields = dict.fromkeys(layout.wanted.fields, "")
+    alone = len(layout.headers) == 1
     for name, index in layout.columns.fields.items():
         header = layout.headers[index]
         fields[name] = values[header]
         optional = name in layout.wanted.optional
         place = f'{where}, "{shown(header)}"'
         is_name = name in layout.names
-        findings.extend(check_field(fields[name], place, optional=optional, name=is_name))
+        findings.extend(
+            check_field(fields[name], place, optional=optional, name=is_name, alone=alone)
+        )
         findings.extend(check_letters(fields[name], place, record.guess))
     whole = " ".join(filter(None, (fields[name] for name in layout.names)))
     findings.extend(check_whole_name(whole, where))
@@ -95,7 +100,10 @@ def _row(record: Record, layout: _Layout) -> Row | None:
         ordered = read_quantity(values[header], f'{where}, "{shown(header)}"')
         quantity = ordered.number
         findings.extend([ordered.finding] if ordered.finding else [])
-    return Row(record.line, values, fields, quantity, (*record.findings, *findings))
+    at = layout.columns.order
+    order = "" if at is None else values[layout.headers[at]]
+    told = (*record.findings, *findings)
+    return Row(record.line, values, fields, quantity, told, order, layout.place)
 
 
 def _tidied_cells(record: Record, layout: _Layout) -> tuple[dict[str, str], list[Finding]]:
@@ -154,6 +162,6 @@ def _too_many(record: Record, layout: _Layout, extra: Sequence[str]) -> Finding:
     return hold(
         "too-many-cells",
         f"{layout.place} {record.line}: more cells than the {len(layout.headers)} headers; "
-        f'"{shown(extra[0])}" stands past the last one. A delimiter too many? If it belongs to '
-        'the name, put the name in quotation marks ("…"). Held.',
+        f'"{shown(extra[0])}" stands past the last one. Is there a comma, semicolon or tab too '
+        'many? If it belongs to the name, put the name in quotation marks ("…"). Held.',
     )

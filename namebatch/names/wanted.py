@@ -1,9 +1,9 @@
 """What a job wants from a list: its fields, and what the user said about the columns."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from namebatch.names.words import FAMILY, GIVEN, NAME, QUANTITY, header_key, synonyms
+from namebatch.names.words import FAMILY, GIVEN, NAME, ORDER, QUANTITY, header_key, synonyms
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,12 +15,14 @@ class Wanted:
         columns: field → header, as the user said.
         optional: fields whose cell may be empty.
         keys: keys of all headers that tell a header line.
+        instead: optional field → what is so on every piece where the list has no column for it.
     """
 
     fields: tuple[str, ...]
     columns: Mapping[str, str]
     optional: frozenset[str]
     keys: frozenset[str]
+    instead: Mapping[str, str] = field(default_factory=dict)
 
     def known(self, header: str) -> bool:
         """True if a tidied cell is a header that this job can use."""
@@ -28,12 +30,15 @@ class Wanted:
 
 
 def wanted(
-    fields: Sequence[str], columns: Mapping[str, str] | None, optional: Collection[str]
+    fields: Sequence[str],
+    columns: Mapping[str, str] | None,
+    optional: Collection[str],
+    instead: Mapping[str, str] | None = None,
 ) -> Wanted:
-    """Gather what a job wants; the words for name and quantity always tell a header line."""
+    """Gather what a job wants; the words for name, quantity and order always tell a header line."""
     said = dict(columns or {})
     keys = {header_key(word) for word in (*fields, *said.values())}
-    for field in fields:
-        keys.update(synonyms(field))
-    keys.update(NAME, GIVEN, FAMILY, QUANTITY)
-    return Wanted(tuple(fields), said, frozenset(optional), frozenset(keys))
+    for name in fields:
+        keys.update(synonyms(name))
+    keys.update(NAME, GIVEN, FAMILY, QUANTITY, ORDER)
+    return Wanted(tuple(fields), said, frozenset(optional), frozenset(keys), dict(instead or {}))

@@ -47,6 +47,14 @@ QUANTITY: Final = _keys(
     "ποσότητα,количество,кол-во,кількість,adet,miktar,כמות,الكمية,العدد,मात्रा,จำนวน,"
     "数量,枚数,個数,수량,개수,số lượng,jumlah,idadi"
 )
+ORDER: Final = _keys(
+    "order,order no,order number,order id,customer,client,auftrag,auftragsnummer,bestellung,"
+    "bestellnummer,kunde,commande,numéro de commande,client,pedido,número de pedido,cliente,"
+    "bestelling,bestelnummer,klant,ordine,numero ordine,encomenda,beställning,kund,bestilling,"
+    "kunde,ordre,tilaus,asiakas,zamówienie,klient,objednávka,zákazník,rendelés,vevő,comandă,"
+    "παραγγελία,πελάτης,заказ,клиент,замовлення,sipariş,müşteri,הזמנה,לקוח,طلب,عميل,"
+    "注文,注文番号,顧客,订单,客户,주문,고객,đơn hàng,pesanan,pelanggan"
+)
 _TEAM: Final = _keys(
     "team,club,group,crew,squad,mannschaft,verein,gruppe,équipe,equipe,groupe,equipo,grupo,"
     "ploeg,groep,squadra,gruppo,lag,grupp,hold,drużyna,tým,csapat,команда,チーム"
@@ -92,6 +100,11 @@ def name_fields(fields: Sequence[str]) -> tuple[str, ...]:
     keys = {field: header_key(field) for field in fields}
     told = tuple(field for field in fields if keys[field] in {*NAME, *GIVEN, *FAMILY})
     return told or tuple(field for field in fields[:1] if not synonyms(field))
+
+
+def is_order(header: str) -> bool:
+    """True if a header is a word for the order, or the customer, that a row belongs to."""
+    return header_key(header) in ORDER
 
 
 def is_quantity(header: str) -> bool:

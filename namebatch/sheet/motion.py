@@ -31,8 +31,6 @@ ASSUMED_SPEEDS_MM_S: Mapping[str, float] = {
     "window": 15.0,
 }
 """For times only, where the workshop file has no speed; nothing is sent to a machine."""
-ENGRAVE_LINE_MM = 0.1
-"""Distance of engraved lines taken for the time of filled letters."""
 FLAT = 1e-9
 
 
@@ -72,7 +70,8 @@ def run_of(cuts: Sequence[CutPath], material: Material, cutter: Cutter) -> Run:
         paths = list(together)
         speed = material.speeds_mm_s.get(operation, ASSUMED_SPEEDS_MM_S[operation])
         if filled:
-            seconds += sweep_seconds(paths, speed, cutter.acceleration_mm_s2)
+            step = material.engrave_line_mm
+            seconds += sweep_seconds(paths, speed, cutter.acceleration_mm_s2, step)
         for number, path in enumerate(paths):
             start = path.points[0]
             hop = hypot(start[0] - here[0], start[1] - here[1])
@@ -162,8 +161,10 @@ def profile_seconds(length: Floats, limit: Floats, nodes: Floats, acceleration: 
     return seconds
 
 
-def sweep_seconds(paths: Iterable[CutPath], speed: float, acceleration: float) -> float:
-    """Time of filled letters that are swept line by line, each line at full speed.
+def sweep_seconds(
+    paths: Iterable[CutPath], speed: float, acceleration: float, step_mm: float
+) -> float:
+    """Time of filled letters that are swept line by line, `step_mm` apart, each at full speed.
 
     The head speeds up before every line and comes to rest after it: L/v + 2·v/a a line. Lines
     run from side to side of the letters together (common practice, no source).
@@ -171,7 +172,7 @@ def sweep_seconds(paths: Iterable[CutPath], speed: float, acceleration: float) -
     along = np.vstack([along_ring(path.points, path.bulges) for path in paths])
     size = along.max(axis=0) - along.min(axis=0)
     width, height = float(size[0]), float(size[1])
-    lines = ceil(height / ENGRAVE_LINE_MM - FLAT)
+    lines = ceil(height / step_mm - FLAT)
     return lines * (width / speed + 2.0 * speed / acceleration)
 
 

@@ -2,6 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Corrected: TypeAlias = Literal["cut", "print"]
+"""What gives way to a printer that is off: the cut follows the print, or the print is stretched."""
+
+
+ENGRAVE_LINE_MM = 0.1
+"""Distance of engraved lines if the workshop file says nothing (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,11 +20,15 @@ class Printer:
         name: for people.
         sheet: default sheet, ``a4`` or ``WxH``.
         margins_mm: what it cannot print: top, right, bottom, left.
+        scale: measured over nominal length, in x and y of the page.
+        correct: what the scale corrects.
     """
 
     name: str
     sheet: str
     margins_mm: tuple[float, float, float, float]
+    scale: tuple[float, float] = (1.0, 1.0)
+    correct: Corrected = "cut"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +71,7 @@ class Material:
         speeds_mm_s: operation → speed, as the workshop entered it.
         price: of one sheet, None if unknown.
         colour: ``#rrggbb``, a tint for pictures.
+        engrave_line_mm: distance of the lines in which filled letters are engraved.
     """
 
     name: str
@@ -71,6 +84,7 @@ class Material:
     speeds_mm_s: Mapping[str, float]
     price: float | None
     colour: str
+    engrave_line_mm: float = ENGRAVE_LINE_MM
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,9 +82,12 @@ def _printer(tables: Mapping[str, Any], problems: Problems) -> Printer | None:
     if width - left - right < LEAST_LEFT_MM or height - top - bottom < LEAST_LEFT_MM:
         problems.add(
             "printer.margins_mm",
-            f"leave less than {LEAST_LEFT_MM:g} mm of a sheet of {width:g} × {height:g} mm.",
+            f"leave less than {LEAST_LEFT_MM:g} mm of a sheet of {width:g} × {height:g} mm; "
+            "give less.",
         )
-    return Printer(table.name, table.sheet, (top, right, bottom, left))
+    margins = (top, right, bottom, left)
+    scale = (table.scale[0], table.scale[1])
+    return Printer(table.name, table.sheet, margins, scale, table.correct)
 
 
 def _cutter(tables: Mapping[str, Any], problems: Problems) -> Cutter | None:
@@ -142,7 +145,8 @@ def _material(name: str, table: MaterialTable, place: str, problems: Problems) -
     if sheet is not None and min(sheet) - 2 * table.edge_mm < LEAST_LEFT_MM:
         problems.add(
             f"{place}.edge_mm",
-            f"leaves less than {LEAST_LEFT_MM:g} mm of a sheet of {sheet[0]:g} × {sheet[1]:g} mm.",
+            f"leaves less than {LEAST_LEFT_MM:g} mm of a sheet of {sheet[0]:g} × {sheet[1]:g} mm; "
+            "give less.",
         )
     kerf_x, kerf_y = table.kerf_mm
     if table.minimum_width_mm <= max(kerf_x, kerf_y):
@@ -162,4 +166,5 @@ def _material(name: str, table: MaterialTable, place: str, problems: Problems) -
         speeds_mm_s=everything,
         price=table.price,
         colour=table.colour,
+        engrave_line_mm=table.engrave_line_mm,
     )

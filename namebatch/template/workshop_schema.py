@@ -7,6 +7,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from namebatch.errors import WorkshopError
 from namebatch.template.paper import sheet_size
 from namebatch.template.schema import Colour, Plain, Table
+from namebatch.template.workshop import ENGRAVE_LINE_MM
 
 
 def _sheet(text: str) -> str:
@@ -39,6 +40,9 @@ Side = Annotated[float, Field(ge=20.0, le=3000.0)]
 Margin = Annotated[float, Field(ge=0.0, le=100.0)]
 Speed = Annotated[float, Field(gt=0.0, le=5000.0)]
 Kerf = Annotated[float, Field(ge=0.0, le=1.0)]
+Scale = Annotated[float, Field(ge=0.97, le=1.03)]
+"""Printers are off by 0.1 to 0.5 % (common practice), up to 3 % is documented in manuals; what is
+farther off was printed to fit the page."""
 Area = Annotated[list[Side], _exactly(2, "width, height")]
 
 
@@ -48,6 +52,8 @@ class PrinterTable(Table):
     name: Plain = "Printer"
     sheet: Annotated[Plain, AfterValidator(_sheet)]
     margins_mm: Annotated[list[Margin], _exactly(4, "top, right, bottom, left")]
+    scale: Annotated[list[Scale], _exactly(2, "x, y"), Field(default=[1.0, 1.0])]
+    correct: Literal["cut", "print"] = "cut"
 
 
 class ColoursTable(Table):
@@ -95,5 +101,6 @@ class MaterialTable(Table):
     minimum_width_mm: Annotated[float, Field(ge=0.1, le=50.0)]
     edge_mm: Annotated[float, Field(ge=0.0, le=100.0)] = 0.0
     speeds_mm_s: SpeedsTable
+    engrave_line_mm: Annotated[float, Field(ge=0.01, le=5.0)] = ENGRAVE_LINE_MM
     price: Annotated[float, Field(ge=0.0, le=1_000_000.0)] | None = None
     colour: Colour = "#f2eadb"

@@ -55,6 +55,28 @@ def test_the_user_has_the_last_word() -> None:
     assert columns.quantity == 2
 
 
+@pytest.mark.parametrize(
+    ("headers", "fields", "columns", "expected"),
+    [
+        ("name|qty|Order", "name", {}, 2),
+        ("Kunde|Vorname", "name", {}, 0),
+        ("Kite|Order", "name", {}, 1),
+        ("Customer|qty", "name", {}, None),
+        ("order|name", "order|name", {}, None),
+        ("name|who|order", "name", {"order": "who"}, 1),
+        ("name|qty", "name", {}, None),
+        ("name|Customer", "name|team", {}, 1),
+    ],
+)
+def test_the_column_of_orders(
+    headers: str, fields: str, columns: dict[str, str], expected: int | None
+) -> None:
+    """Orders are told by the header, as the user said, and never take the column of the names."""
+    matched = match(headers, fields, columns, ("team",))
+    assert matched.order == expected
+    assert {*fields.split("|")} - {*matched.fields} <= {"team"}
+
+
 def test_assumptions_are_told() -> None:
     """Synonyms and the only column left are notes; a second candidate is a warning."""
     assert codes(match("Vorname", "name").findings) == ["column-by-synonym"]

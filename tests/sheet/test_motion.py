@@ -170,12 +170,14 @@ def test_filled_letters_are_swept_line_by_line() -> None:
     letter = CutPath("engrave", "a", ((0.0, 0.0), (20.0, 0.0), (20.0, 8.0), (0.0, 8.0)), True)
     counter = CutPath("engrave", "a", ((5.0, 2.0), (5.0, 6.0), (15.0, 6.0), (15.0, 2.0)), True)
     by_hand = 80 * (20 / 200 + 2 * 200 / 1500)
-    assert sweep_seconds([letter], 200.0, 1500.0) == pytest.approx(by_hand)
-    assert sweep_seconds([letter, counter], 200.0, 1500.0) == pytest.approx(by_hand)
+    assert sweep_seconds([letter], 200.0, 1500.0, 0.1) == pytest.approx(by_hand)
+    assert sweep_seconds([letter, counter], 200.0, 1500.0, 0.1) == pytest.approx(by_hand)
     run = run_of([letter, counter], MATERIAL, CUTTER)
     assert run.seconds == pytest.approx(by_hand)
     # the way to the counter's line is in the file, but no time is spent on it
     assert run.travel_mm == pytest.approx(sqrt(29))
+    coarse = replace(MATERIAL, engrave_line_mm=0.2)
+    assert run_of([letter, counter], coarse, CUTTER).seconds == pytest.approx(by_hand / 2)
 
 
 def test_each_piece_is_swept_alone() -> None:
