@@ -55,9 +55,14 @@ def test_a_list_may_do_without_the_column(job_of: JobOf, template: str) -> None:
     """All names are then in the template's colour."""
     job = job_of("name\nMarlo\n", template)
     assert [piece.letterings[0].colour for piece in job.pieces] == [TEMPLATES_OWN]
+    [told] = job.names.findings
+    assert (told.code, told.severity) == ("column-missing", "note")
+    assert told.message == (
+        'The list has no column for "team"; on every piece "name" is printed in #123a44.'
+    )
 
 
-@pytest.mark.parametrize("said", ["mauve", "#12345", "#12345g", "123456"])
+@pytest.mark.parametrize("said", ["mauve", "#12345", "#12345g"])
 def test_an_unknown_colour_holds_its_row(job_of: JobOf, template: str, said: str) -> None:
     """The line, the word and the words that are known are told; the other rows are made."""
     job = job_of(f"name,team\nMarlo,{said}\nBruna,gulls\n", template)

@@ -27,6 +27,7 @@ def read_list(
     fields: Sequence[str],
     columns: Mapping[str, str] | None = None,
     optional: Collection[str] = (),
+    instead: Mapping[str, str] | None = None,
 ) -> NameList:
     """Read a list file: CSV, TSV, TXT, XLSX or ODS, told apart by content.
 
@@ -36,6 +37,8 @@ def read_list(
         columns: field → header where the user said so; the key ``quantity`` names the column
             that says how many.
         optional: fields whose cell may be empty, and which need no column.
+        instead: optional field → what is so on every piece where there is no column for it, for
+            the note on that; it stays empty where nothing is said.
 
     Returns:
         Every line that is not blank as a row, made or held.
@@ -47,7 +50,7 @@ def read_list(
     data = _load(path, name)
     if not data.strip(b"\x00\t\n\r \xef\xbb\xbf\xff\xfe"):
         raise ListError(f'"{name}" is empty. Put one name on each line, under a header.')
-    want = wanted(fields, columns, optional)
+    want = wanted(fields, columns, optional, instead)
     table = read_table(Source(name, path.suffix.lower(), data, want.known))
     return assemble(table, want, source=name, sha256=hashlib.sha256(data).hexdigest())
 

@@ -37,7 +37,7 @@ _UNNAMED: Final = {
     "Cc": "a control character",
     "Cn": f"not a character in Unicode {unicodedata.unidata_version}",
     "Co": "a private-use character",
-    "Cs": "half of a surrogate pair",
+    "Cs": "half of a sign (a surrogate)",
 }
 
 

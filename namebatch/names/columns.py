@@ -8,6 +8,7 @@ from typing import Final
 from namebatch.errors import ListError
 from namebatch.finding import Finding, note, warn
 from namebatch.names.characters import shown
+from namebatch.names.ours import our_columns
 from namebatch.names.wanted import Wanted
 from namebatch.names.words import header_key, is_order, is_quantity, synonyms
 
@@ -46,9 +47,10 @@ class _Matching:
     findings: list[Finding] = field(default_factory=list)
 
     def free(self) -> list[int]:
-        """Columns that nothing uses yet."""
+        """Columns of the list's own that nothing uses yet."""
         used = {*self.fields.values(), self.quantity, self.order}
-        return [index for index in range(len(self.headers)) if index not in used]
+        own = range(our_columns(self.headers), len(self.headers))
+        return [index for index in own if index not in used]
 
     def missing(self) -> list[str]:
         """Fields that have no column yet."""
@@ -174,7 +176,7 @@ def _tell_doubt(work: _Matching, name: str, used: int, others: Sequence[int]) ->
 
 def _only_one_left(work: _Matching) -> None:
     fields: Sequence[str] = work.wanted.fields
-    if len(work.headers) == 1:
+    if len(work.headers) - our_columns(work.headers) == 1:
         fields = [name for name in fields if name not in work.wanted.optional] or fields
     name = fields[0] if len(fields) == 1 else None
     if name is None or name in work.fields or name in work.wanted.columns:

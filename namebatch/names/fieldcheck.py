@@ -7,11 +7,12 @@ from typing import Final
 
 from fontTools import unicodedata as script_data
 
-from namebatch.finding import Finding, hold, warn
+from namebatch.finding import Finding, hold, note, warn
 from namebatch.names import limits
 from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
 from namebatch.names.lookalikes import check_digits, check_lookalikes
 from namebatch.names.misread import check_misread
+from namebatch.names.place import kind
 from namebatch.names.placeholders import is_lone_sign, is_placeholder
 from namebatch.names.remarks import check_name
 
@@ -24,7 +25,9 @@ _MOST_SHOWN: Final = 3
 _MOST_MARKS: Final = 4
 
 
-def check_field(text: str, where: str, *, optional: bool, name: bool = False) -> Iterator[Finding]:
+def check_field(
+    text: str, where: str, *, optional: bool, name: bool = False, alone: bool = False
+) -> Iterator[Finding]:
     """What is wrong or doubtful about a used text.
 
     Args:
@@ -32,6 +35,7 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
         where: line and column, the beginning of every message.
         optional: an empty text is fine.
         name: it is a person's name.
+        alone: the list has no other column.
 
     Yields:
         Holds for an empty, over-long or unusable text, for a placeholder, and for marks without a
@@ -41,10 +45,11 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
     """
     if not text:
         if not optional:
-            yield hold("empty-field", f"{where} is empty. Fill it in, or delete the line. Held.")
+            remedy = f"Fill it in, or delete the {kind(where)}"
+            yield hold("empty-field", f"{where} is empty. {remedy}. Held.")
         return
     if is_placeholder(text):
-        instead = "leave the cell empty" if optional else "delete the line"
+        instead = "leave the cell empty" if optional else f"delete the {kind(where)}"
         yield hold(
             "placeholder",
             f'{where}: "{shown(text)}" says that something is missing, and is not made. Put the '
@@ -55,7 +60,7 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
         yield warn(
             "lone-sign",
             f'{where}: "{shown(text)}" is a sign alone; it is made as it stands. If it stands for '
-            "something missing, put the text there, or delete the line.",
+            f"something missing, put the text there, or delete the {kind(where)}.",
         )
         return
     if len(text) > limits.FIELD_CHARACTERS:
@@ -81,7 +86,7 @@ def check_field(text: str, where: str, *, optional: bool, name: bool = False) ->
     yield from _plainly(text, where, formula)
     if name and not formula:
         yield from check_digits(text, where)
-        yield from check_name(text, where)
+        yield from check_name(text, where, alone=alone)
 
 
 def _plainly(text: str, where: str, formula: bool) -> Iterator[Finding]:
@@ -96,12 +101,14 @@ def _plainly(text: str, where: str, formula: bool) -> Iterator[Finding]:
         yield warn(
             "bar-in-text",
             f'{where}: "{shown(text)}" has "|" in it, and it is made as part of the text. If it '
-            "parts two columns, give the list a header line with it, or use commas.",
+            f"parts two columns, give the list a header {kind(where)} with it, or use commas.",
         )
 
 
 def check_letters(text: str, where: str, page: str) -> Iterator[Finding]:
-    """A warning for a used text whose letters may be others than those that were read.
+    """A note on a used text whose letters may be others than those that were read.
+
+    The list has one warning for all of them; the note leads to the pieces that are to be looked at.
 
     Args:
         text: tidied.
@@ -114,7 +121,7 @@ def check_letters(text: str, where: str, page: str) -> Iterator[Finding]:
     some = ", ".join(f"{shown(sign)} ({code_of(sign)})" for sign in letters[:_MOST_SHOWN])
     more = len(letters) - _MOST_SHOWN
     some += f" and {more} more" if more > 0 else ""
-    yield warn(
+    yield note(
         "letters-guessed",
         f'{where}: "{shown(text)}" has {some}, read as {page}, which was a guess. If the letters '
         'are wrong, save the list as "CSV UTF-8" and give that.',

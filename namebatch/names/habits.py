@@ -9,6 +9,7 @@ from typing import Final
 from namebatch.finding import Finding, note, warn
 from namebatch.names.characters import shown
 from namebatch.names.row import Row
+from namebatch.names.strangers import strangers
 from namebatch.names.words import FAMILY, GIVEN, header_key
 
 _FEWEST_ROWS: Final = 5
@@ -50,9 +51,8 @@ def with_habits(
 
     Returns:
         The rows, some of those that are not held with a note on their capitals or a warning on
-        swapped columns, and
-        findings about the list: capitals or small letters throughout, apostrophes of two
-        kinds, titles before some names only.
+        swapped columns or a foreign alphabet, and findings about the list: capitals or small
+        letters throughout, apostrophes of two kinds, titles before some names only.
     """
     names = [
         _Name(at, row.line, " ".join(filter(None, (row.fields[field] for field in fields))))
@@ -62,7 +62,11 @@ def with_habits(
     names = [name for name in names if name.text]
     whole, single = _case(names, place)
     swapped = _swapped(rows, fields, place)
-    found = {at: (*single.get(at, ()), *swapped.get(at, ())) for at in {**single, **swapped}}
+    strange = strangers(rows, fields)
+    found = {
+        at: (*single.get(at, ()), *swapped.get(at, ()), *strange.get(at, ()))
+        for at in {**single, **swapped, **strange}
+    }
     told = tuple(
         replace(row, findings=(*row.findings, *found[at])) if at in found else row
         for at, row in enumerate(rows)
@@ -96,7 +100,7 @@ def _case(
         for name in those:
             text = (
                 f'{place} {name.line}: "{shown(name.text)}" is written {words}, unlike the others; '
-                "it is made as it stands."
+                "it is made as it stands. Retype it if that is not wanted."
             )
             single[name.at] = (note(f"name-in-{code}", text),)
     return whole, single
@@ -161,7 +165,8 @@ def _swapped(
             row = rows[at]
             text = (
                 f'{place} {row.line}: "{shown(row.fields[given])}" is a last name elsewhere in the '
-                f'list and "{shown(row.fields[family])}" a first name. Were the two swapped?'
+                f'list and "{shown(row.fields[family])}" a first name. If the two were '
+                "swapped here, change them over in the list."
             )
             found[at] = (warn("columns-swapped", text),)
     # Where other words stand in both columns too, first and last names are of one stock.

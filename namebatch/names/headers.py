@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
+from typing import Final
 
 from namebatch.errors import ListError
 from namebatch.finding import Finding, note, warn
@@ -13,6 +14,10 @@ from namebatch.names.quantity import read_quantity
 from namebatch.names.table import Record, Table
 from namebatch.names.tidy import tidy_start
 from namebatch.names.wanted import Wanted
+
+_NAMES_WITH_COMMAS: Final = (
+    ' If each line is one name that has commas in it, put every name in quotation marks ("…").'
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +64,12 @@ def find_heading(table: Table, wanted: Wanted, *, pasted: bool = False) -> Headi
         return Heading(("name",), at, at, tuple(_headless(table, record, cells[0], below, wanted)))
     if pasted:
         return _in_order(table, wanted, width, at)
+    called = table.place.lower()
     raise ListError(
         f"None of the headers of the list is one that the template needs. "
         f"{table.place} {record.line} has {listed(_trimmed(cells))}; the template needs "
-        f"{listed(wanted.fields)}. Add a header line, or say --column FIELD=HEADER. If each line "
-        'is one name that has commas in it, put every name in quotation marks ("…").',
+        f"{listed(wanted.fields)}. Add a header {called}, or say --column "
+        f"FIELD=HEADER.{_NAMES_WITH_COMMAS if not table.grid else ''}",
         tuple(f'no column for the field "{name}"' for name in _needed(wanted)),
     )
 
@@ -94,7 +100,8 @@ def _width(table: Table) -> int:
 
 def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Heading:
     if record.findings:
-        raise ListError(f"The header line cannot be read. {record.findings[0].message}")
+        called = table.place.lower()
+        raise ListError(f"The header {called} cannot be read. {record.findings[0].message}")
     if len(cells) > limits.COLUMNS:
         raise ListError(
             f"The list has {len(cells):,} columns or more; at most {limits.COLUMNS} are read. "
@@ -141,9 +148,9 @@ def _refuse_title(
     """A header line further down means that there is a title above it."""
     for at, cells in below:
         if len(_trimmed(cells)) > 1 and any(map(wanted.known, cells)):
-            line = table.records[at].line
+            line, called = table.records[at].line, table.place.lower()
             raise ListError(
-                f"{table.place} {line} looks like the header line ({listed(_trimmed(cells))}), "
+                f"{table.place} {line} looks like the header {called} ({listed(_trimmed(cells))}), "
                 f'and "{shown(_trimmed(first)[0])}" stands above it. Delete what is above it.'
             )
 
@@ -155,18 +162,19 @@ def _headless(
     below: Sequence[tuple[int, tuple[str, ...]]],
     wanted: Wanted,
 ) -> Iterator[Finding]:
+    called = table.place.lower()
     yield note(
         "no-header",
-        f'The list has no header line: every line is a name, from "{shown(first)}" on '
-        f"{table.place.lower()} {record.line} on.",
+        f'The list has no header {called}: every {called} is a name, from "{shown(first)}" on '
+        f"{called} {record.line} on.",
     )
     for at, cells in below:
         if cells and wanted.known(cells[0]):
             yield warn(
                 "header-below",
                 f'{table.place} {table.records[at].line}: "{shown(cells[0])}" looks like a '
-                "header, but stands below other lines; it is taken as a name. If it is one, "
-                "delete what is above it.",
+                f"header, but stands below other {called}s; it is taken as a name. If it is a "
+                "header, delete what is above it.",
             )
 
 

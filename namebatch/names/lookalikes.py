@@ -72,6 +72,28 @@ def check_digits(text: str, where: str) -> Iterator[Finding]:
         )
 
 
+def alphabet(text: str) -> str:
+    """The one alphabet of a text, of the four that have letters in common.
+
+    Returns:
+        A script's code (``Latn``); empty where there are letters of several, of another, or none.
+    """
+    if text.isascii():
+        return "Latn" if any(map(str.isalpha, text)) else ""
+    scripts = {str(script_data.script(sign)) for sign in text if sign.isalpha()}
+    return scripts.pop() if len(scripts) == 1 and scripts <= _SCRIPTS.keys() else ""
+
+
+def alphabet_name(script: str) -> str:
+    """What people call one of the four alphabets."""
+    return _SCRIPTS[script]
+
+
+def looks_like(text: str, script: str) -> bool:
+    """True if every letter of a text could be taken for one of another alphabet."""
+    return all(_has_look(script, _look(sign)) for sign in text if sign.isalpha())
+
+
 def _letters_by_script(word: str) -> Counter[str]:
     scripts = (str(script_data.script(sign)) for sign in word)
     return Counter(script for script in scripts if script in _SCRIPTS)

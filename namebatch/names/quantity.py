@@ -7,6 +7,7 @@ from typing import Final
 from namebatch.finding import Finding, hold
 from namebatch.names import limits
 from namebatch.names.characters import shown
+from namebatch.names.place import kind
 
 # "3.0", "3,0" and "3.00" are how spreadsheets write a whole number in a column with decimals.
 # Three zeros are not taken: "1,000" is a thousand to some and one to others.
@@ -51,7 +52,7 @@ def read_quantity(text: str, where: str) -> Quantity:
 
 def _zero(text: str, where: str) -> str:
     how = f"a whole number from 1 to {limits.QUANTITY:,}"
-    return f'{where}: "{shown(text)}" orders none. Write {how}, or delete the line. Held.'
+    return f'{where}: "{shown(text)}" orders none. Write {how}, or delete the {kind(where)}. Held.'
 
 
 def _refused(text: str, where: str) -> Quantity:

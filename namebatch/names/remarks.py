@@ -6,6 +6,7 @@ from typing import Final
 
 from namebatch.finding import Finding, hold, warn
 from namebatch.names.characters import shown
+from namebatch.names.place import kind as of_list
 from namebatch.names.placeholders import may_be_placeholder
 
 _MAIL: Final = re.compile(r"[^\s@<>]+@[^\s@<>]+\.[^\W\d]{2,}")
@@ -35,30 +36,31 @@ _AFTER_COMMA: Final = re.compile(
 )
 
 
-def check_name(text: str, where: str) -> Iterator[Finding]:
+def check_name(text: str, where: str, *, alone: bool = False) -> Iterator[Finding]:
     """What is doubtful about a text where a person's name should stand.
 
     Args:
         text: tidied, not empty.
         where: line and column, the beginning of every message.
+        alone: the list has no other column that it could have been swapped with.
 
     Yields:
         A hold for a mail or web address; warnings for a number, date or telephone number, an
         order or remark inside the cell, a surname put first.
     """
     kind = _no_name(text)
+    swapped = "" if alone else "Were two columns swapped? "
     if kind in ("a mail address", "a web address"):
         yield hold(
             "not-a-name",
-            f'{where}: "{shown(text)}" is {kind}, not a name. Were two columns swapped? Put the '
-            "name there. Held.",
+            f'{where}: "{shown(text)}" is {kind}, not a name. {swapped}Put the name there. Held.',
         )
         return
     if kind:
         yield warn(
             "not-a-name",
-            f'{where}: "{shown(text)}" looks like {kind}; it is made as it stands. Were two '
-            "columns swapped?",
+            f'{where}: "{shown(text)}" looks like {kind}; it is made as it stands. {swapped}Put '
+            f"the name there, or delete the {of_list(where)}, if it is not meant.",
         )
         return
     yield from _extras(text, where)
@@ -75,7 +77,7 @@ def check_whole_name(text: str, where: str) -> Iterator[Finding]:
         yield warn(
             "placeholder-perhaps",
             f'{where}: "{shown(text)}" stands more often for a missing name than for a person; it '
-            "is made as it stands. Put the name there, or delete the line.",
+            f"is made as it stands. Put the name there, or delete the {of_list(where)}.",
         )
 
 

@@ -97,8 +97,8 @@ def _without_surrogates(text: str) -> tuple[str, tuple[str, ...]]:
         if half not in whole and "\ufffd" in whole
     )
     if not codes:
-        return whole, ("surrogate pairs joined",)
-    return whole, (f"{', '.join(codes)} (half of a surrogate pair) put as U+FFFD",)
+        return whole, ("halves of a sign joined",)
+    return whole, (f"{', '.join(codes)} (half of a sign) put as U+FFFD",)
 
 
 def _space_changes(text: str) -> Iterator[str]:
@@ -141,6 +141,6 @@ def _form_changes(before: str, after: str) -> Iterator[str]:
     if before == after:
         return
     if len(after) < len(before):
-        yield "accents composed (NFC)"
+        yield "accents joined to their letters"
     else:
-        yield "characters put into standard form (NFC)"
+        yield "letters put into their usual form"

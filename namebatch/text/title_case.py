@@ -2,88 +2,45 @@
 
 What a person typed in mixed case is taken for what they meant (McNeil, DiCaprio, van der Aa) and
 stays. Of a word in one case only the pieces between hyphens, points and apostrophes are written
-anew. MCNEIL in a list in capitals becomes Mcneil: nothing tells it from Mcebisi.
+anew. MCNEIL and mcneil become McNeil: Mc before a consonant is Scottish or Irish. Before a vowel
+(Mcewan, and Mcebisi in southern Africa) it is so only where the language is said to be English,
+Irish or Scots. Mac is never parted: nothing tells Macdonald from Macy.
 """
 
+import re
 import unicodedata
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from namebatch.text.particles import clings, may_be_particle, particles
+
 Lower = Callable[[str, str], str]
 
-# Words between a person's names that are not names themselves, from memory of the languages.
-_PARTICLES: Final = frozenset(
-    [
-        "van",
-        "von",
-        "der",
-        "den",
-        "de",
-        "del",
-        "della",
-        "dei",
-        "degli",
-        "di",
-        "da",
-        "do",
-        "dos",
-        "das",
-        "du",
-        "des",
-        "la",
-        "las",
-        "los",
-        "le",
-        "ter",
-        "ten",
-        "te",
-        "op",
-        "in",
-        "aan",
-        "zu",
-        "zum",
-        "zur",
-        "vom",
-        "am",
-        "im",
-        "af",
-        "av",
-        "y",
-        "e",
-        "i",
-        "bin",
-        "ibn",
-        "bint",
-        "ben",
-        "al",
-        "el",
-        "of",
-        "the",
-        "and",
-        "und",
-        "et",
-        "og",
-        "och",
-        "'t",
-        "'s",
-    ]
-)
-# In capitals these are as likely names or initials as particles.
-_DOUBTFUL_IN_CAPITALS: Final = frozenset(
-    ["la", "le", "al", "el", "te", "am", "im", "in", "op", "y", "e", "i", "ben"]
-)
-_NO_PARTICLES: Final = frozenset({"vi"})
+# Typed in capitals among other words. Small, or in a text all in capitals, those that are names
+# as well (Vi, Xi, Ix) are names.
 _NUMERALS: Final = frozenset(
     ["II", "III", "IV", "VI", "VII", "VIII", "IX", "XI", "XII", "XIII", "XIV", "XV", "XVI"]
 )
+_NAMES_AS_WELL: Final = frozenset({"VI", "IX", "XI"})
+_NO_NUMERALS: Final = frozenset({"vi"})
+# Three i in a row are in no name: these are numerals even where nothing stands before them.
+_NUMERALS_ALONE: Final = frozenset({"III", "VIII", "XIII"})
+# Behind a title: honorary, retired (German). Elsewhere e.h. are somebody's initials.
+_BEHIND_TITLE: Final = frozenset({"e.h.", "h.c.", "a.d.", "i.r."})
+_MC: Final = re.compile("mc(?=[bcdfgjklmnpqrstvxz][a-z])")
+_MC_ANYWHERE: Final = re.compile("mc(?=[a-z]{2})")
+_MC_TONGUES: Final = frozenset({"en", "ga", "gd", "sco"})
 _APOSTROPHES: Final = "'’‘"
+_HYPHENS: Final = "-\u2010\u2011"
 # What stands before an apostrophe when a capital follows it: O'Neill, D'Angelo, Dell'Acqua.
 _ELIDED: Final = frozenset(["o", "d", "l", "n", "m", "dell", "dall", "nell", "all", "degl", "sant"])
 # Uzbek writes letters with an apostrophe: O'ktam.
 _NOT_ELIDED: Final = frozenset({"uz"})
 _SMALL_ELIDED: Final = frozenset({"fr", "ca", "oc", "pt"})
 _INITIALS: Final = 2
+# Dutch ij is one letter, with an accent on both halves or, for want of a key, on the first.
+_DIGRAPH: Final = re.compile("ij(?!\u0301)|íj\u0301?")
 _DOTTED: Final = frozenset({"tr", "az", "crh", "gag"})
 
 
@@ -95,14 +52,16 @@ class _Setting:
         tongue: language, first part of the tag.
         lower: small letters by the language.
         first: it is the first word.
-        last: no word follows.
+        before: the word before it, as typed; empty for the first.
+        particle: it is written small.
         shouted: the whole text is in capitals.
     """
 
     tongue: str
     lower: Lower
     first: bool
-    last: bool
+    before: str
+    particle: bool
     shouted: bool
 
 
@@ -120,18 +79,37 @@ def titled(text: str, tongue: str, lower: Lower) -> str:
     whole = unicodedata.normalize("NFC", text)
     words = whole.split(" ")
     filled = [at for at, word in enumerate(words) if any(map(str.isalpha, word))]
+    typed = [words[at] for at in filled]
     # Single letters are capitals anyway; they tell nothing.
-    shouted = "".join(words[at] for at in filled if len(words[at]) > 1).isupper()
-    for at in filled:
-        where = _Setting(tongue, lower, at == filled[0], at == filled[-1], shouted)
+    shouted = "".join(word for word in typed if len(word) > 1).isupper()
+    small = _small_words(typed, tongue, lower)
+    for order, at in enumerate(filled):
+        before = typed[order - 1] if order else ""
+        where = _Setting(tongue, lower, order == 0, before, order in small, shouted)
         words[at] = _word(words[at], where)
     return unicodedata.normalize("NFC", " ".join(words))
 
 
+def _small_words(typed: Sequence[str], tongue: str, lower: Lower) -> frozenset[int]:
+    """Places of the particles; in a text of mixed case those typed small are meant so."""
+    plain = [lower(word, tongue).replace("’", "'") for word in typed]
+    found = particles(plain, tongue)
+    if "".join(typed).islower():
+        return found
+    meant = {
+        at
+        for at, word in enumerate(typed[:-1])
+        if word.islower() and may_be_particle(plain[at], tongue)
+    }
+    return found | meant
+
+
 def _word(word: str, where: _Setting) -> str:
-    if not where.last and _is_particle(word, where):
+    if where.particle and (word.islower() or word.isupper()):
         return where.lower(word, where.tongue)
-    if not where.first and word.strip(".,") in _NUMERALS and where.tongue not in _NO_PARTICLES:
+    if _is_numeral(word, where):
+        return word.upper()
+    if word in _BEHIND_TITLE and where.before.endswith("."):
         return word
     # AJ, DJ among words in mixed case: typed like that on purpose.
     if where.first and not where.shouted and word.isupper() and len(word) <= _INITIALS:
@@ -140,13 +118,16 @@ def _word(word: str, where: _Setting) -> str:
     return "".join(_piece(pieces, at, where) for at in range(len(pieces)))
 
 
-def _is_particle(word: str, where: _Setting) -> bool:
-    small = where.lower(word, where.tongue).replace("’", "'")
-    if small not in _PARTICLES or where.tongue in _NO_PARTICLES:
+def _is_numeral(word: str, where: _Setting) -> bool:
+    """True for a Roman numeral behind a name: a king's, or a third of the same name."""
+    figure = word.strip(".,").upper()
+    if figure not in _NUMERALS or where.tongue in _NO_NUMERALS:
         return False
-    return word.islower() or (
-        word.isupper() and not where.first and small not in _DOUBTFUL_IN_CAPITALS
-    )
+    if where.first and figure not in _NUMERALS_ALONE:
+        return False
+    if figure in _NAMES_AS_WELL:
+        return word.isupper() and not where.shouted
+    return word.isupper() or word.islower()
 
 
 def _pieces(word: str) -> Iterator[str]:
@@ -180,8 +161,9 @@ def _piece(pieces: list[str], at: int, where: _Setting) -> str:
         stays = piece.islower() or where.tongue in _SMALL_ELIDED
         if stays and small in ("d", "l"):
             return small
-    if piece.islower() and at + 2 < len(pieces) and piece in _PARTICLES:
-        return piece  # al-Rashid
+    hyphen = at + 2 < len(pieces) and pieces[at + 1] in _HYPHENS
+    if piece.islower() and hyphen and clings(piece, first=at == 0):
+        return piece
     return _large(piece, where)
 
 
@@ -193,11 +175,14 @@ def _large(piece: str, where: _Setting) -> str:
     # An ʻokina stands before the letter: ʻIolani.
     at = next((at for at, sign in enumerate(whole) if sign.title() != sign), len(whole))
     before, small = whole[:at], whole[at:]
-    if where.tongue == "nl" and small.startswith("ij"):
-        return before + "IJ" + small[2:]
+    if where.tongue == "nl" and (digraph := _DIGRAPH.match(small)):
+        return before + digraph[0].upper() + small[digraph.end() :]
     dotted = where.tongue in _DOTTED or piece[at : at + 1] == "İ"
     if dotted and small.startswith("i"):
         return before + "İ" + small[1:]
+    mc = (_MC_ANYWHERE if where.tongue in _MC_TONGUES else _MC).match(small)
+    if mc:
+        return before + "Mc" + small[2:3].upper() + small[3:]
     rest = small[1:]
     if where.tongue == "lt" and small[:1] in ("i", "j", "į"):
         rest = rest.removeprefix("\u0307")

@@ -10,9 +10,18 @@ from tests.names.helpers import codes, finding, only_row, read
 @pytest.mark.parametrize("text", ["ada@saltmarsh.example", "https://kite.example/ada", "www.kite"])
 def test_addresses_are_held(tmp_path: Path, text: str) -> None:
     """A mail or web address is plainly no name: the row is held."""
-    row = only_row(read(tmp_path, f"name\n{text}\n"))
+    row = only_row(read(tmp_path, f"name,mail\n{text},x\n"))
     assert row.held
     assert "Were two columns swapped?" in finding(row.findings, "not-a-name").message
+
+
+@pytest.mark.parametrize("text", ["ada@saltmarsh.example", "2026-08-14"])
+def test_one_column_was_not_swapped(tmp_path: Path, text: str) -> None:
+    """A list of one column is not asked about two."""
+    row = only_row(read(tmp_path, f"name\n{text}\n"))
+    message = finding(row.findings, "not-a-name").message
+    assert "swapped" not in message
+    assert "Put the name there" in message
 
 
 @pytest.mark.parametrize(

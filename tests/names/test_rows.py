@@ -34,7 +34,7 @@ def test_tidying_is_noted(tmp_path: Path) -> None:
     assert row.fields == {"name": "Zoë Teasel"}
     assert [found.message for found in row.findings] == [
         'Line 2, "name": two spaces at the start removed; line break made one space; '
-        'accents composed (NFC). Now "Zoë Teasel".'
+        'accents joined to their letters. Now "Zoë Teasel".'
     ]
     assert not row.held
 
@@ -72,7 +72,10 @@ def test_too_many_cells(tmp_path: Path) -> None:
     """A cell past the last header holds the row, is kept, and the message asks for quotes."""
     row = only_row(read(tmp_path, "name,qty\nAda,1,Teasel\n"))
     assert row.held
-    assert "A delimiter too many?" in finding(row.findings, "too-many-cells").message
+    assert (
+        "Is there a comma, semicolon or tab too many?"
+        in finding(row.findings, "too-many-cells").message
+    )
     assert row.values == {"name": "Ada", "qty": "1", "column 3": "Teasel"}
 
 
@@ -211,7 +214,7 @@ def test_one_endless_cell(tmp_path: Path) -> None:
     assert len(row.fields["name"]) <= 10_000
 
 
-def test_guessed_letters_are_warned_of(tmp_path: Path) -> None:
+def test_guessed_letters_are_told(tmp_path: Path) -> None:
     """Each row with a letter beyond ASCII in a used cell says which and what it was read as."""
     names = read(tmp_path, "name,note\nZoë,\nBo,café\nNúñez-Ångström,x\n".encode("cp1252"))
     assert [codes(row.findings) for row in names.rows] == [
@@ -220,7 +223,7 @@ def test_guessed_letters_are_warned_of(tmp_path: Path) -> None:
         ["letters-guessed"],
     ]
     found = names.rows[0].findings[0]
-    assert found.severity == "warn"
+    assert found.severity == "note"
     assert found.message == (
         'Line 2, "name": "Zoë" has ë (U+00EB), read as Windows-1252, which was a guess. If the '
         'letters are wrong, save the list as "CSV UTF-8" and give that.'

@@ -22,8 +22,8 @@ from namebatch.names.tidy import tidy
         ("Ada\r\nTeasel", "Ada Teasel", ("line break made one space",)),
         ("Ada\tTeasel", "Ada Teasel", ("tab made one space",)),
         ("Ada \n Teasel", "Ada Teasel", ("line break made one space",)),
-        ("Zoe\u0308", "Zoë", ("accents composed (NFC)",)),
-        ("\u212b", "\u00c5", ("characters put into standard form (NFC)",)),
+        ("Zoe\u0308", "Zoë", ("accents joined to their letters",)),
+        ("\u212b", "\u00c5", ("letters put into their usual form",)),
         ("   ", "", ("three spaces only, taken as empty",)),
         ("山田\u3000太郎", "山田 太郎", ("ideographic space made one space",)),
         ("a\U0001f3aab", "a\U0001f3aab", ()),
@@ -45,8 +45,8 @@ from namebatch.names.tidy import tidy
             "Ada Bo",
             ("zero width space U+200B (not seen) removed", "two spaces made one space"),
         ),
-        ("\ud83c\udfaa", "\U0001f3aa", ("surrogate pairs joined",)),
-        ("x\ud800y", "x\ufffdy", ("U+D800 (half of a surrogate pair) put as U+FFFD",)),
+        ("\ud83c\udfaa", "\U0001f3aa", ("halves of a sign joined",)),
+        ("x\ud800y", "x\ufffdy", ("U+D800 (half of a sign) put as U+FFFD",)),
     ],
 )
 def test_each_change_is_named(before: str, after: str, changes: tuple[str, ...]) -> None:

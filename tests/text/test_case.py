@@ -82,10 +82,10 @@ def test_agrees_with_icu(language: str, how: Case, text: str, outcome: str) -> N
         ("ANNE-MARIE", "", "Anne-Marie"),
         ("anne-marie", "fr", "Anne-Marie"),
         ("Anne-marie", "", "Anne-Marie"),
-        ("MCNEIL", "", "Mcneil"),
+        ("MCNEIL", "", "McNeil"),
         ("LUDWIG VAN DER BEEK", "", "Ludwig van der Beek"),
         ("ludwig van der beek", "", "Ludwig van der Beek"),
-        ("van der beek", "nl", "van der Beek"),
+        ("van der beek", "nl", "Van der Beek"),
         ("VAN DER BEEK", "nl", "Van der Beek"),
         ("maria de la luz", "es", "Maria de la Luz"),
         ("TRAN VAN AN", "vi", "Tran Van An"),
@@ -118,11 +118,134 @@ def test_agrees_with_icu(language: str, how: Case, text: str, outcome: str) -> N
         ("i\u0307\u0300", "lt", "Ì"),
         ("o\u0308de", "", "Öde"),
         ("g\u0303ana", "", "G\u0303ana"),
+        ("jean-luc", "", "Jean-Luc"),
+        ("ʻokina", "", "ʻOkina"),
+        ("kaʻiu", "haw", "Kaʻiu"),
+        ("l'heureux", "", "L'Heureux"),
+        ("d'artagnan", "", "D'Artagnan"),
+        ("charles d'artagnan", "fr", "Charles d'Artagnan"),
+        ("MacDonald", "", "MacDonald"),
+        ("MACDONALD", "", "Macdonald"),
     ],
 )
 def test_title(text: str, language: str, outcome: str) -> None:
     """Words in one case are written as names; what was typed in mixed case stays."""
     assert recased(text, "title", language) == outcome
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "outcome"),
+    [
+        # From memory of the languages (common practice, no source).
+        ("DE LA CRUZ", "", "de la Cruz"),
+        ("MARIA DE LA CRUZ", "", "Maria de la Cruz"),
+        ("maria de los angeles", "es", "Maria de los Angeles"),
+        ("DEL MAR", "es", "del Mar"),
+        ("ORTEGA Y MAR", "es", "Ortega y Mar"),
+        ("MARIO DE LUCA", "it", "Mario De Luca"),
+        ("maria di martino", "it", "Maria Di Martino"),
+        ("VON DER AU", "", "von der Au"),
+        ("von au", "de", "von Au"),
+        ("HEIN VON AU", "", "Hein von Au"),
+        ("VAN DER BEEK", "", "Van der Beek"),
+        ("JAN VAN 'T HOF", "nl", "Jan van 't Hof"),
+        ("JAN IN 'T VELD", "nl", "Jan in 't Veld"),
+        ("DOS SANTOS", "pt", "dos Santos"),
+        ("ANA DE LA TOUR", "fr", "Ana de La Tour"),
+        ("AHMED BIN SALIM", "", "Ahmed bin Salim"),
+        ("ibn sina", "", "Ibn Sina"),
+        ("salim bin al harb", "", "Salim bin al Harb"),
+    ],
+)
+def test_particles(text: str, language: str, outcome: str) -> None:
+    """Words between names are small, at the beginning by the habit of the language."""
+    assert recased(text, "title", language) == outcome
+
+
+@pytest.mark.parametrize(
+    "name", ["Ben", "Al", "Van", "Di", "Del", "Des", "Le", "Da", "El", "Im", "Te", "E."]
+)
+def test_a_first_name_is_no_particle(name: str) -> None:
+    """Short first names that are particles elsewhere have their capital, however typed."""
+    for typed in (f"{name} Marram".lower(), f"{name} Marram".upper()):
+        assert recased(typed, "title") == f"{name} Marram"
+
+
+@pytest.mark.parametrize("typed", ["van der Beek", "di Martino", "al Farsi", "ben Marram"])
+def test_small_words_among_capitals_are_meant(typed: str) -> None:
+    """Beside a word with a capital, a small particle was typed small on purpose."""
+    assert recased(typed, "title") == typed
+
+
+@pytest.mark.parametrize(
+    ("text", "language", "outcome"),
+    [
+        # Irish and Scottish names from memory; so are the southern African ones.
+        ("mcneil", "", "McNeil"),
+        ("MCGRATH-MARRAM", "", "McGrath-Marram"),
+        ("MCEWAN", "en", "McEwan"),
+        ("MCEWAN", "", "Mcewan"),
+        ("mcebisi", "zu", "Mcebisi"),
+        ("MCHUNU", "", "Mchunu"),
+        ("MCINTYRE", "ga", "McIntyre"),
+        ("mc", "", "Mc"),
+    ],
+)
+def test_mc(text: str, language: str, outcome: str) -> None:
+    """Before a consonant Mc is a name's first half; before a vowel only where English is spoken."""
+    assert recased(text, "title", language) == outcome
+
+
+@pytest.mark.parametrize(
+    ("text", "outcome"),
+    [
+        ("marlo teasel iii", "Marlo Teasel III"),
+        ("MARLO TEASEL IV.", "Marlo Teasel IV."),
+        ("marlo ii, teasel", "Marlo II, Teasel"),
+        ("iii", "III"),
+        ("vi teasel", "Vi Teasel"),
+        ("teasel vi", "Teasel Vi"),
+        ("JIN XI", "Jin Xi"),
+        ("Jin XI", "Jin XI"),
+        ("di teasel", "Di Teasel"),
+        ("ii teasel", "Ii Teasel"),
+    ],
+)
+def test_roman_numerals(text: str, outcome: str) -> None:
+    """Behind a name a numeral is one however it is typed, unless it may be a name itself."""
+    assert recased(text, "title") == outcome
+
+
+@pytest.mark.parametrize(
+    ("text", "outcome"),
+    [
+        ("Dr. e.h. Marlo Teasel", "Dr. e.h. Marlo Teasel"),
+        ("prof. h.c. marlo teasel", "Prof. h.c. Marlo Teasel"),
+        ("e.h. teasel", "E.H. Teasel"),
+        ("marlo e.h. teasel", "Marlo E.H. Teasel"),
+        ("i.y. marram", "I.Y. Marram"),
+    ],
+)
+def test_letters_with_full_stops(text: str, outcome: str) -> None:
+    """Behind a title e.h. means an honour and stays small; elsewhere it is initials."""
+    assert recased(text, "title", "de") == outcome
+
+
+@pytest.mark.parametrize(
+    ("text", "outcome"),
+    [
+        # With both accents as ICU does it; with one as people type it (from memory of Dutch).
+        ("íj\u0301sbrand", "ÍJ\u0301sbrand"),
+        ("íjsbrand", "ÍJsbrand"),
+        ("ÍJSBRAND", "ÍJsbrand"),
+        ("ĳsbrand", "Ĳsbrand"),
+        ("ij\u0301sbrand", "Ij\u0301sbrand"),
+        ("jan van ijssel", "Jan van IJssel"),
+    ],
+)
+def test_dutch_ij(text: str, outcome: str) -> None:
+    """The Dutch ij is one letter, accents or not."""
+    assert recased(text, "title", "nl") == outcome
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,40 @@
+"""The language of a text's names."""
+
+from pathlib import Path
+
+import pytest
+
+from namebatch.template.language import language_tag
+from tests.template.folders import WHOLE, problems_of, written
+
+
+@pytest.mark.parametrize("tag", ["tr", "nl", "de-AT", "haw", "TR", "zh-Hant-TW", "sr-Latn"])
+def test_tags_are_taken_as_written(tag: str) -> None:
+    """Language, script and region in the form of BCP 47."""
+    assert language_tag(tag) == tag
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        ("Turkish", 'is "Turkish", no language tag. Write "tr".'),
+        ("tr_TR", 'is "tr_TR", no language tag. Write "tr-TR".'),
+        (" nl", 'Write "nl".'),
+        ("gr", 'is "gr", a country\'s code, not a language\'s. Write "el".'),
+        ("", "Leave it out if the language is not known."),
+        ("the usual", "Leave it out if the language is not known."),
+        ("t\u202er", 'is "t\ufffdr", no language tag.'),
+    ],
+)
+def test_what_is_no_tag(said: str, words: str) -> None:
+    """The message says what it is instead, what to write, and what tags look like."""
+    with pytest.raises(ValueError, match="A tag has two or three letters") as caught:
+        language_tag(said)
+    assert words in str(caught.value)
+
+
+def test_the_template_says_where(tmp_path: Path) -> None:
+    """The problem stands at the key of its text."""
+    toml = WHOLE.replace("max_height_mm = 9", 'max_height_mm = 9\nlanguage = "turkish"')
+    [problem] = problems_of(written(tmp_path, toml))
+    assert problem.startswith('text[1].language: is "turkish", no language tag. Write "tr".')
