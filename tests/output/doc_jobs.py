@@ -330,7 +330,7 @@ def _sheets(template: Template, made: tuple[Piece, ...], boards: bool) -> tuple[
     pitch_y = max(p.size_mm[1] for p in made) + 4
     across, down = int((size[0] - 24) // pitch_x), int((size[1] - 24) // pitch_y)
     kind = "board" if boards else "face"
-    faces = ("board",) if boards and template.build == "faced" else template.faces
+    faces = ("board",) if boards else template.faces
     items = [(i, p, f) for p in made for i in p.ids for f in faces]
     sheets: list[Sheet] = []
     for start in range(0, len(items), across * down):
