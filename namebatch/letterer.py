@@ -9,6 +9,7 @@ from namebatch.finding import Finding, Severity, hold, warn
 from namebatch.names.row import Row
 from namebatch.piece import Lettering
 from namebatch.template.model import Template
+from namebatch.template.said_colour import colour_problem, read_colour
 from namebatch.template.textbox import TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
 from namebatch.text.batch import common_size
@@ -16,6 +17,8 @@ from namebatch.text.chain import stretches
 from namebatch.text.face import Face
 from namebatch.text.fallback import fallback_for, remedies_for
 from namebatch.text.fit import Common
+from namebatch.text.languages import leaves_open, list_language
+from namebatch.text.room import roomy
 
 Words = tuple[tuple[Lettering, ...], tuple[Finding, ...]]
 
@@ -25,11 +28,12 @@ class Letterer:
     """What sets the words of a template; opened once a worker.
 
     Attributes:
-        template: whose text boxes are set.
+        template: whose text boxes are set, with room as their typefaces want it.
         catalogue: where spare typefaces come from.
         faces: text box → typefaces, in the order in which they are tried.
         fixed: text box → its fixed line as set.
         common: text box → what its texts have in common, where the template wants one size.
+        han_language: how the list draws Han characters where a text leaves it open.
     """
 
     template: Template
@@ -37,6 +41,7 @@ class Letterer:
     faces: Mapping[str, tuple[Face, ...]]
     fixed: Mapping[str, Lettering]
     common: Mapping[str, Common]
+    han_language: str = ""
 
     def letter(self, row: Row) -> Words:
         """Set every text box.
@@ -68,6 +73,8 @@ class Letterer:
         """Set one text in one box."""
         by_letter = self.template.rule == "contour"  # its marks have to find their letters too
         common = self.common.get(box.name)
+        if self.han_language and not box.language and leaves_open(text):
+            box = replace(box, language=self.han_language)
         result = fit(text, self.faces[box.name], box, by_letter, common, self.spare)
         if isinstance(result, Finding):
             return None, (self._with_remedy(result, text),)
@@ -86,16 +93,22 @@ class Letterer:
         return lettering, result.notes
 
     def sized(self, rows: Iterable[Row]) -> "Letterer":
-        """The same, with one size for each box that wants it, found over all rows."""
+        """The same, with one size for each box that wants it, found over all rows.
+
+        How Han characters are drawn is found over all rows too.
+        """
         rows = [row for row in rows if not row.held]
         common = dict(self.common)
-        for box in self.template.boxes:
-            if box.sizing.alike and not box.is_fixed:
+        boxes = [box for box in self.template.boxes if not box.is_fixed]
+        han = list_language(box.wording.fill(row.fields) for box in boxes for row in rows)
+        for box in boxes:
+            if box.sizing.alike:
                 texts = (box.wording.fill(row.fields) for row in rows)
+                box = replace(box, language=box.language or han)
                 found = common_size(texts, self.faces[box.name], box, self.spare)
                 if found is not None:
                     common[box.name] = found
-        return replace(self, common=common)
+        return replace(self, common=common, han_language=han)
 
     def digests(self, rows: Iterable[Row] = ()) -> dict[str, str]:
         """Typeface → SHA-256 of its file: the template's own, and those that may help out.
@@ -128,16 +141,9 @@ class Letterer:
         said = row.fields.get(field, "").strip() if field else ""
         if not said:
             return own_colour(box)
-        colour = self.template.colours.get(said.casefold(), said.casefold())
-        if len(colour) == 7 and colour[0] == "#" and set(colour[1:]) <= set("0123456789abcdef"):
-            return colour
-        known = ", ".join(self.template.colours)
-        return hold(
-            "colour-unknown",
-            f'The colour "{said}" is not known. '
-            + (f"This template knows {known}; " if known else "")
-            + 'give one of those or six hexadecimal digits as in "#17324d".',
-        )
+        words = self.template.colours
+        colour = read_colour(said, words)
+        return colour or hold("colour-unknown", colour_problem(said, words))
 
 
 def own_colour(box: TextBox) -> str | None:
@@ -152,7 +158,8 @@ def _empty_fields(box: TextBox, text: str, row: Row) -> list[Finding]:
         return []
     which = " and ".join(f'"{field}"' for field in empty)
     if not text:
-        return [hold("empty", f"{which} are empty. Fill them in, or delete the line.")]
+        remedy = f"Fill them in, or delete the {row.place.lower()}."
+        return [hold("empty", f"{which} are empty. {remedy}")]
     verb = "is" if len(empty) == 1 else "are"
     return [warn("field-empty", f'{which} {verb} empty; the piece says "{text}".')]
 
@@ -169,7 +176,10 @@ def make_letterer(template: Template, font: str | None = None) -> Letterer:
         TemplateError: a fixed line cannot be set.
     """
     catalogue = load_catalogue(Path(template.folder), font)
-    letterer = Letterer(template, catalogue, _open_faces(template, catalogue, font), {}, {})
+    faces = _open_faces(template, catalogue, font)
+    boxes = tuple(roomy(box, faces[box.name]) for box in template.boxes)
+    template = replace(template, boxes=boxes)
+    letterer = Letterer(template, catalogue, faces, {}, {})
     problems: list[str] = []
     fixed: dict[str, Lettering] = {}
     for box in template.boxes:

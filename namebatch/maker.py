@@ -11,9 +11,10 @@ from namebatch.finding import Finding, hold, is_held
 from namebatch.letterer import Letterer, make_letterer
 from namebatch.names.row import Row
 from namebatch.outline import BareBase, Limits, Order, Outline, bare_base, finish
-from namebatch.painted import covered, cut_off
+from namebatch.painted import covered, cut_off, run_together
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import FaceName, Template
+from namebatch.template.regions import region_of
 from namebatch.text.glyphs import as_multipolygon
 
 ON_MADE = ("hangs-askew", "tab-over-letters", "hole-in-letter")
@@ -33,6 +34,7 @@ class Maker:
         limits: what material and cutter ask of an outline.
         font: the typeface that is tried first, if one was chosen.
         base_gain_mm2: what the base's own thin places gain on every piece.
+        settled: fixed lines whose stroke and shadow were looked at once for all pieces.
     """
 
     letterer: Letterer
@@ -40,6 +42,7 @@ class Maker:
     limits: Limits
     font: str | None = None
     base_gain_mm2: float = 0.0
+    settled: frozenset[str] = frozenset()
 
     @property
     def template(self) -> Template:
@@ -59,6 +62,8 @@ class Maker:
         if row.held:
             return row, None
         letterings, findings = self.letterer.letter(row)
+        if is_held(findings):  # how the other texts were set does not matter then
+            findings = tuple(f for f in findings if is_held([f]))
         row = _told(row, findings)
         if row.held:
             return row, None
@@ -70,7 +75,8 @@ class Maker:
         row = _told(row, _over_the_edge(letterings, outline, seen, self.template.size_mm[0]))
         if row.held:
             return _settled(row), None
-        row = _told(row, cut_off(letterings, seen))
+        row = _told(row, cut_off([p for p in letterings if p.box not in self.settled], seen))
+        row = _told(row, run_together(letterings, self.letterer.fixed))
         boxes = [box for box in self.template.boxes if not box.is_fixed]
         said = {part.box: part.text for part in letterings}
         text = {box.name: said.get(box.name, "") for box in boxes}
@@ -83,6 +89,7 @@ class Maker:
             _proof(outline),
             row.findings,
             outline.bridges,
+            row.order,
         )
 
     def _join(self, letterings: Sequence[Lettering]) -> Outline:
@@ -152,7 +159,7 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
     problems: list[str] = []
     outline, bare = None, BareBase((), 0.0)
     if template.rule == "base":
-        outline = _of_every_piece(template, limits, letterer.fixed.values())
+        outline = _of_every_piece(letterer.template, limits, letterer.fixed.values())
         problems += [f"base: {_of_base(f)}" for f in outline.findings if is_held([f])]
     else:
         bare = bare_base(_order(template, limits))
@@ -162,7 +169,31 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
             f'The template "{template.name}" cannot be made from this material as it stands.',
             problems,
         )
-    return Maker(letterer, outline, limits, font, bare.gain_mm2)
+    told, settled = _of_fixed_lines(letterer, outline)
+    known = letterer.template.warnings
+    warnings = tuple(dict.fromkeys((*known, *told)))  # a worker's are there already
+    letterer = replace(letterer, template=replace(letterer.template, warnings=warnings))
+    return Maker(letterer, outline, limits, font, bare.gain_mm2, settled)
+
+
+def _of_fixed_lines(
+    letterer: Letterer, outline: Outline | None
+) -> tuple[tuple[Finding, ...], frozenset[str]]:
+    """What is the matter with the fixed lines of every piece, to be told once.
+
+    Returns:
+        The findings; and the lines whose stroke and shadow need not be looked at again: all
+        where every piece has the same outline, else those that the base alone cuts.
+    """
+    template, lines = letterer.template, tuple(letterer.fixed.values())
+    together = run_together(lines)
+    shape = template.base if outline is None else outline.shape
+    if shape.is_empty or template.rule == "contour":
+        return together, frozenset()
+    seen = _seen_on(shape, template.size_mm[0])
+    cut = {line.box: cut_off([line], seen) for line in lines}
+    settled = [box for box, told in cut.items() if told or outline is not None]
+    return (*together, *(f for told in cut.values() for f in told)), frozenset(settled)
 
 
 def _order(template: Template, limits: Limits) -> Order:
@@ -192,8 +223,7 @@ def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Letterin
     boxes = []
     for text in template.boxes:
         if not text.is_fixed:
-            x, y, w, h = text.box_mm
-            area = shapely.box(x, y, x + w, y + h)
+            area = region_of(text)
             boxes.append(area if text.face == "front" else _turned_over(area, width))
     if not (template.found_holes and boxes):
         return finish(order)
@@ -239,7 +269,11 @@ def _over_the_edge(
 
 def _seen(outline: Outline, base_width_mm: float) -> dict[FaceName, shapely.Geometry]:
     """The piece as one sees each face, a hair larger."""
-    front = outline.shape.buffer(INSIDE_MM)
+    return _seen_on(outline.shape, base_width_mm)
+
+
+def _seen_on(shape: Polygon, base_width_mm: float) -> dict[FaceName, shapely.Geometry]:
+    front = shape.buffer(INSIDE_MM)
     return {"front": front, "back": _turned_over(front, base_width_mm)}
 
 
@@ -275,7 +309,7 @@ def _turned_over(shape: shapely.Geometry, base_width_mm: float) -> shapely.Geome
 
 def _told(row: Row, findings: Sequence[Finding]) -> Row:
     """The row with more findings, each with its line."""
-    told = [replace(f, message=f"Line {row.line}: {f.message}") for f in findings]
+    told = [replace(f, message=f"{row.where}: {f.message}") for f in findings]
     return replace(row, findings=(*row.findings, *told)) if told else row
 
 

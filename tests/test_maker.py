@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from shapely import affinity, box
+from shapely import Point, affinity, box
 
 from namebatch.errors import TemplateError
 from namebatch.job import Job
@@ -168,3 +168,45 @@ max_height_mm = 14
 """
     (folder / "template.toml").write_text(text, encoding="utf-8")
     return str(folder)
+
+
+ON_ARC = (
+    PLATE
+    + """
+[[hole]]
+shape = "round"
+near_mm = [30, 12]
+diameter_mm = 4
+wall_mm = 2
+
+[[text]]
+column = "name"
+fonts = ["Noto Sans"]
+min_height_mm = 2
+max_height_mm = 4
+
+[text.arc]
+centre_mm = [30, 3]
+radius_mm = 17
+sweep_deg = 150
+room_mm = [1, 5]
+"""
+)
+
+
+def test_a_found_hole_may_lie_in_the_hollow_of_an_arc(job_of: JobOf, tmp_path: Path) -> None:
+    """A hole keeps off the band that the letters can take, not off the box round the band."""
+    home = tmp_path / "t"
+    home.mkdir()
+    (home / "template.toml").write_text(ON_ARC, encoding="utf-8")
+    job = job_of("name\nMarlo\nBo\n", str(home))
+    assert job.totals.made == 2
+    [ring] = job.pieces[0].outline.interiors
+    assert ring.centroid.distance(Point(30, 12)) < 0.1
+
+
+def test_a_held_row_is_told_what_holds_it(job_of: JobOf) -> None:
+    """How another text of it was set to fit does not matter on a row that is not made."""
+    long = "Bartholomew-Maximilian Glasswort-Samphire the Elder"
+    job = job_of(f"name\n{long}\nMarlo\n", "bag-tag")
+    assert [finding.code for finding in job.rows[0].findings] == ["text-too-small"]

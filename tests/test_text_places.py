@@ -81,6 +81,19 @@ def test_letters_cut_through_along_an_arc_are_tied(job_of: JobOf, tmp_path: Path
         assert piece.proof.narrowest_mm >= piece.proof.required_mm - 0.005
 
 
+@pytest.mark.parametrize("letters", ["turned", "upright"])
+def test_names_on_an_arc_are_alike_without_a_room(
+    job_of: JobOf, tmp_path: Path, letters: str
+) -> None:
+    """Where the template says no room, deep and marked letters have it: one size for all."""
+    arc = f'[text.arc]\ncentre_mm = [34, 34]\nradius_mm = 20\nletters = "{letters}"'
+    home = template(tmp_path / "t", arc, font="Fredoka SemiBold", heights=(2, 5))
+    job = job_of("name\nJgy\nAnn\nÅgot\nBo\n", home)
+    assert job.totals.made == 4, [f.message for row in job.rows for f in row.findings]
+    heights = [piece.letterings[0].height_mm for piece in job.pieces]
+    assert heights == pytest.approx([5.0] * 4, abs=1e-6)
+
+
 @pytest.mark.parametrize(
     ("place", "drawing"),
     [

@@ -2,9 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import cos, radians, sin
 
-import numpy as np
 import shapely
 from shapely import LineString, Polygon
 from shapely.affinity import affine_transform
@@ -12,21 +10,26 @@ from shapely.affinity import affine_transform
 from namebatch.template.guide import (
     LEAST_STRETCH,
     SHARPEST_DEG,
-    Floats,
     guide_along,
     sharpest_corner,
 )
 from namebatch.template.problems import Problems
+from namebatch.template.regions import (
+    CLOSEST,
+    Bounds,
+    bounds_of_arc,
+    box_round,
+    fold_at,
+    meets_itself,
+)
 from namebatch.template.schema import ArcTable, Head, PathTable, SafeAreaTable, Text
 from namebatch.template.textbox import AlongPath, Arc, FaceName, SafeArea
 
-Bounds = tuple[float, float, float, float]
 NO_BOX: Bounds = (0.0, 0.0, 1.0, 1.0)
 """Of a text whose place could not be read; it is told, and nothing is made."""
 BELOW, ABOVE = 0.35, 1.3
-"""Room for descenders and for accents on capitals, in heights of capitals."""
-CLOSEST = 0.25
-"""Ink stays so far from the centre of its arc, as a share of the radius."""
+"""Room for descenders and for accents on capitals, in heights of capitals, until the typefaces
+are known."""
 QUAD_SEGMENTS = 32
 
 
@@ -99,7 +102,8 @@ def guides_wanted(data: object) -> tuple[str, ...]:
 def _check_keys(text: Text, place: str, problems: Problems) -> None:
     """Keys of a rectangle that mean nothing elsewhere."""
     if text.vertical != "middle":
-        problems.add(f"{place}.vertical", "goes only with box_mm; leave it out.")
+        remedy = "give line_mm in its table instead" if text.safe_area else "leave it out"
+        problems.add(f"{place}.vertical", f"goes only with box_mm; {remedy}.")
 
 
 def _nowhere(key: str) -> Standing:
@@ -117,7 +121,7 @@ def _room(
         problems.add(
             f"{place}.room_mm",
             f"leaves {above:g} mm above the baseline, less than min_height_mm, "
-            f"{text.min_height_mm:g} mm.",
+            f"{text.min_height_mm:g} mm; give more room, or allow smaller letters.",
         )
     return below, above
 
@@ -141,31 +145,18 @@ def _on_arc(table: ArcTable, text: Text, place: str, problems: Problems) -> Stan
         middle = 90.0 if table.side == "outside" else 270.0
     x, y = table.centre_mm
     arc = Arc(
-        (x, y), table.radius_mm, middle, table.sweep_deg, table.side, table.letters, (below, above)
+        (x, y),
+        table.radius_mm,
+        middle,
+        table.sweep_deg,
+        table.side,
+        table.letters,
+        (below, above),
+        table.room_mm is not None,
     )
-    bounds = _bounds_of_arc(arc, arc.room_mm)
+    bounds = bounds_of_arc(arc, arc.room_mm)
     least = (0.0, text.min_height_mm) if table.room_mm is None else arc.room_mm
-    return Standing(bounds, arc, "arc", _bounds_of_arc(arc, least))
-
-
-def _bounds_of_arc(arc: Arc, room: tuple[float, float]) -> Bounds:
-    """The box round the sector of a ring: its corners, and where it crosses the axes."""
-    below, above = room
-    out, into = (above, below) if arc.side == "outside" else (below, above)
-    begin, end = arc.middle_deg - arc.sweep_deg / 2, arc.middle_deg + arc.sweep_deg / 2
-    quarters = [90.0 * k for k in range(-12, 13) if begin < 90.0 * k < end]
-    points = [
-        (arc.centre_mm[0] + r * cos(radians(a)), arc.centre_mm[1] + r * sin(radians(a)))
-        for a in (begin, end, *quarters)
-        for r in (arc.radius_mm - into, arc.radius_mm + out)
-    ]
-    return _box_round(np.array(points))
-
-
-def _box_round(points: Floats) -> Bounds:
-    x0, y0 = points.min(axis=0)
-    x1, y1 = points.max(axis=0)
-    return float(x0), float(y0), float(x1 - x0), float(y1 - y0)
+    return Standing(bounds, arc, "arc", bounds_of_arc(arc, least))
 
 
 def _on_path(
@@ -204,8 +195,8 @@ def _on_path(
         return nowhere
     least = (0.0, text.min_height_mm) if table.room_mm is None else room
     strip = guide_along(moved, room).strip(*least)
-    along = AlongPath(table.id, moved, table.letters, room)
-    return Standing(box, along, "path", _box_round(shapely.get_coordinates(strip)))
+    along = AlongPath(table.id, moved, table.letters, room, table.room_mm is not None)
+    return Standing(box, along, "path", box_round(shapely.get_coordinates(strip)))
 
 
 def _offset(line: LineString, offset_mm: float) -> LineString | None:
@@ -229,27 +220,22 @@ def _room_along(
     line: LineString, room: tuple[float, float], name: str, place: str, problems: Problems
 ) -> Bounds | None:
     """The box round all that letters may reach, if they have room along the whole line."""
-    below, above = room
-    guide = guide_along(line, room)
-    for height in (above, -below):
-        stretch = guide.stretch(height)
-        worst = int(np.argmin(stretch))
-        if stretch[worst] < LEAST_STRETCH:
-            at = float(guide.points[worst, 0]), float(guide.points[worst, 1])
-            side = "above" if height > 0 else "below"
-            problems.add(
-                place,
-                f'"{name}" bends too tightly{_at(at)} for {abs(height):.3g} mm {side} the '
-                "baseline. Draw it calmer, or give less in room_mm or max_height_mm.",
-            )
-            return None
-    strip = guide.strip(below, above)
-    if not line.is_closed and not strip.is_valid:
+    fold = fold_at(line, room)
+    if fold is not None:
+        sign, at = fold
+        height, side = (room[1], "above") if sign > 0 else (room[0], "below")
+        problems.add(
+            place,
+            f'"{name}" bends too tightly{_at(at)} for {height:.3g} mm {side} the '
+            "baseline. Draw it calmer, or give less in room_mm or max_height_mm.",
+        )
+        return None
+    if meets_itself(line, room):
         problems.add(
             place, f'"{name}" comes too near itself for letters so high; give less in room_mm.'
         )
         return None
-    return _box_round(shapely.get_coordinates(strip))
+    return box_round(shapely.get_coordinates(guide_along(line, room).strip(*room)))
 
 
 def _at(point: tuple[float, float]) -> str:
@@ -284,12 +270,20 @@ def _in_area(
         area = shapely.difference(area, shapely.buffer(hole, margin, quad_segs=QUAD_SEGMENTS))
     parts = [p for p in shapely.get_parts(area) if isinstance(p, Polygon) and not p.is_empty]
     if not parts:
-        problems.add(f"{place}.margin_mm", f"of {margin:g} mm leaves nothing of the base.")
+        problems.add(
+            f"{place}.margin_mm", f"of {margin:g} mm leaves nothing of the base; take less."
+        )
         return nowhere
     largest = _as_seen(max(parts, key=lambda p: p.area), text.face, ground.base.bounds[2])
     x0, y0, x1, y1 = largest.bounds
+    line = table.line_mm
+    if line is not None and not y0 < line < y1:
+        problems.add(
+            f"{place}.line_mm",
+            f"of {line:g} mm is not in the area, which reaches from y {y0:.1f} to {y1:.1f} mm.",
+        )
     box = x0, y0, x1 - x0, y1 - y0
-    return Standing(box, SafeArea(margin, largest), "safe_area", box)
+    return Standing(box, SafeArea(margin, largest, line), "safe_area", box)
 
 
 def _as_seen(area: Polygon, face: FaceName, width_mm: float) -> Polygon:

@@ -15,6 +15,7 @@ Side = Literal["outside", "inside"]
 Letters = Literal["turned", "upright"]
 Centring = Literal["ink", "optical"]
 Case = Literal["as-typed", "capitals", "small", "title"]
+TwoLines = Literal["too-long", "larger"]
 Step = Literal["tracking", "width", "face", "two-lines", "initials"]
 
 STEPS: tuple[Step, ...] = ("tracking", "width", "face", "two-lines")
@@ -34,6 +35,7 @@ class Arc:
             inside it with their heads to the centre (they read counter-clockwise).
         letters: turned along the circle, or each upright.
         room_mm: how far ink may reach below and above the baseline.
+        room_given: by the template; else it is as much as the typefaces want.
     """
 
     centre_mm: tuple[float, float]
@@ -43,6 +45,7 @@ class Arc:
     side: Side
     letters: Letters
     room_mm: tuple[float, float]
+    room_given: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +56,14 @@ class AlongPath:
         name: id of the element in the drawing.
         line: the baseline in mm, already offset and reversed as asked.
         letters: turned along the line, or each upright.
-        room_mm: how far ink may reach below and above the baseline.
+        room_mm, room_given: as for an arc.
     """
 
     name: str
     line: LineString
     letters: Letters
     room_mm: tuple[float, float]
+    room_given: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +73,13 @@ class SafeArea:
     Attributes:
         margin_mm: kept free along every edge and hole.
         area: what is left of the base, one polygon, the largest if it falls into several.
+        line_mm: y of the line on which names stand with the middle of their capitals; None if
+            it follows from the area.
     """
 
     margin_mm: float
     area: Polygon
+    line_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +148,7 @@ class Sizing:
         tightest: least tracking, as a share of the capitals' height.
         narrowest: least width as a share of the face's own, by its width axis.
         line_gap: from baseline to baseline, in capitals' heights, where a text takes two lines.
+        two_lines_larger: it takes two lines also where that makes it clearly larger.
     """
 
     alike: bool = False
@@ -149,6 +157,7 @@ class Sizing:
     tightest: float = -0.05
     narrowest: float = 0.75
     line_gap: float = 1.6
+    two_lines_larger: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Text along a bent baseline: joined letters bent with it, the others turned one by one."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 from math import sqrt
 
 import numpy as np
@@ -15,41 +15,31 @@ from namebatch.text.block import Block
 from namebatch.text.glyphs import as_multipolygon
 from namebatch.text.place import Placed
 from namebatch.text.setting import FLATTEN_MM, Letter
+from namebatch.text.straight import Straight, straight_of
 from namebatch.text.turning import Apart, Ink, Setter
-from namebatch.text.units import Unit, units_of
-from namebatch.text.upright import uprights
+from namebatch.text.upright import Cores, Strides
 
 BENT_MM = 0.001
 """A straight side that is bent leaves its chords by no more."""
 SHRINK = 1 - 1e-9
-HALVINGS = 10
+EXACT = 1 / 1024
+"""The greatest height is found to this share of it."""
+EXACT_MM = 0.01
+"""A height is not made greater where so little is left."""
+TRIES = 16
+LEAST_SHARE = 0.02
+"""Of the heights still open, how much each try rules out at least."""
 SEAM = 0.3
 """Least distance, in capitals' heights, between end and beginning of a text that runs round."""
-ENOUGH, LEAST = 0.9, 0.5
-"""Shares of the distance wanted between letters: what is striven for, what has to be reached."""
-ROUNDS = 8
-STEADY = 0.002
-"""Upright letters have found their places when none moves by more, in capitals' heights."""
-SLACK_MM = 1e-4
-
-
-@dataclass(frozen=True, slots=True)
-class Straight:
-    """A line of text before it is bent; capitals are 1 high.
-
-    Attributes:
-        units: what is moved as one, from left to right.
-        middle: x of what the eye takes for the middle.
-        upright: letters are to stand upright, and none of them join.
-        ink, rough, hulls: of every unit.
-    """
-
-    units: tuple[Unit, ...]
-    middle: float
-    upright: bool
-    ink: Ink
-    rough: Ink
-    hulls: Ink
+ROUNDS = 10
+STEADY_MM = 0.002
+"""Letters are aligned when they need move by no more."""
+HOPELESS = 1.1
+"""Upright ones are not aligned where they take so many times the length that there is."""
+FLATTEST = -0.3
+"""Letters that start farther on end farther on, by this share at least."""
+SLACK_MM = 0.005
+"""So far a text may reach beyond its end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +49,13 @@ class Layout:
     Attributes:
         starts: for each unit, the length at which x = 0 of the straight line would lie.
         setter: what moves ink there.
-        fits: whether no ink leaves the room, and no letters run into each other.
+        over: by how much it is too large, in mm: how far ink leaves the room; at least the
+            capitals' height where letters run into each other. 0 or less: it fits.
     """
 
     starts: Floats
     setter: Setter
-    fits: bool
+    over: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,26 +80,22 @@ class Along:
         return 1
 
     def largest(self, block: Block, most_mm: float) -> float:
-        """By halving, from the closed form that bent ink has."""
+        """From the closed form that bent ink has, then tried."""
         x0, y0, x1, y1 = block.bounds
         below, above = self.room_mm
         limits = [most_mm]
         straight = self._straight(block)
-        if not straight.upright:
+        if straight.strides is None:
             limits.append(self.baseline.length / (x1 - x0))
             limits += [above / y1] if y1 > 0 else []
             limits += [below / -y0] if y0 < 0 else []
         high = max(min(limits), 0.0) * SHRINK
-        if self.layout(straight, high).fits:
+        over = self.layout(straight, high).over
+        if over <= 0:
             return high
-        low = 0.0
-        for _ in range(HALVINGS):
-            middle = (low + high) / 2
-            if self.layout(straight, middle).fits:
-                low = middle
-            else:
-                high = middle
-        return low
+        # of no height nothing is over, by all there is
+        under = -self.baseline.length if over > max(self.room_mm) else -max(self.room_mm)
+        return _greatest(lambda h: self.layout(straight, h).over, high, under, over)
 
     def settle(self, block: Block, height_mm: float, by_letter: bool) -> Placed:
         """Every unit in its place; letters that join stay joined."""
@@ -127,7 +114,7 @@ class Along:
             found = [Letter(a.index, a.text, as_multipolygon(g)) for (_, _, a), g in pairs]
             letters = tuple(sorted(found, key=lambda letter: letter.index))
         feet, _ = self.baseline.frames(np.array([self.baseline.length / 2]))
-        told = self.upright and not straight.upright
+        told = self.upright and straight.strides is None
         notes = (_turned_all_the_same(block.text),) if told else ()
         return Placed(ink, letters, float(feet[0, 1]), notes)
 
@@ -140,32 +127,63 @@ class Along:
         """
         usable = self.baseline.length - max(0.0, SEAM * height_mm - self.baseline.seam)
         middles = np.array([unit.middle for unit in straight.units])
-        setter = Setter(self.baseline, middles, height_mm, straight.upright)
-        apart = Apart.of(straight.rough.shapes, height_mm)
-        shifts = np.zeros(len(middles))
-        start = usable / 2 - straight.middle * height_mm
-        for _ in range(ROUNDS):
-            start = self._start(setter, straight, shifts, start, usable)
-            if straight.upright:
-                before = shifts
-                shifts = uprights(straight.units, self.baseline, height_mm, start)
-                if np.abs(shifts - before).max() < STEADY * height_mm:
-                    break
-                continue
-            shapes = setter.placed(straight.rough, shifts + start)
-            if not apart.lacking(shapes, ENOUGH).any():
-                break
-            shifts = shifts + np.concatenate([[0.0], np.cumsum(apart.lacking(shapes))])
-        start = self._start(setter, straight, shifts, start, usable)
-        starts = shifts + start
+        setter = Setter(self.baseline, middles, height_mm, straight.strides is not None)
+        apart = Apart.of(straight.rough.shapes, straight.words, height_mm)
+        if straight.strides is None:
+            starts, apart = self._turned(setter, straight, apart, usable)
+        else:
+            starts = self._upright(setter, straight, straight.strides, usable)
         low, high = setter.extent(straight.hulls, starts)
-        fits = (
-            low >= -SLACK_MM
-            and high <= usable + SLACK_MM
-            and self.baseline.holds(setter.points(straight.ink, starts))
-            and not apart.lacking(setter.placed(straight.rough, starts), LEAST).any()
+        beyond = max(-low, high - usable)
+        over = max(
+            beyond if beyond > SLACK_MM else high - low - usable,
+            self.baseline.over(setter.points(straight.ink, starts)),
         )
-        return Layout(starts, setter, fits)
+        if not apart.holds(setter.placed(straight.rough, starts)):
+            over = max(over, height_mm)
+        return Layout(starts, setter, over)
+
+    def _turned(
+        self, setter: Setter, straight: Straight, apart: Apart, usable: float
+    ) -> tuple[Floats, Apart]:
+        """Letters where they would stand straight, moved on where they crowd."""
+        shifts = np.zeros(len(straight.units))
+        start = usable / 2 - straight.middle * setter.height_mm
+        for index in range(ROUNDS):
+            start = self._start(setter, straight, shifts, start, usable)
+            shapes = setter.placed(straight.rough, shifts + start)
+            if index == 0:
+                apart = apart.distinct(shapes)
+            lacking = apart.lacking(shapes)
+            if not lacking.any():
+                break
+            shifts = shifts + np.concatenate([[0.0], np.cumsum(lacking)])
+        for _ in range(ROUNDS):
+            before, start = start, self._start(setter, straight, shifts, start, usable)
+            if abs(start - before) < STEADY_MM:
+                break
+        return shifts + start, apart
+
+    def _upright(
+        self, setter: Setter, straight: Straight, strides: Strides, usable: float
+    ) -> Floats:
+        """Letters one behind the other; the first moves until all stand as the box asks."""
+        height = setter.height_mm
+        cores = Cores.along(self.baseline, height)
+        middles = setter.middles * height
+        start, before = usable / 2 - straight.middle * height, None
+        for _ in range(ROUNDS):
+            starts = strides.places(cores, start + float(middles[0])) - middles
+            low, high = setter.extent(straight.hulls, starts)
+            off = usable - high if self.align == "right" else -low
+            off = (usable - low - high) / 2 if self.align == "centre" else off
+            if abs(off) < STEADY_MM or high - low > HOPELESS * usable:
+                break
+            # by secants
+            slope = -1.0 if before is None else (off - before[1]) / (start - before[0])
+            before = start, off
+            start -= off / min(slope, FLATTEST)
+        return starts + off
 
     def _start(
         self, setter: Setter, straight: Straight, shifts: Floats, near: float, usable: float
@@ -177,10 +195,7 @@ class Along:
             return -low
         if self.align == "right":
             return usable - high
-        if straight.upright:
-            centre = (low + high) / 2
-        else:
-            centre = straight.middle * setter.height_mm + float(shifts[-1]) / 2
+        centre = straight.middle * setter.height_mm + float(shifts[-1]) / 2
         return min(max(usable / 2 - centre, -low), usable - high)
 
     def _straight(self, block: Block) -> Straight:
@@ -189,22 +204,38 @@ class Along:
         largest_mm = FLATTEN_MM * line.face.cap_height / line.tolerance
         tightest = max(self.baseline.tightest, 1.0)
         longest = sqrt(8 * BENT_MM * tightest**2 / (tightest + max(self.room_mm)))
-        return _straight(block, longest / largest_mm, self.upright)
+        return straight_of(block, longest / largest_mm, self.upright)
 
 
-@lru_cache(maxsize=16)
-def _straight(block: Block, longest: float, upright: bool) -> Straight:
-    units = units_of(block, longest)
-    upright = upright and not any(unit.joined for unit in units)
-    pairs = list(enumerate(units))
-    return Straight(
-        units,
-        block.middle,
-        upright,
-        Ink.of([(i, unit, unit.shape) for i, unit in pairs]),
-        Ink.of([(i, unit, unit.rough) for i, unit in pairs]),
-        Ink.of([(i, unit, unit.hull) for i, unit in pairs]),
-    )
+def _greatest(over_of: Callable[[float], float], high: float, under: float, over: float) -> float:
+    """The greatest height that is not over, by the Illinois method.
+
+    Source: Dowell & Jarratt 1971, BIT 11, 168-174 (from memory).
+
+    Args:
+        over_of: by how much a height is too large.
+        high: a height that is too large.
+        under: by how much height 0 is, below 0.
+        over: by how much `high` is.
+    """
+    low, side = 0.0, 0
+    for _ in range(TRIES):
+        if high - low <= EXACT * high:
+            break
+        share = under / (under - over)
+        middle = low + min(max(share, LEAST_SHARE), 1 - LEAST_SHARE) * (high - low)
+        found = over_of(middle)
+        if found > 0:
+            high, over = middle, found
+            under = under / 2 if side > 0 else under
+            side = 1
+        else:
+            if found > -EXACT_MM:
+                return middle
+            low, under = middle, found
+            over = over / 2 if side < 0 else over
+            side = -1
+    return low
 
 
 def along_of(box: TextBox, place: Arc | AlongPath) -> Along:

@@ -2,17 +2,20 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import hypot, pi, radians
+from math import hypot, inf, pi, radians
 from typing import Protocol
 
 import numpy as np
 import shapely
-from shapely import LineString, Polygon
+from shapely import LineString
 
 from namebatch.template.guide import Floats, Guide, guide_along, turned
 from namebatch.template.textbox import AlongPath, Arc
 
 SLACK_MM = 1e-6
+STEPS = 4
+STRETCH = (0.2, 5.0)
+"""How much longer or shorter than itself a line is taken to be beside it."""
 
 
 class Baseline(Protocol):
@@ -39,8 +42,11 @@ class Baseline(Protocol):
     def along(self, points: Floats, near: Floats) -> Floats:
         """Lengths at which points lie that belong to letters about `near`, one for each."""
 
-    def holds(self, points: Floats) -> bool:
-        """Whether points lie in the room below and above it, however far along."""
+    def over(self, points: Floats) -> float:
+        """How far points leave the room below and above it, in mm, however far along.
+
+        Below 0 where all lie inside.
+        """
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +96,12 @@ class Circle:
         found: Floats = near + self.turn * angle * self.arc.radius_mm
         return found
 
-    def holds(self, points: Floats) -> bool:
-        """By distance from the centre."""
+    def over(self, points: Floats) -> float:
+        """By distance from the centre; below 0 is what is left of the room."""
         x, y = self.arc.centre_mm
         above = self.turn * (self.arc.radius_mm - np.hypot(points[:, 0] - x, points[:, 1] - y))
         below_mm, above_mm = self.arc.room_mm
-        return bool(np.all((above <= above_mm + SLACK_MM) & (above >= -below_mm - SLACK_MM)))
+        return float(max(above.max() - above_mm, -below_mm - above.min())) - SLACK_MM
 
     def _angle(self, along: Floats) -> Floats:
         """In radians, counter-clockwise from three o'clock."""
@@ -109,7 +115,8 @@ class Track:
     """A baseline along a line of the base drawing."""
 
     guide: Guide
-    strip: Polygon
+    room_mm: tuple[float, float]
+    strip: shapely.Geometry
     length: float
     seam: float
     tightest: float
@@ -125,14 +132,37 @@ class Track:
         return feet, turned(normals, -1)
 
     def along(self, points: Floats, near: Floats) -> Floats:
-        """As if the line went straight on from `near`."""
-        feet, ahead = self.frames(near)
-        found: Floats = near + np.sum((points - feet) * ahead, axis=1)
+        """Where they are square to the line; sought at both ends of the text, else from `near`."""
+        found = self._nearer(points, near)
+        reach = sum(self.room_mm)
+        ends = (found < found.min() + 2 * reach) | (found > found.max() - 2 * reach)
+        for _ in range(STEPS):
+            found[ends] = self._nearer(points[ends], found[ends])
+        # whatever was found, nothing behind the line's beginning or its end counts as on it
+        (begin, end), ahead = self.frames(np.array([0.0, self.length]))
+        behind = (points - begin) @ ahead[0]
+        beyond = (points - end) @ ahead[1]
+        found = np.where((near < reach) & (behind < 0), np.minimum(found, behind), found)
+        last = (near > self.length - reach) & (beyond > 0)
+        return np.where(last, np.maximum(found, self.length + beyond), found)
+
+    def _nearer(self, points: Floats, at: Floats) -> Floats:
+        """One step of Newton's method towards the length at which the line is square to a point."""
+        feet, ahead = self.frames(at)
+        _, then = self.frames(at + self.guide.step)
+        off = points - feet
+        along = np.sum(off * ahead, axis=1)
+        # above a line that bends a step of the foot is more or less than one of the point
+        turn = np.sum(off * (then - ahead), axis=1) / self.guide.step
+        found: Floats = at + along / np.clip(1 - turn, *STRETCH)
         return found
 
-    def holds(self, points: Floats) -> bool:
-        """By the strip along the line; it goes on beyond the ends."""
-        return bool(np.all(shapely.contains_xy(self.strip, points)))
+    def over(self, points: Floats) -> float:
+        """By the strip along the line, which goes on beyond the ends."""
+        out = points[~shapely.contains_xy(self.strip, points)]
+        if len(out) == 0:
+            return -inf
+        return float(shapely.distance(self.strip, shapely.points(out)).max()) + SLACK_MM
 
 
 @lru_cache(maxsize=64)
@@ -144,10 +174,11 @@ def track_of(place: AlongPath) -> Track:
 def _track(line: LineString, room_mm: tuple[float, float]) -> Track:
     guide = guide_along(line, room_mm)
     below, above = room_mm
-    strip = guide.strip(below + SLACK_MM, above + SLACK_MM, below + above)
+    drawn = guide.strip(below + SLACK_MM, above + SLACK_MM, below + above)
+    strip = shapely.make_valid(drawn, method="structure")
     shapely.prepare(strip)
     (x0, y0), (x1, y1) = guide.points[0], guide.points[-1]
     turns = np.hypot(*np.diff(guide.normals, axis=0).T)
     tightest = guide.step / max(float(turns.max()), 1e-9)
     seam = hypot(x1 - x0, y1 - y0) if line.is_closed else float("inf")
-    return Track(guide, strip, guide.length, seam, tightest)
+    return Track(guide, room_mm, strip, guide.length, seam, tightest)

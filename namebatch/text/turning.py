@@ -1,7 +1,7 @@
 """Units of a text moved onto a bent baseline, and how far apart they have to stay."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -14,7 +14,13 @@ from namebatch.text.units import Unit
 KEPT = 0.7
 """Letters whose ink comes nearer than this share of its distance when straight are moved apart…"""
 WIDE = 0.28
-"""…but not those that are still so far apart, in capitals' heights: words stay words."""
+"""…but not those that are still so far apart, in capitals' heights."""
+DISTINCT = 1.7
+"""Words keep their distance when straight, and so many times the usual gap between letters."""
+ENOUGH, LEAST = 0.9, 0.5
+"""Shares of the distance wanted between letters: what is striven for, what has to be reached."""
+WORDS_ENOUGH, WORDS_LEAST = 0.97, 0.9
+"""The same between words."""
 EAGER = 1.5
 """Letters are moved apart by so many times what is lacking, for heads gain less than feet."""
 APART = 0.06
@@ -107,33 +113,62 @@ class Apart:
 
     Attributes:
         first, second: indices of the units of each pair.
+        words: whether a word ends between the two.
         needed_mm: distance of their ink.
         step_mm: by how much more those are moved that have run into each other.
     """
 
     first: NDArray[np.int64]
     second: NDArray[np.int64]
+    words: NDArray[np.bool_]
     needed_mm: Floats
     step_mm: float
 
     @staticmethod
-    def of(shapes: NDArray[np.object_], height_mm: float) -> "Apart":
-        """From how far they are apart when straight."""
+    def of(shapes: NDArray[np.object_], words: NDArray[np.bool_], height_mm: float) -> "Apart":
+        """From how far they are apart when straight.
+
+        Args:
+            shapes: of the straight line, capitals 1 high.
+            words: for each gap between neighbours, whether a word ends there.
+            height_mm: of capitals.
+        """
         pairs = [(i, i + k) for k in (1, 2) for i in range(len(shapes) - k)]
         first, second = np.array(pairs, dtype=np.int64).reshape(-1, 2).T
+        between = np.zeros(len(pairs), np.bool_)
+        between[: len(words)] = words
         now = shapely.distance(shapes[first], shapes[second])
-        needed = np.minimum(KEPT * now, WIDE) * height_mm
-        return Apart(first, second, needed, APART * height_mm)
+        needed = np.where(between, now, np.minimum(KEPT * now, WIDE)) * height_mm
+        return Apart(first, second, between, needed, APART * height_mm)
 
-    def lacking(self, shapes: NDArray[np.object_], share: float = 1.0) -> Floats:
-        """For each gap between neighbours, how much wider it should be."""
+    def distinct(self, shapes: NDArray[np.object_]) -> "Apart":
+        """The same with words kept so far apart that they stand out from letters as placed."""
+        gaps = len(shapes) - 1
+        inside = np.flatnonzero(~self.words[:gaps])
+        if len(inside) == 0 or len(inside) == gaps:
+            return self
+        usual = np.median(shapely.distance(shapes[inside], shapes[inside + 1]))
+        needed = np.where(self.words, np.maximum(self.needed_mm, DISTINCT * usual), self.needed_mm)
+        return replace(self, needed_mm=needed)
+
+    def lacking(self, shapes: NDArray[np.object_]) -> Floats:
+        """For each gap between neighbours, how much wider it should be; 0 where it is enough."""
         found = np.zeros(max(len(shapes) - 1, 0))
-        one, other = shapes[self.first], shapes[self.second]
-        needed = share * self.needed_mm
-        near = shapely.dwithin(one, other, needed)
+        near = self._nearer(shapes, ENOUGH, WORDS_ENOUGH)
         if near.any():
-            now = shapely.distance(one[near], other[near])
-            short = np.maximum(needed[near] - now, 0.0) * EAGER
+            now = shapely.distance(shapes[self.first[near]], shapes[self.second[near]])
+            short = (self.needed_mm[near] - now) * EAGER
             short[now == 0] += self.step_mm
             np.maximum.at(found, self.second[near] - 1, short)
         return found
+
+    def holds(self, shapes: NDArray[np.object_]) -> bool:
+        """Whether all are as far apart as they have to be."""
+        return not self._nearer(shapes, LEAST, WORDS_LEAST).any()
+
+    def _nearer(
+        self, shapes: NDArray[np.object_], letters: float, words: float
+    ) -> NDArray[np.bool_]:
+        least = np.where(self.words, words, letters) * self.needed_mm
+        near: NDArray[np.bool_] = shapely.dwithin(shapes[self.first], shapes[self.second], least)
+        return near

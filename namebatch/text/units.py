@@ -1,10 +1,12 @@
 """What of a line is moved as one: a letter with its marks, or letters whose ink joins."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon
 
 from namebatch.text.block import Block
@@ -15,6 +17,9 @@ FINER = 0.6
 """Share of the flattening that a bent outline may use up before it is bent."""
 ROUGH = 0.004
 """In capitals' heights, how far a rough outline may be off."""
+ROUGH_SIDE = 0.25
+"""Longest side of a rough outline that is bent: on a circle of twice the height of capitals it
+leaves its arc by no more than `ROUGH`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +29,7 @@ class Unit:
     Attributes:
         shape: the ink.
         letters: the same letter by letter, in text order.
-        rough: the ink with fewer corners where it is one letter, near enough for distances.
+        rough: the ink with fewer corners, near enough for distances.
         hull: what lies round it.
         bounds: x0, y0, x1, y1.
     """
@@ -39,6 +44,12 @@ class Unit:
     def joined(self) -> bool:
         """True if letters join in it."""
         return len(self.letters) > 1
+
+    @property
+    def ends(self) -> tuple[int, int]:
+        """Indices in the text: of its first character, and of what follows its last."""
+        last = self.letters[-1]
+        return self.letters[0].index, last.index + len(last.text)
 
     @property
     def middle(self) -> float:
@@ -63,6 +74,15 @@ def units_of(block: Block, longest: float) -> tuple[Unit, ...]:
     return tuple(sorted(units, key=lambda unit: unit.middle))
 
 
+def word_ends(units: Sequence[Unit], text: str) -> NDArray[np.bool_]:
+    """For each gap between neighbours, whether there is a space between them in the text."""
+    found = []
+    for left, right in pairwise(units):
+        one, other = sorted((left.ends, right.ends))
+        found.append(any(sign.isspace() for sign in text[one[1] - 1 : other[0]]))
+    return np.array(found, dtype=np.bool_)
+
+
 def _unit(letters: list[Letter], longest: float) -> Unit:
     """One unit of letters that join, or of a single one."""
     own = tuple(Letter(a.index, a.text, _divided(a.shape, longest)) for a in letters)
@@ -70,8 +90,9 @@ def _unit(letters: list[Letter], longest: float) -> Unit:
         shape = own[0].shape
         rough = as_multipolygon(shapely.simplify(letters[0].shape, ROUGH))
     else:
-        shape = _divided(shapely.union_all([letter.shape for letter in letters]), longest)
-        rough = shape
+        whole = shapely.union_all([letter.shape for letter in letters])
+        shape = _divided(whole, longest)
+        rough = _divided(shapely.simplify(whole, ROUGH), ROUGH_SIDE)
     x0, y0, x1, y1 = shape.bounds
     return Unit(shape, own, rough, shape.convex_hull, (x0, y0, x1, y1))
 

@@ -56,7 +56,7 @@ def test_arc_takes_its_defaults(tmp_path: Path) -> None:
     """On top of a circle text is centred at twelve o'clock, its room follows the largest height."""
     found = loaded(tmp_path, "[text.arc]\ncentre_mm = [40, 20]\nradius_mm = 20")
     arc = found.boxes[0].place
-    assert arc == Arc((40.0, 20.0), 20.0, 90.0, 150.0, "outside", "turned", (2.1, 7.8))
+    assert arc == Arc((40.0, 20.0), 20.0, 90.0, 150.0, "outside", "turned", (2.1, 7.8), False)
     below = loaded(tmp_path, '[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 20\nside = "inside"')
     assert isinstance(below.boxes[0].place, Arc)
     assert below.boxes[0].place.middle_deg == 270.0
@@ -92,16 +92,19 @@ def test_box_of_an_arc_is_that_of_its_sector(
         (
             "[text.arc]\ncentre_mm = [40, 52]\nradius_mm = 8",
             "text[1].arc: reaches from 30.3407, 54.0706 to 49.6593, 62 and so leaves the base "
-            "of 80 × 60 mm.",
+            "of 80 × 60 mm; "
+            "move it inwards or draw it smaller.",
         ),
         (
             "[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 24\nroom_mm = [2, 7]",
             "text[1].arc: reaches from 10.0563, 35.694 to 69.9437, 61 and so leaves the base of "
-            "80 × 60 mm.",
+            "80 × 60 mm; "
+            "move it inwards or draw it smaller.",
         ),
         (
             "[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 12\nroom_mm = [1, 1.5]",
-            "text[1].arc.room_mm: leaves 1.5 mm above the baseline, less than min_height_mm, 2 mm.",
+            "text[1].arc.room_mm: leaves 1.5 mm above the baseline, less than min_height_mm, 2 mm; "
+            "give more room, or allow smaller letters.",
         ),
         (
             'vertical = "top"\n[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 12',
@@ -113,7 +116,20 @@ def test_box_of_an_arc_is_that_of_its_sector(
         ),
         (
             "[text.safe_area]\nmargin_mm = 30",
-            "text[1].safe_area.margin_mm: of 30 mm leaves nothing of the base.",
+            "text[1].safe_area.margin_mm: of 30 mm leaves nothing of the base; take less.",
+        ),
+        (
+            'vertical = "baseline"\nbaseline_mm = 9\n[text.safe_area]\nmargin_mm = 4',
+            "text[1].vertical: goes only with box_mm; give line_mm in its table instead.",
+        ),
+        (
+            "[text.safe_area]\nmargin_mm = 4\nline_mm = 57",
+            "text[1].safe_area.line_mm: of 57 mm is not in the area, which reaches from y 4.0 to "
+            "56.0 mm.",
+        ),
+        (
+            'two_lines = "larger"\n[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 12',
+            "text[1].two_lines: goes only with box_mm or safe_area; leave it out.",
         ),
     ],
 )
@@ -239,6 +255,33 @@ def test_safe_area_keeps_off_edges_and_holes(tmp_path: Path) -> None:
     assert place.area.area == pytest.approx(75 * 55 - np.pi * 5.5**2, abs=0.1)
     assert place.area.distance(shapely.Point(20, 30)) >= 5.5 - 0.01
     assert found.boxes[0].box_mm == pytest.approx((2.5, 2.5, 75, 55))
+
+
+@pytest.mark.parametrize(
+    ("keys", "larger"),
+    [
+        ("", True),
+        ('two_lines = "too-long"\n', False),
+        ('two_lines = "larger"\n', True),
+        ("if_too_long = []\n", False),
+        ('if_too_long = []\ntwo_lines = "larger"\n', True),
+    ],
+)
+def test_two_lines_for_size_in_a_safe_area(tmp_path: Path, keys: str, larger: bool) -> None:
+    """By default wherever two lines are allowed at all; the key has the last word."""
+    found = loaded(tmp_path, f"{keys}[text.safe_area]\nmargin_mm = 2.5\nline_mm = 31")
+    assert found.boxes[0].sizing.two_lines_larger is larger
+    place = found.boxes[0].place
+    assert isinstance(place, SafeArea)
+    assert place.line_mm == 31
+
+
+def test_a_rectangle_takes_two_lines_only_when_too_long(tmp_path: Path) -> None:
+    """Unless the text says otherwise."""
+    box = "box_mm = [5, 5, 70, 50]\n"
+    assert not loaded(tmp_path, box).boxes[0].sizing.two_lines_larger
+    asked = loaded(tmp_path, f'{box}two_lines = "larger"\n')
+    assert asked.boxes[0].sizing.two_lines_larger
 
 
 def test_safe_area_needs_holes_with_a_place(tmp_path: Path) -> None:

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, MultiPolygon
 
-from namebatch.template.textbox import Align, AlongPath, Arc, Letters, Side, TextBox
+from namebatch.template.regions import region_of
+from namebatch.template.textbox import Align, AlongPath, Arc, Letters, Side, Sizing, TextBox
 from namebatch.text.batch import common_size
 from namebatch.text.catalogue import load_catalogue
 from namebatch.text.fit import SetText, fit
@@ -317,3 +318,26 @@ def test_text_longer_than_its_path_is_smaller() -> None:
     result = set_on("Saltmarsh Kite Day", "Noto Sans", box)
     x0, _, x1, _ = result.shape.bounds
     assert (x0, x1) == (pytest.approx(0, abs=0.02), pytest.approx(40, abs=0.02))
+
+
+BENDS = {
+    "wave": LineString([(t, 6 * sin(t / 5.5 + 1.9)) for t in np.linspace(0, 55, 1500)]),
+    "hollow": LineString([(14 * cos(a), 14 * sin(a)) for a in np.linspace(-2.9, -0.3, 900)]),
+}
+
+
+@pytest.mark.parametrize("bend", BENDS)
+@pytest.mark.parametrize("letters", ["turned", "upright"])
+@pytest.mark.parametrize("align", ["left", "centre", "right"])
+def test_ink_stays_in_the_strip_along_a_line(bend: str, letters: Letters, align: Align) -> None:
+    """Where a line begins or ends in a bend, ink does not reach past its ends by 0.01 mm."""
+    box = box_on(AlongPath(bend, BENDS[bend], letters, (3.0, 8.0)), 5.0, align)
+    region = region_of(box)
+    for text, font in (
+        ("Rafi Eddy", "Noto Sans"),
+        ("Bo Lymegrass", "Pacifico"),
+        ("Tove Lysander Jetty", "Noto Sans"),
+    ):
+        ink = set_on(text, font, replace(box, sizing=Sizing(steps=()))).shape
+        points = shapely.points(shapely.get_coordinates(shapely.segmentize(ink, 0.1)))
+        assert shapely.distance(region, points).max() < 0.01, text
