@@ -4,6 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
+from namebatch.template.language import language_tag
 from namebatch.template.model import Build, Corners, Near, Rule
 from namebatch.template.problems import shown
 from namebatch.template.textbox import (
@@ -16,6 +17,7 @@ from namebatch.template.textbox import (
     Made,
     Side,
     Step,
+    TwoLines,
     Vertical,
 )
 
@@ -239,7 +241,7 @@ class ArtworkTable(Table):
 
 
 Room = Annotated[list[Annotated[float, Field(ge=0.0, le=FARTHEST_MM)]], _numbers(2, "below, above")]
-Language = Annotated[str, Field(pattern=r"^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}$")]
+Language = Annotated[str, AfterValidator(language_tag)]
 
 
 class ArcTable(Table):
@@ -268,6 +270,7 @@ class SafeAreaTable(Table):
     """``[text.safe_area]``: the base less a margin."""
 
     margin_mm: Annotated[float, Field(ge=0.0, le=FARTHEST_MM)]
+    line_mm: Annotated[float, Field(ge=0.0, le=FARTHEST_MM)] | None = None
 
 
 class StrokeTable(Table):
@@ -327,3 +330,4 @@ class Text(Table):
     tightest: Annotated[float, Field(ge=-0.2, le=0.0)] = -0.05
     narrowest: Annotated[float, Field(ge=0.4, le=1.0)] = 0.75
     line_gap: Annotated[float, Field(ge=1.0, le=4.0)] = 1.6
+    two_lines: TwoLines | None = None

@@ -51,12 +51,14 @@ def _check_alone(text: Text, place: str, problems: Problems) -> None:
     if text.min_height_mm > text.max_height_mm:
         problems.add(
             f"{place}.min_height_mm",
-            f"{text.min_height_mm:g} mm is more than max_height_mm, {text.max_height_mm:g} mm.",
+            f"{text.min_height_mm:g} mm is more than max_height_mm, {text.max_height_mm:g} mm; "
+            "make one of them fit the other.",
         )
     if text.box_mm is not None and text.min_height_mm > text.box_mm[3]:
         problems.add(
             f"{place}.min_height_mm",
-            f"{text.min_height_mm:g} mm is more than the box's height, {text.box_mm[3]:g} mm.",
+            f"{text.min_height_mm:g} mm is more than the box's height, {text.box_mm[3]:g} mm; "
+            "draw the box higher, or allow smaller letters.",
         )
     if text.baseline_mm is not None and text.vertical != "baseline":
         problems.add(f"{place}.baseline_mm", 'counts only with vertical = "baseline"; add that.')
@@ -64,6 +66,8 @@ def _check_alone(text: Text, place: str, problems: Problems) -> None:
     if len(places) != 1:
         has = f"has {' and '.join(places)}" if places else "has no place"
         problems.add(place, f"{has}; give exactly one of {', '.join(PLACES)}.")
+    if text.two_lines is not None and (text.arc or text.path):
+        problems.add(f"{place}.two_lines", "goes only with box_mm or safe_area; leave it out.")
     if text.smaller_share and not text.one_size:
         problems.add(f"{place}.smaller_share", "counts only with one_size = true; add that.")
 
@@ -155,9 +159,17 @@ def _box(text: Text, place: str, head: Head, standing: Standing, problems: Probl
             text.tightest,
             text.narrowest,
             text.line_gap,
+            _two_lines_larger(text),
         ),
         paint=paint_of(text),
     )
+
+
+def _two_lines_larger(text: Text) -> bool:
+    """Whether two lines are taken for size: as the text says, else in a safe area that has them."""
+    if text.two_lines is not None:
+        return text.two_lines == "larger"
+    return text.safe_area is not None and "two-lines" in text.if_too_long
 
 
 def _check_made(made: Made, build: Build, rule: Rule, place: str, problems: Problems) -> None:
@@ -190,7 +202,10 @@ def _check_face(
     """Whether the box lies on a face that exists, and on the base."""
     if box.face not in head.faces:
         faces = ", ".join(head.faces)
-        problems.add(f"{place}.face", f'"{box.face}" is not one of the faces ({faces}).')
+        problems.add(
+            f"{place}.face",
+            f'"{box.face}" is not one of the faces ({faces}); add it there, or take one of these.',
+        )
     if box.face == "back" and box.made == "outline":
         problems.add(f"{place}.face", "an outline is seen from the front; set it on the front.")
     free = head.rule == "weld" or (head.rule == "contour" and box.face == "front")
@@ -201,7 +216,7 @@ def _check_face(
         problems.add(
             f"{place}.{standing.key}",
             f"reaches from {x:g}, {y:g} to {x + width:g}, {y + height:g} and so leaves the base of "
-            f"{size_mm[0]:.5g} × {size_mm[1]:.5g} mm.",
+            f"{size_mm[0]:.5g} × {size_mm[1]:.5g} mm; move it inwards or draw it smaller.",
         )
 
 

@@ -3,12 +3,14 @@
 from collections.abc import Iterable, Sequence
 from math import floor
 
-from namebatch.template.textbox import TextBox
+from namebatch.template.textbox import SafeArea, TextBox
 from namebatch.text.block import Block
 from namebatch.text.chain import Spare, none_spare
 from namebatch.text.face import Face
 from namebatch.text.fit import Common, reach
+from namebatch.text.places import inside_of
 from namebatch.text.rectangle import SHRINK, centred_baseline
+from namebatch.text.safe_area import STAYS, Inside
 
 ALIKE_MM = 1e-9
 
@@ -37,12 +39,22 @@ def common_size(
         return None
     smaller = floor(box.sizing.smaller_share * len(reached) + ALIKE_MM)
     height = reached[smaller][0]
+    if isinstance(box.place, SafeArea):
+        alike = [candidate.block for own, candidate in reached if own >= height]
+        return _on_one_line(alike, height, box, inside_of(box, box.place))
     if box.place is not None or box.vertical != "middle":
         return Common(height)
     single = [candidate.block for _, candidate in reached if len(candidate.block.rows) == 1]
     if not single:
         return Common(height)
     return _on_one_baseline(single, height, box)
+
+
+def _on_one_line(blocks: Sequence[Block], height_mm: float, box: TextBox, inside: Inside) -> Common:
+    """Make the size so that all texts have room on the line of their area, unless that is dear."""
+    shared = min(height_mm, *(inside.on_line(block) for block in blocks))
+    dear = shared < max(STAYS * height_mm, box.min_height_mm)
+    return Common(height_mm if dear else shared)
 
 
 def _on_one_baseline(blocks: Sequence[Block], height_mm: float, box: TextBox) -> Common:

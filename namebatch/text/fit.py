@@ -12,6 +12,7 @@ from namebatch.text.case import recased
 from namebatch.text.chain import Spare, chain_for, lacking, none_spare
 from namebatch.text.characters import describe
 from namebatch.text.face import Face
+from namebatch.text.larger import enlarged
 from namebatch.text.place import Place
 from namebatch.text.places import place_of
 from namebatch.text.setting import Letter
@@ -93,9 +94,11 @@ def fit(
     if not tried:
         font = faces[0].name
         return hold("no-ink", f'"{text}" leaves no ink in the typeface {font}. Correct the text.')
-    chosen, height = _chosen(tried, box, common)
+    chosen, height = enlarged(
+        _chosen(tried, box, common), text, chain, box, place, _most(box, common)
+    )
     if height < box.min_height_mm - SLACK_MM:
-        return _too_small(text, box, max(height for _, height in tried))
+        return _too_small(text, box, max(height, *(height for _, height in tried)))
     notes = [_helped_out(text, chosen.block.font, faces)] if len(chain) > len(faces) else []
     notes += chosen.notes
     if common is not None and height < common.height_mm - SLACK_MM:
@@ -124,10 +127,11 @@ def reach(
     chain = chain_for(text, faces, spare)
     if chain is None:
         return None
-    tried = list(_tried(text, chain, box, place_of(box, None), None))
+    place = place_of(box, None)
+    tried = list(_tried(text, chain, box, place, None))
     if not tried:
         return None
-    chosen, height = _chosen(tried, box, None)
+    chosen, height = enlarged(_chosen(tried, box, None), text, chain, box, place, _most(box, None))
     return None if height < box.min_height_mm - SLACK_MM else (height, chosen)
 
 
@@ -135,7 +139,7 @@ def _tried(
     text: str, faces: Sequence[Face], box: TextBox, place: Place, common: Common | None
 ) -> Iterator[tuple[Candidate, float]]:
     """Candidates with the height that each can have, up to the first that is large enough."""
-    most = common.height_mm if common else box.max_height_mm
+    most = _most(box, common)
     enough = (common.height_mm if common else box.min_height_mm) - SLACK_MM
     for candidate in candidates(text, faces, box, place.lines):
         height = place.largest(candidate.block, most)
@@ -150,11 +154,17 @@ def _chosen(
     """The mildest that is large enough; else the mildest that may be made at all."""
     last, height = tried[-1]
     large_enough = height >= (common.height_mm if common else box.min_height_mm) - SLACK_MM
-    mild = common is None or MILD.issuperset(last.steps) or not _makes(tried[0], box)
+    allowed = MILD | {"two-lines"} if box.sizing.two_lines_larger else MILD
+    mild = common is None or allowed.issuperset(last.steps) or not _makes(tried[0], box)
     if large_enough and mild:
         return last, height
     made = [pair for pair in tried if _makes(pair, box)]
     return made[0] if made else max(tried, key=lambda pair: pair[1])
+
+
+def _most(box: TextBox, common: Common | None) -> float:
+    """The greatest height that is of use."""
+    return common.height_mm if common else box.max_height_mm
 
 
 def _makes(pair: tuple[Candidate, float], box: TextBox) -> bool:
@@ -199,10 +209,11 @@ def _no_face(text: str, faces: Sequence[Face]) -> Finding:
     """Name the characters that keep the text from being set."""
     signs = lacking(text, faces)
     what = "has a sign" if len(signs) == 1 else f"has {len(signs)} signs"
-    names = dict.fromkeys(face.name for face in faces)
+    own = ", ".join(dict.fromkeys(face.name for face in faces if not face.helps_out))
+    others = any(face.helps_out for face in faces)
     return hold(
         "no-glyph",
         f'"{text}" {what} ({", ".join(describe(sign) for sign in signs[:5])}) that none of this '
-        f"template's typefaces can set ({', '.join(names)}). Choose "
+        f"template's typefaces ({own}) can set{' and no other here has' if others else ''}. Choose "
         "another typeface or leave the sign out.",
     )

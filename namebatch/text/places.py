@@ -7,6 +7,11 @@ from namebatch.text.rectangle import Rectangle
 from namebatch.text.safe_area import Inside
 
 
+def inside_of(box: TextBox, place: SafeArea) -> Inside:
+    """The safe area of a box."""
+    return Inside(place.area, box.min_height_mm, box.max_height_mm, place.line_mm)
+
+
 def place_of(box: TextBox, baseline_mm: float | None) -> Place:
     """The place of a box.
 
@@ -18,5 +23,5 @@ def place_of(box: TextBox, baseline_mm: float | None) -> Place:
     if box.place is None:
         return Rectangle(box, baseline_mm)
     if isinstance(box.place, SafeArea):
-        return Inside(box.place.area)
+        return inside_of(box, box.place)
     return along_of(box, box.place)

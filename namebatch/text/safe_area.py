@@ -1,46 +1,52 @@
-"""The largest text that fits into an area anywhere."""
+"""Text in an area: as large as fits, on one line with the others."""
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.template.guide import Floats
 from namebatch.text.block import Block
-from namebatch.text.fitting import Fit, Piece, grown, piece_round, sides_of
+from namebatch.text.fitting import Fit
+from namebatch.text.ground import Ground, ground_of, plain_within
+from namebatch.text.hulls import anchor_of, hulls_of
+from namebatch.text.levels import level_at, levels_of
 from namebatch.text.place import Placed
+from namebatch.text.search import Level, Search, search_on
 
-EASED_MM = 0.01
-"""The area is searched by a plainer one that lies within it, at most twice this far inside."""
-PLAINER = 0.003
-"""In capitals' heights, how far the hull that is searched with may cut a round corner."""
-BETTER = 1.002
-"""Another place counts if the text is larger there by this factor."""
+STAYS = 0.8
+"""A name leaves the line of the others if it stays below this share of what it could be."""
+CENTRED = 2 / 3
+"""It leaves the middle of its line if it stays below this share of what it could be along it; else
+short names would go to the sides of whatever stands in the middle, as a notch of a heart does."""
 ROOM = 0.999
 """Share of the greatest size that is used: a text that just fits has no place to choose."""
-SPARE_MM = 0.02
-ROOMY = 0.95
-"""Share of the largest circle in the area that has to fit round its middle."""
-SLICE = 0.3
-"""Width of a slice of ink, in capitals' heights."""
-SPECK = 1e-6
-PLACES = 12
 EASE = 0.9995
 TRIES = 12
+PROOF_MM = 1e-6
+"""Rounding that is no leaving of the area."""
+HARDLY = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class Inside:
     """An area with holes.
 
+    Names stand with the middle of their capitals on one line of the area, and in its middle,
+    wherever that leaves them as large as `STAYS` and `CENTRED` say; else on one of a few other
+    lines, else where they are largest.
+
     Attributes:
         area: in mm; no ink leaves it.
+        least_mm, most_mm: bounds of the capitals' height.
+        line_mm: y of the line where the template says so; else it follows from the area.
     """
 
     area: Polygon
+    least_mm: float
+    most_mm: float
+    line_mm: float | None = None
 
     @property
     def lines(self) -> int:
@@ -49,162 +55,141 @@ class Inside:
 
     def largest(self, block: Block, most_mm: float) -> float:
         """By search over size and place; the answer is proved with the ink itself."""
-        return _found(self.area, block, most_mm).size
+        size = _size(self, block, most_mm)
+        for _ in range(TRIES if size > 0 else 0):
+            if _stand(self, block, size).proved:
+                return size
+            size *= EASE
+        return 0.0
+
+    def on_line(self, block: Block) -> float:
+        """The greatest height of capitals on the line that names share; 0 if there is none."""
+        if not _levels(self):
+            return 0.0
+        centred, along = (_usable(_along(self, block, level)) for level in _levels(self)[:2])
+        return centred if centred >= STAYS * along else along
 
     def settle(self, block: Block, height_mm: float, by_letter: bool) -> Placed:
-        """As near to the middle of the area as the size allows."""
-        found = _found(self.area, block, height_mm)
+        """On the line, as near to its middle as the size allows; else as `Inside` says."""
+        found = _stand(self, block, height_mm)
         letters = block.letters(height_mm, found.x, found.y) if by_letter else ()
-        return Placed(block.ink(height_mm, found.x, found.y), letters, found.y)
-
-
-@lru_cache(maxsize=16)
-def _found(area: Polygon, block: Block, most_mm: float) -> Fit:
-    """The largest size up to a bound, and its place; size 0 if there is none."""
-    ink = block.ink(1.0, 0.0, 0.0)
-    plain = _plain(area)
-    if plain.is_empty:
-        return Fit(0.0, 0.0, 0.0)
-    search = Search(plain, _piece(ink), ink)
-    trail: tuple[Fit, ...] = ()
-    size = most_mm
-    if size > search.bound or search.places(size).is_empty:
-        trail = search.largest()
-        size = min(trail[-1].size * ROOM, most_mm)
-    middle = block.middle, (1 + block.rows[-1].y) / 2
-    whole = shapely.buffer(area, 1e-6)
-    shapely.prepare(whole)
-    for _ in range(TRIES):
-        x, y = search.nearest(size, middle, trail)
-        if whole.contains(block.ink(size, x, y)):
-            return Fit(size, x, y)
-        size *= EASE
-    return Fit(0.0, 0.0, 0.0)
-
-
-@lru_cache(maxsize=16)
-def _plain(area: Polygon) -> Polygon:
-    """An area with fewer corners that lies within."""
-    inner = shapely.simplify(shapely.buffer(area, -EASED_MM), EASED_MM)
-    parts = [p for p in shapely.get_parts(inner) if isinstance(p, Polygon) and not p.is_empty]
-    return max(parts, key=lambda part: part.area) if parts else Polygon()
-
-
-@lru_cache(maxsize=16)
-def middle_of(area: Polygon) -> shapely.Point:
-    """Where short texts stand: nearest to the centre of mass where there is most room around.
-
-    Names of a batch stand there alike, wide ones too; in a kite that is at its widest, above
-    the centre of mass; in a long rectangle, in the middle of its length.
-    """
-    widest = shapely.maximum_inscribed_circle(area, tolerance=SPARE_MM).length
-    roomy = shapely.buffer(area, -ROOMY * widest)
-    centre = area.centroid
-    if roomy.is_empty or roomy.contains(centre):
-        return centre
-    return shapely.get_point(shapely.shortest_line(roomy, centre), 0)
-
-
-def _piece(shape: shapely.Geometry) -> Piece:
-    return piece_round(shapely.get_coordinates(shape), PLAINER)
-
-
-def _slices(ink: MultiPolygon) -> list[Piece]:
-    """Ink in upright slices, the hull of each part of them: nearer to it than the whole hull."""
-    x0, y0, x1, y1 = ink.bounds
-    count = ceil((x1 - x0) / SLICE)
-    edges = np.linspace(x0, x1, count + 1)
-    cuts = shapely.intersection(ink, shapely.box(edges[:-1], y0, edges[1:], y1))
-    parts = [part for part in shapely.get_parts(cuts) if isinstance(part, Polygon)]
-    return [_piece(part) for part in parts if part.area > SPECK]
+        return Placed(found.ink, letters, found.y)
 
 
 @dataclass(frozen=True, slots=True)
-class Search:
-    """A text that is fitted into an area.
+class Stand:
+    """A block at a size in its area.
 
     Attributes:
-        area: plain, with holes.
-        hull: of the whole ink, at size 1.
-        ink: at size 1.
+        x, y: of its origin, in mm.
+        ink: in mm.
+        proved: none of it leaves the area.
     """
 
-    area: Polygon
-    hull: Piece
+    x: float
+    y: float
     ink: MultiPolygon
+    proved: bool
 
-    def largest(self) -> tuple[Fit, ...]:
-        """The largest fit: of the hull anywhere, then of the parts of the ink from there.
 
-        Returns:
-            Fits on the way there, as `grown`.
-        """
-        sides, most = sides_of(self.area), self.bound
-        start = shapely.point_on_surface(self.area)
-        trail = grown(Fit(0.0, start.x, start.y), [self.hull], sides, most)
-        for _ in range(PLACES):
-            size = trail[-1].size * BETTER
-            free = self.places(size)
-            if free.is_empty:
-                break
-            point = shapely.point_on_surface(free)
-            trail = grown(Fit(size, point.x, point.y), [self.hull], sides, most)
-        if shapely.equals(self.area.convex_hull, self.area):
-            return trail
-        return grown(trail[-1], _slices(self.ink), sides, most)
+def _size(inside: Inside, block: Block, most_mm: float) -> float:
+    """The height of capitals that a block is given: the first in `_ways` that is large enough."""
+    if not _levels(inside):
+        return 0.0
+    bound = min(_search(inside.area, block).bound(most_mm), most_mm)
+    centred, along = (
+        min(_usable(_along(inside, block, level)), most_mm) for level in _levels(inside)[:2]
+    )
+    if along < _wanted(inside, bound):
+        sizes = [min(_usable(trail), most_mm) for trail in _ways(inside, block)]
+        wanted = _wanted(inside, sizes[-1])
+        if along < wanted:
+            return next(size for size in sizes if size >= wanted)
+    return centred if centred >= _wanted(inside, along, CENTRED) else along
 
-    def places(self, size: float) -> shapely.Geometry:
-        """Where the origin of the hull may lie at a size, by sums of Minkowski.
 
-        The hull, turned by half a turn, is drawn along every side of the area; what it covers
-        is no place. So is what lies outside of the area.
-        """
-        sides = sides_of(self.area)
-        turned = -self.hull.corners * size
-        corners = np.concatenate(
-            [sides.begins[:, None, :] + turned, sides.ends[:, None, :] + turned], axis=1
-        )
-        covered = shapely.convex_hull(shapely.multipoints(corners))
-        middle = self._middle() * size
-        whole = shapely.transform(self.area, lambda points: points - middle)
-        return shapely.difference(whole, shapely.union_all(covered))
+def _wanted(inside: Inside, largest: float, share: float = STAYS) -> float:
+    """What a text must reach to stay where it is, while it could be so large elsewhere."""
+    least = inside.least_mm if largest >= inside.least_mm else 0.0
+    return max(share * largest, least)
 
-    def nearest(
-        self, size: float, middle: tuple[float, float], trail: tuple[Fit, ...]
-    ) -> tuple[float, float]:
-        """The place at a size that brings a point of the text nearest to the middle of the area.
 
-        Args:
-            size: of the text.
-            middle: the point, at size 1; the middle of capitals, so that names sit alike.
-            trail: of `largest`, for sizes at which the hull fits nowhere.
-        """
-        centre = middle_of(self.area)
-        wanted = shapely.Point(centre.x - middle[0] * size, centre.y - middle[1] * size)
-        free = self.places(size)
-        if free.is_empty:
-            return _between(trail, size)
-        if free.contains(wanted):
-            return wanted.x, wanted.y
-        # not right at the edge of what is possible where there is room to spare
-        spare = shapely.maximum_inscribed_circle(free, tolerance=SPARE_MM).length
-        inner = shapely.buffer(free, -spare / 2)
-        point = shapely.get_point(
-            shapely.shortest_line(free if inner.is_empty else inner, wanted), 0
-        )
-        return point.x, point.y
+def _ways(inside: Inside, block: Block) -> list[tuple[Fit, ...]]:
+    """Trails along every line, then the one to the largest size of all."""
+    along = [_along(inside, block, level) for level in _levels(inside)]
+    return [*along, _anywhere(inside, block)]
 
-    def _middle(self) -> Floats:
-        low, high = self.hull.corners.min(axis=0), self.hull.corners.max(axis=0)
-        found: Floats = (low + high) / 2
+
+@lru_cache(maxsize=64)
+def _stand(inside: Inside, block: Block, size: float) -> Stand:
+    """Where a block stands at a size that it can have."""
+    x, y = _middle(inside, block, size)
+    middle_x, middle_y = anchor_of(block)
+    x, y = x - middle_x * size, y - middle_y * size
+    ink = block.ink(size, x, y)
+    return Stand(x, y, ink, bool(_proof(inside.area).contains(ink)))
+
+
+def _middle(inside: Inside, block: Block, size: float) -> tuple[float, float]:
+    """Where the middle of the capitals comes to stand."""
+    levels, search = _levels(inside), _search(inside.area, block)
+    for level in levels:
+        trail = _along(inside, block, level)
+        if _usable(trail) >= size - HARDLY:
+            x = search.along(level, size)
+            return (_between(trail, size)[0] if x is None else x), level.y
+    near = search.near(levels[0].x, levels[0].y, size)
+    return near or _between(_anywhere(inside, block), size)
+
+
+@lru_cache(maxsize=16)
+def _ground(area: Polygon) -> Ground | None:
+    """None where the area is too small for anything."""
+    plain = plain_within(area)
+    return None if plain.is_empty else ground_of(plain)
+
+
+@lru_cache(maxsize=16)
+def _levels(inside: Inside) -> tuple[Level, ...]:
+    """Empty where the area is too small for anything."""
+    ground = _ground(inside.area)
+    if ground is None:
+        return ()
+    found = levels_of(ground, inside.least_mm, inside.most_mm)
+    if inside.line_mm is None:
         return found
+    return (*level_at(ground, inside.line_mm, inside.least_mm), *found)
 
-    @property
-    def bound(self) -> float:
-        """A size that is too large even for the box round the area."""
-        x0, y0, x1, y1 = self.area.bounds
-        low, high = self.hull.corners.min(axis=0), self.hull.corners.max(axis=0)
-        return float(min((x1 - x0) / (high - low)[0], (y1 - y0) / (high - low)[1]))
+
+@lru_cache(maxsize=16)
+def _proof(area: Polygon) -> Polygon:
+    whole = shapely.buffer(area, PROOF_MM)
+    shapely.prepare(whole)
+    return whole
+
+
+@lru_cache(maxsize=32)
+def _search(area: Polygon, block: Block) -> Search:
+    ground = _ground(area)
+    if ground is None:
+        raise ValueError("nothing can be searched for in an area that is empty")
+    return search_on(ground, hulls_of(block))
+
+
+@lru_cache(maxsize=64)
+def _along(inside: Inside, block: Block, level: Level) -> tuple[Fit, ...]:
+    return _search(inside.area, block).on_level(level, inside.most_mm / ROOM)
+
+
+@lru_cache(maxsize=32)
+def _anywhere(inside: Inside, block: Block) -> tuple[Fit, ...]:
+    along = (_along(inside, block, level) for level in _levels(inside))
+    starts = tuple(trail[-1] for trail in along if trail)
+    return _search(inside.area, block).anywhere(starts, inside.most_mm / ROOM)
+
+
+def _usable(trail: tuple[Fit, ...]) -> float:
+    return trail[-1].size * ROOM if trail else 0.0
 
 
 def _between(trail: tuple[Fit, ...], size: float) -> tuple[float, float]:

@@ -150,17 +150,29 @@ def _other_faces(text: str, way: Way) -> Iterator[Way]:
 def _broken(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
     """Two lines, broken where the longer one is shortest."""
     best: Block | None = None
-    for upper, lower, start in breaks(text):
-        if stretches(upper, way.faces) is None or stretches(lower, way.faces) is None:
-            continue
-        lines = [(0, _line(upper, way, box)), (start, _line(lower, way, box))]
-        block = block_of(text, lines, box.align, box.sizing.line_gap, optical(box))
-        if block is not None and (best is None or _width(block) < _width(best) - 1e-9):
+    for block in _blocks(text, way, box):
+        if best is None or _width(block) < _width(best) - 1e-9:
             best = block
     if best is not None:
         told = note("two-lines", "Set on two lines, to fit.")
         after = way.and_then("two-lines", told)
         yield Candidate(best, after.notes, after.steps)
+
+
+def on_two_lines(text: str, faces: Sequence[Face], box: TextBox) -> tuple[Block, ...]:
+    """The text as it stands, on two lines, in every way in which it may be broken."""
+    return tuple(_blocks(text, Way(tuple(faces), box.tracking), box))
+
+
+def _blocks(text: str, way: Way, box: TextBox) -> Iterator[Block]:
+    """Two lines, for every break."""
+    for upper, lower, start in breaks(text):
+        if stretches(upper, way.faces) is None or stretches(lower, way.faces) is None:
+            continue
+        lines = [(0, _line(upper, way, box)), (start, _line(lower, way, box))]
+        block = block_of(text, lines, box.align, box.sizing.line_gap, optical(box))
+        if block is not None:
+            yield block
 
 
 def _width(block: Block) -> float:

@@ -1,40 +1,50 @@
-"""The safe area: the largest text anywhere in it, and never a hair outside."""
+"""The safe area: as large as fits on the line of its batch, and never a hair outside."""
 
 from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
-from shapely import Point, Polygon, affinity
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from shapely import Polygon
 
 from namebatch.finding import Finding
 from namebatch.template.textbox import SafeArea, TextBox
 from namebatch.text.batch import common_size
+from namebatch.text.block import Block, block_of
 from namebatch.text.catalogue import load_catalogue
 from namebatch.text.fit import SetText, fit
+from namebatch.text.ground import ground_of, plain_within
+from namebatch.text.hulls import hulls_of
+from namebatch.text.safe_area import Inside
+from namebatch.text.search import search_on
+from namebatch.text.setting import set_line
+from tests.text.areas import AREAS
 from tests.text.conftest import text_box
 
-KITE = Polygon([(18, 56), (36, 36), (18, 0), (0, 36)]).difference(Point(18, 45).buffer(2.5, 32))
-TAG = shapely.box(0, 0, 60, 28).difference(Point(7, 14).buffer(3, 32))
-MOON = Point(30, 30).buffer(30, 64).difference(Point(42, 36).buffer(24, 64))
-AREAS = {
-    "kite": KITE.buffer(-2, quad_segs=32),
-    "tag": TAG.buffer(-2, quad_segs=32),
-    "disc": Point(20, 20).buffer(18, 64),
-    "moon": MOON.buffer(-1),
-}
 TEXTS = {
     "Al": "Noto Sans SemiBold",
     "Saltmarsh": "Noto Sans SemiBold",
     "Pacifico": "Pacifico",
     "محمد": "Noto Sans Arabic SemiBold",
 }
+NAMES = ("ace", "Jgy", "Åsa", "Al", "Marlo", "Ottilie", "Saltmarsh", "Peggy Quagg", "Bo Tern")
+MIXED = ("Al", "Jgy", "Saltmarsh", "Bartholomew", "Tove Lymegrass", "Wilhelmina Sandpiper-Quagg")
 
 
 def box_in(area: Polygon, largest: float = 200.0, least: float = 0.5) -> TextBox:
     """A box whose place is an area."""
     box = text_box(largest=largest, least=least)
     return replace(box, place=SafeArea(2.0, area), made="outline")
+
+
+def set_block(text: str) -> Block:
+    """A text on one line."""
+    face = load_catalogue().open("Noto Sans SemiBold")
+    found = block_of(text, [(0, set_line(face, text, 30.0))], "centre", 1.6, True)
+    assert found is not None
+    return found
 
 
 def set_in(text: str, area: Polygon, largest: float = 200.0) -> SetText:
@@ -45,31 +55,74 @@ def set_in(text: str, area: Polygon, largest: float = 200.0) -> SetText:
     return result
 
 
+def middle(found: SetText) -> float:
+    """Y of the middle of the capitals of a text on one line."""
+    return found.baseline_mm + found.height_mm / 2
+
+
 @pytest.mark.parametrize("area", AREAS.values(), ids=AREAS)
 @pytest.mark.parametrize("text", TEXTS)
-def test_cannot_be_grown_by_one_per_cent(text: str, area: Polygon) -> None:
-    """No place of a fine grid takes the same ink one per cent larger; as it is, it is inside.
+def test_no_ink_leaves_the_area(text: str, area: Polygon) -> None:
+    """Exactly, by containment, whatever the area."""
+    assert shapely.buffer(area, 1e-5).contains(set_in(text, area).shape)
 
-    By brute force, with the exact test of containment and no part of the search.
-    """
-    found = set_in(text, area)
-    assert shapely.buffer(area, 1e-5).contains(found.shape)
-    x0, y0, x1, y1 = area.bounds
-    a0, b0, a1, b1 = found.shape.bounds
-    larger = affinity.scale(found.shape, 1.01, 1.01, origin=(a0, b0))
-    width, height = 1.01 * (a1 - a0), 1.01 * (b1 - b0)
-    hull = larger.convex_hull if area.equals(area.convex_hull) else larger
-    shapely.prepare(area)
-    xs = np.arange(x0, max(x1 - width, x0) + 1e-9, 0.05 if x1 - width < x0 + 3 else 0.15)
-    ys = np.arange(y0, max(y1 - height, y0) + 1e-9, 0.05 if y1 - height < y0 + 3 else 0.15)
-    points = shapely.get_coordinates(hull)
-    sample = points[:: max(1, len(points) // 24)]
-    for x in xs:
-        for y in ys:
-            # a few corners first: most places fail by them
-            if not shapely.contains_xy(area, sample + (x - a0, y - b0)).all():
-                continue
-            assert not area.contains(affinity.translate(hull, x - a0, y - b0)), (x, y)
+
+@pytest.mark.parametrize(
+    "area", [AREAS["kite"], AREAS["tag"], AREAS["disc"]], ids=["kite", "tag", "disc"]
+)
+def test_names_share_one_line(area: Polygon) -> None:
+    """Short and long, with and without descenders: the middle of capitals is at one height."""
+    found = [set_in(text, area, 9.0) for text in NAMES]
+    assert len({round(middle(f), 9) for f in found}) == 1
+    assert len({round(f.height_mm, 3) for f in found}) > 2
+
+
+@pytest.mark.parametrize(
+    "area", [AREAS["kite"], AREAS["tag"], AREAS["disc"]], ids=["kite", "tag", "disc"]
+)
+def test_names_stand_about_one_middle(area: Polygon) -> None:
+    """Sideways too: within a tenth of the longest name."""
+    found = [set_in(text, area, 9.0).shape.bounds for text in NAMES]
+    middles = [(box[0] + box[2]) / 2 for box in found]
+    longest = max(box[2] - box[0] for box in found)
+    assert max(middles) - min(middles) < 0.1 * longest
+
+
+def test_short_names_stay_under_a_notch() -> None:
+    """Where they would be larger beside what stands in the middle, they keep to the middle."""
+    notched = shapely.box(0, 0, 60, 30).difference(shapely.box(28, 20, 32, 30))
+    inside = Inside(notched, 1.0, 14.0, line_mm=14.0)
+    for text in ("Ti", "HOH"):
+        block = set_block(text)
+        placed = inside.settle(block, inside.largest(block, 14.0), False)
+        x0, _, x1, _ = placed.shape.bounds
+        assert 10.0 < inside.largest(block, 14.0) < 12.1
+        assert (x0 + x1) / 2 == pytest.approx(30, abs=0.06 * 60)
+
+
+@pytest.mark.parametrize("area", AREAS.values(), ids=AREAS)
+def test_the_line_costs_a_fifth_at_most(area: Polygon) -> None:
+    """Where nothing stands in the middle, a name is four fifths as large as anywhere, or more."""
+    for text in MIXED:
+        block = set_block(text)
+        inside = Inside(area, 0.5, 200.0)
+        search = search_on(ground_of(plain_within(area)), hulls_of(block))
+        assert inside.largest(block, 200.0) >= 0.79 * search.anywhere((), 200.0)[-1].size
+
+
+def test_it_leaves_the_line_rather_than_be_held() -> None:
+    """A name below its least height on the line goes where it reaches it."""
+    block, tag = set_block("Saltmarsh"), AREAS["tag"]
+    on_line = Inside(tag, 0.5, 20.0).on_line(block)
+    assert Inside(tag, 0.5, 20.0).largest(block, 20.0) == pytest.approx(on_line, rel=1e-3)
+    assert Inside(tag, on_line * 1.05, 20.0).largest(block, 20.0) >= on_line * 1.05
+
+
+def test_the_template_may_say_which_line() -> None:
+    """With a height given, capitals stand with their middle on it."""
+    inside = Inside(AREAS["disc"], 0.5, 4.0, line_mm=26.0)
+    placed = inside.settle(set_block("Jgy"), 4.0, False)
+    assert placed.baseline_mm + 2.0 == pytest.approx(26.0)
 
 
 def test_in_a_rectangle_it_is_the_closed_form() -> None:
@@ -88,13 +141,6 @@ def test_among_equal_places_the_middle_is_taken() -> None:
     x0, y0, x1, y1 = found.shape.bounds
     assert (x0 + x1) / 2 == pytest.approx(100, abs=0.2)
     assert (y0 + y1) / 2 == pytest.approx(6, abs=0.2)
-
-
-def test_with_room_to_spare_it_keeps_off_the_edge() -> None:
-    """Where the very middle is not free, a short text does not stand right at the margin."""
-    found = set_in("Al", AREAS["moon"], 7.0)
-    assert found.height_mm == 7.0
-    assert found.shape.distance(AREAS["moon"].exterior) > 0.5
 
 
 def test_names_of_a_batch_sit_alike() -> None:
@@ -137,7 +183,61 @@ def test_one_size_for_a_batch_in_a_safe_area() -> None:
         assert result.notes == ()
 
 
+def test_one_size_stands_on_one_baseline() -> None:
+    """Names that could be larger off the line of their batch stay on it with the others."""
+    box = box_in(AREAS["tag"], 12.0)
+    box = replace(box, sizing=replace(box.sizing, steps=(), alike=True))
+    faces = [load_catalogue().open("Noto Sans SemiBold")]
+    common = common_size(MIXED, faces, box)
+    assert common is not None
+    found = [fit(name, faces, box, common=common) for name in MIXED]
+    sizes = {round(f.height_mm, 6) for f in found if isinstance(f, SetText)}
+    baselines = {round(f.baseline_mm, 6) for f in found if isinstance(f, SetText)}
+    assert sizes == {round(common.height_mm, 6)}
+    assert len(baselines) == 1
+
+
+def test_the_others_of_a_list_do_not_matter() -> None:
+    """Where a name stands follows from the area and its box, whatever was set before it."""
+    alone = set_in("Saltmarsh", AREAS["kite"], 9.0)
+    for text in NAMES:
+        set_in(text, AREAS["moon"], 9.0)
+        set_in(text, AREAS["kite"], 9.0)
+    assert set_in("Saltmarsh", AREAS["kite"], 9.0).shape.wkb == alone.shape.wkb
+
+
+def test_too_small_for_anything() -> None:
+    """A sliver takes nothing, and nothing breaks."""
+    inside = Inside(shapely.box(0, 0, 30, 0.005), 1.0, 9.0)
+    assert inside.largest(set_block("Al"), 9.0) == 0.0
+    assert inside.on_line(set_block("Al")) == 0.0
+
+
 def test_same_input_same_place() -> None:
     """The search has no luck in it."""
     one, other = (set_in("Pacifico", AREAS["moon"]) for _ in range(2))
     assert one.shape.wkb == other.shape.wkb
+
+
+@example(text="Al", corners=5, seed=515, most_mm=2.0)  # a bay with slivers
+@settings(max_examples=25, deadline=None)
+@given(
+    st.sampled_from(["Al", "Jgy", "Saltmarsh", "Ottilie Quagg"]),
+    st.integers(5, 14),
+    st.integers(0, 10**6),
+    st.floats(2.0, 40.0),
+)
+def test_whatever_the_area(text: str, corners: int, seed: int, most_mm: float) -> None:
+    """In any star-shaped area with a hole, what is set at the size found is inside, exactly."""
+    dice = np.random.default_rng(seed)
+    angle = np.arange(corners) * 2 * np.pi / corners
+    radius = dice.uniform(12, 40, corners)
+    whole = Polygon(np.column_stack([radius * np.cos(angle), radius * np.sin(angle)]))
+    hole = shapely.Point(dice.uniform(-12, 12, 2)).buffer(3, 16)
+    parts = shapely.get_parts(whole.buffer(-1).difference(hole))
+    area = max(parts, key=lambda part: float(part.area))
+    inside, block = Inside(area, 0.5, most_mm), set_block(text)
+    size = inside.largest(block, most_mm)
+    assert 0 < size <= most_mm
+    for height in (size, 0.7 * size):
+        assert shapely.buffer(area, 1e-5).contains(inside.settle(block, height, False).shape)
