@@ -11,6 +11,8 @@ from typing import Annotated, TypeVar
 import typer
 
 from namebatch import __version__
+from namebatch.cli_measured import align, calibrate
+from namebatch.cli_remake import remake
 from namebatch.errors import NamebatchError, SettingsError
 
 IMPOSSIBLE = 2
@@ -50,8 +52,33 @@ Columns = Annotated[
 FontName = Annotated[
     str | None, typer.Option("--font", metavar="FACE", help="Typeface tried before the others.")
 ]
-Fill = Annotated[str, typer.Option("--fill", metavar="WAY", help="How sheets are filled: fast.")]
+Fill = Annotated[
+    str,
+    typer.Option(
+        "--fill", metavar="WAY", help="How sheets are filled: fast, or tight for fewer sheets."
+    ),
+]
+Seconds = Annotated[
+    float | None,
+    typer.Option("--seconds", metavar="N", help="Time for --fill tight (30 if not given)."),
+]
 KeepOrder = Annotated[bool, typer.Option("--keep-order", help="Keep list order along the sheets.")]
+ByOrder = Annotated[
+    bool,
+    typer.Option(
+        "--by-order", help="Keep the pieces of an order together on as few sheets as it takes."
+    ),
+]
+Spare = Annotated[
+    str | None,
+    typer.Option("--spare", metavar="N|P%", help="Spares: N more of each piece, or P% of all."),
+]
+PartUsed = Annotated[
+    Path | None,
+    typer.Option(
+        "--part-used", metavar="FILE", help="Part-used boards, to be filled first (TOML)."
+    ),
+]
 Workers = Annotated[
     int, typer.Option("--workers", metavar="N", min=1, max=256, help="Processes for the pieces.")
 ]
@@ -112,6 +139,10 @@ def make(
     font: FontName = None,
     fill: Fill = "fast",
     keep_order: KeepOrder = False,
+    by_order: ByOrder = False,
+    spare: Spare = None,
+    part_used: PartUsed = None,
+    seconds: Seconds = None,
     workers: Workers = 1,
     strict: Strict = False,
     replace: Replace = False,
@@ -121,7 +152,19 @@ def make(
     from namebatch.summary import make_and_tell
 
     settings = Settings(
-        template, workshop, sheet, gap, _columns(column), font, fill, keep_order, workers
+        template,
+        workshop,
+        sheet,
+        gap,
+        _columns(column),
+        font,
+        fill,
+        keep_order,
+        workers,
+        by_order,
+        spare,
+        part_used,
+        seconds,
     )
     held = make_and_tell(list_file, settings, _folder(out), replace=replace, strict=strict)
     raise typer.Exit(SOME_HELD if held else 0)
@@ -180,9 +223,9 @@ def fonts(
         typer.Option("--check", metavar="TEXT", help="Say which typefaces can set a text."),
     ] = None,
     height: Annotated[
-        float,
-        typer.Option("--height", metavar="MM", help="Height of capitals for --check.", min=0.5),
-    ] = 10.0,
+        float | None,
+        typer.Option("--height", metavar="MM", help="Height of capitals for --check (10)."),
+    ] = None,
     workshop: WorkshopFile = None,
 ) -> None:
     """List the typefaces, or say which can set a text and how small it can be cut."""
@@ -190,9 +233,16 @@ def fonts(
     from namebatch.template import load_workshop
 
     if check_text is None:
+        if height is not None:
+            raise SettingsError("--height goes with --check TEXT. Give the text too.")
         list_fonts(as_json=as_json)
     elif not check_fonts(check_text, height, load_workshop(workshop), as_json=as_json):
         raise typer.Exit(SOME_HELD)
+
+
+app.command()(remake)
+app.command()(align)
+app.add_typer(calibrate)
 
 
 def _folder(text: str) -> Path:

@@ -52,5 +52,17 @@ class OutputError(NamebatchError):
     """Files cannot be written (`output/`)."""
 
 
+class RegistrationError(NamebatchError):
+    """Marks that were measured do not fit the sheet (`registration/`)."""
+
+
+class MeasureError(NamebatchError):
+    """Measurements, or what they belong to, cannot be used (`measured/`)."""
+
+
+class RemakeError(NamebatchError):
+    """Pieces of an earlier job cannot be made again (`remake/`)."""
+
+
 class SettingsError(NamebatchError):
     """The settings of a job contradict each other (`pipeline`)."""

@@ -6,9 +6,15 @@ from namebatch.piece import Piece
 from namebatch.sheet import Stock
 from namebatch.sheet.cost import unpriced
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
+from namebatch.template import sheet_size
 from namebatch.template.model import Template
-from namebatch.template.workshop import Workshop
+from namebatch.template.workshop import Printer, Workshop
 from namebatch.text.reading import reading_note
+
+_OTHER_WAY = (
+    "The printer was measured on a page that lies the other way round than this job's: if it draws "
+    "its paper in the same way for both, x and y change places. Check the scale bars."
+)
 
 
 def reading_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:
@@ -53,4 +59,38 @@ def plan_notes(
                 f"No cutting speed is known for {stock.material.title}; the times assume "
                 f"{speed:g} mm/s."
             )
+    if template.build != "bare":
+        notes += scale_notes(template, workshop.printer, stocks[0].page.size_mm)
     return tuple(notes)
+
+
+def scale_notes(
+    template: Template, printer: Printer, size_mm: tuple[float, float]
+) -> tuple[str, ...]:
+    """What a printer that is off means for the pieces."""
+    if printer.scale == (1.0, 1.0):
+        return ()
+    width, height = sheet_size(printer.sheet)
+    if printer.scale[0] != printer.scale[1] and (width > height) != (size_mm[0] > size_mm[1]):
+        return (_effect(template, printer), _OTHER_WAY)
+    return (_effect(template, printer),)
+
+
+def _effect(template: Template, printer: Printer) -> str:
+    """Which file gives way, and what that does to the pieces."""
+    x, y = (f"{100 * (scale - 1):+.2f} %" for scale in printer.scale)
+    if printer.correct == "print":
+        return (
+            f"The printer's lengths are off by {x} in x and {y} in y (workshop file): print.pdf is "
+            "drawn so much the other way that the prints come out true."
+        )
+    boards = (
+        " The boards are not, so that prints and boards differ by as much; with correct = "
+        '"print" in the workshop file both come out true.'
+        if template.build == "faced"
+        else ""
+    )
+    return (
+        f"The printer's lengths are off by {x} in x and {y} in y (workshop file): the cut lines of "
+        f"printed sheets and the jig follow, and the pieces are off as much.{boards}"
+    )

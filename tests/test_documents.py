@@ -11,6 +11,8 @@ import pytest
 
 from namebatch.resources import bundled
 from namebatch.template import load_template, load_workshop
+from namebatch.template.builtin_workshop import BUILTIN_TOML
+from namebatch.template.part_used import load_part_used
 from tests.template.drawing import svg
 
 TOP = Path(__file__).parents[1]
@@ -20,12 +22,31 @@ DEVELOPERS = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
 COMMANDS = re.findall(r"^(namebatch .*?)(?:\s{3,}.*)?$", README, re.MULTILINE)
 
 
+def write_measurements(folder: Path) -> None:
+    """What the README's commands find measured: marks, bars, strips; and a workshop file."""
+    (folder / "tests").mkdir()
+    for name, text in {
+        "shop.toml": BUILTIN_TOML,
+        "spoiled.csv": "piece,why\nL4-1,scorched\n",
+        "marks.csv": "mark,x_mm,y_mm\nbottom-left,45.5,57.5\ntop-right,244.5,341.5\n",
+        "tests/print-test.csv": "bar,nominal_mm,mm\nx,170,170.2\ny,250,249.4\n",
+        "tests/kerf-test.csv": "place,count,nominal_mm,mm\n"
+        "x-strips,10,10,98.2\ny-strips,10,10,98.3\n",
+    }.items():
+        (folder / name).write_text(text, encoding="utf-8")
+
+
 @pytest.mark.parametrize("command", COMMANDS)
 def test_readme_command_runs(command: str, tmp_path: Path) -> None:
     """Each command of the README does what it says, word for word."""
     shutil.copy(bundled("examples") / "bag-tag.csv", tmp_path / "names.csv")
     words = shlex.split(command)
     assert words[0] == "namebatch"
+    if words[1] in ("align", "remake"):
+        make = ["make", "names.csv", "--template", "bag-tag", "--out", "tags"]
+        subprocess.run([sys.executable, "-m", "namebatch", *make], cwd=tmp_path, check=True)
+    if "--out" not in words:
+        write_measurements(tmp_path)
     done = subprocess.run(
         [sys.executable, "-m", *words], cwd=tmp_path, capture_output=True, text=True, check=False
     )
@@ -51,8 +72,9 @@ def test_ci_runs_the_readme_test_command() -> None:
 
 
 def test_toml_examples_load(tmp_path: Path) -> None:
-    """The template and the workshop file in DEVELOPERS.md are accepted as they stand."""
-    template, places, contour, workshop = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
+    """The files in DEVELOPERS.md are accepted as they stand."""
+    blocks = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
+    template, places, contour, workshop = (block for block in blocks if "[[board]]" not in block)
     folder = tmp_path / "example"
     folder.mkdir()
     (folder / "template.toml").write_text(template, encoding="utf-8")
@@ -73,3 +95,8 @@ def test_toml_examples_load(tmp_path: Path) -> None:
     (folder / "template.toml").write_text(text, encoding="utf-8")
     assert load_template(folder).contour is not None
     assert set(load_workshop(tmp_path / "workshop.toml").materials) == {"plywood-3"}
+    (tmp_path / "boards.toml").write_text(
+        next(block for block in blocks if "[[board]]" in block), encoding="utf-8"
+    )
+    by_hand, of_a_job = load_part_used(tmp_path / "boards.toml")
+    assert (by_hand.material, of_a_job.sheet) == ("plywood-3", "board-002")

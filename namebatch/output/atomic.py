@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from namebatch.job import Job
+from namebatch.output.aligned import outdated
 from namebatch.output.making import NEW, OLD, making_place
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.manifest import identity, manifest
@@ -117,7 +118,8 @@ def _move_in(fresh: Path, out: Path, old: Path, paths: tuple[str, ...], replace:
     if not replace:
         known = {*listed_files(out, manifest_there), MANIFEST}
         refuse_unknown(out, [path for path in present if path not in known])
-    stale = set(unchanged_files(out, manifest_there)).difference(paths)
+    ours = {*unchanged_files(out, manifest_there), *outdated(out, fresh)}
+    stale = ours.difference(paths)
     # the manifest first: from here to the end the folder says that it is unfinished
     leaving = sorted({*present, *stale}, key=lambda path: (path != MANIFEST, path))
     moves = _Moves()

@@ -6,6 +6,7 @@ from pathlib import Path
 from namebatch.job import Job
 from namebatch.output.cutdxf import cut_dxf
 from namebatch.output.cutsvg import cut_svg
+from namebatch.output.truescale import cut_scale, scaled_cuts
 from namebatch.sheet.model import CutPath
 
 Drawer = Callable[[Sequence[CutPath], tuple[float, float], Mapping[str, str]], bytes]
@@ -17,6 +18,8 @@ FORMATS: Mapping[str, Drawer] = {"svg": cut_svg, "dxf": cut_dxf}
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
     """Write ``cut/ID.svg`` and ``cut/ID.dxf`` for every sheet and board.
 
+    Lines of printed sheets follow a printer whose scale is known (`truescale`).
+
     Args:
         job: what was made.
         folder: the job folder being filled.
@@ -25,7 +28,9 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
     target = folder / "cut"
     target.mkdir(exist_ok=True)
     for done, sheet in enumerate(job.sheets, start=1):
-        write_drawing(job, target / sheet.id, sheet.cuts, sheet.size_mm)
+        scale = cut_scale(job.workshop.printer, sheet.kind)
+        cuts = scaled_cuts(sheet.cuts, sheet.size_mm, scale)
+        write_drawing(job, target / sheet.id, cuts, sheet.size_mm)
         progress(done, len(job.sheets))
 
 

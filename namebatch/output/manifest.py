@@ -9,6 +9,7 @@ from namebatch.errors import OutputError
 from namebatch.finding import Finding
 from namebatch.job import Job, Totals
 from namebatch.names.row import Row
+from namebatch.output.difference import REMAKE
 from namebatch.output.truescale import cut_scale, page_scale
 from namebatch.piece import Piece
 from namebatch.sheet.model import Sheet
@@ -23,6 +24,8 @@ Json = dict[str, object]
 def identity(template: Template, settings: Mapping[str, object]) -> Json:
     """What makes a job the same job: its template and its settings (the list among them).
 
+    What it makes again of an earlier job stands among the settings and is told beside them.
+
     Raises:
         OutputError: when a setting is not a JSON value.
     """
@@ -33,7 +36,10 @@ def identity(template: Template, settings: Mapping[str, object]) -> Json:
             f"The job's settings cannot be written into job.json: {error}. "
             "Settings may be texts, numbers, lists and tables only."
         ) from error
-    return {"template": template.name, "template_digest": template.digest, "settings": kept}
+    told = {"template": template.name, "template_digest": template.digest, "settings": kept}
+    if REMAKE in kept:
+        told[REMAKE] = kept.pop(REMAKE)
+    return told
 
 
 def manifest(job: Job, files: Mapping[str, str]) -> bytes:
@@ -51,7 +57,8 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         OutputError: when a setting is not a JSON value or a measure is not finite.
     """
     lengths, deviations = _cut_lengths(job), _deviations(job)
-    ids = {piece.line: piece.ids for piece in job.pieces}
+    ids = {piece.line: piece.cut_ids for piece in job.pieces}
+    as_read = {row.line: row for row in job.names.rows}
     content: Json = {
         **identity(job.template, job.settings),
         "format": FORMAT,
@@ -62,15 +69,21 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         "bleed_mm": _mm(job.bleed_mm),
         "notes": list(job.notes),
         "template_findings": _findings(job.template.warnings),
-        "rows": [row_entry(row, ids.get(row.line, ())) for row in job.rows],
+        "rows": [
+            row_entry(row, ids.get(row.line, ()), as_read.get(row.line, row)) for row in job.rows
+        ],
         "pieces": [
-            _copy(piece, copy, lengths, deviations)
+            _copy(part, copy, len(piece.parts), lengths, deviations)
             for piece in job.pieces
-            for copy in range(1, piece.copies + 1)
+            for copy in range(piece.copies)
+            for part in piece.cut
         ],
         "sheets": [_sheet(job, sheet) for sheet in job.sheets],
         "cutter": {"bed_mm": _mms(job.workshop.cutter.bed_mm)},
-        "totals": _totals(job.totals),
+        "totals": {
+            **_totals(job.totals),
+            "cut_parts": sum(piece.copies * len(piece.cut) for piece in job.pieces),
+        },
         "files": dict(files),
     }
     text = json.dumps(content, ensure_ascii=False, sort_keys=True, indent=1, allow_nan=False)
@@ -87,12 +100,20 @@ def _list(job: Job) -> Json:
         "reading": names.reading,
         "headers": list(names.headers),
         "columns": dict(names.columns),
+        "place": names.place,
         "findings": _findings(names.findings),
     }
 
 
-def row_entry(row: Row, pieces: tuple[str, ...]) -> Json:
-    """A line of the list and what became of it."""
+def row_entry(row: Row, pieces: tuple[str, ...], read: Row) -> Json:
+    """A line of the list and what became of it.
+
+    Args:
+        row: with all its findings.
+        pieces: ids of what was made of it.
+        read: the same as it was read, to tell what was found in the list from what was found in
+            making it.
+    """
     return {
         "line": row.line,
         "status": "held" if row.held else "made",
@@ -100,24 +121,35 @@ def row_entry(row: Row, pieces: tuple[str, ...]) -> Json:
         "quantity": row.quantity,
         "order": row.order,
         "pieces": list(pieces),
-        "findings": _findings(row.findings),
+        "findings": [
+            {**told, "from": "list" if finding in read.findings else "making"}
+            for finding, told in zip(row.findings, _findings(row.findings), strict=True)
+        ],
     }
 
 
 def _copy(
-    piece: Piece, copy: int, lengths: Mapping[str, float], deviations: Mapping[str, float]
+    piece: Piece,
+    copy: int,
+    parts: int,
+    lengths: Mapping[str, float],
+    deviations: Mapping[str, float],
 ) -> Json:
-    """One thing to make, with what was measured on it."""
+    """One thing to cut, with what was measured on it; copies count from 0 here.
+
+    Of a piece that is put together from so many parts this is one part.
+    """
     proof = piece.proof
-    piece_id = piece.ids[copy - 1]
+    piece_id = piece.ids[copy]
     heights = {text.box: _mm(text.height_mm) for text in piece.letterings}
     # fixed lines are the template's business; the figure is about the first that the list gave
     given = [height for box, height in heights.items() if box in piece.text]
     return {
         "id": piece_id,
         "line": piece.line,
-        "copy": copy,
-        "spare": copy > piece.ordered,
+        "copy": piece.numbers[copy],
+        "spare": copy >= piece.ordered,
+        "joined": _joined(piece, copy, parts),
         "text": dict(piece.text),
         "size_mm": _mms(piece.size_mm),
         "area_mm2": _mm(piece.outline.area),
@@ -134,6 +166,13 @@ def _copy(
         "cut_length_mm": _mm(lengths.get(piece_id, 0.0)),
         "findings": _findings(piece.findings),
     }
+
+
+def _joined(piece: Piece, copy: int, parts: int) -> Json | None:
+    """What a part belongs to; None for a whole piece."""
+    if not piece.part:
+        return None
+    return {"piece": f"L{piece.line}-{piece.numbers[copy]}", "part": piece.part, "of": parts}
 
 
 def _sheet(job: Job, sheet: Sheet) -> Json:

@@ -64,7 +64,7 @@ def preview_svg(job: Job, piece: Piece, artworks: Mapping[FaceName, str] | None 
         artworks = {face: artwork_svg(art) for face, art in job.template.artwork.items()}
     picture = piece_picture(job, piece)
     width, height = (f"{side:.3f}".rstrip("0").rstrip(".") for side in picture.size_mm)
-    title = printable(" · ".join(piece.text.values()) or f"line {piece.line}")
+    title = printable(" · ".join(filter(None, piece.text.values())) or f"line {piece.line}")
     body = "".join(_face(face, picture, artworks.get(face.face, "")) for face in picture.faces)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '

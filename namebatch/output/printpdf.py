@@ -12,8 +12,9 @@ from namebatch.job import Job
 from namebatch.output.lettering import text_width
 from namebatch.output.printface import FacePainter
 from namebatch.output.printpage import draw_surround
+from namebatch.output.truescale import about_middle, page_scale
 from namebatch.output.worksteps import bar_lengths
-from namebatch.piece import Piece
+from namebatch.piece import Piece, cut_pieces
 from namebatch.sheet.model import Placement, Sheet
 
 FILE = "print.pdf"
@@ -42,6 +43,9 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 def print_pdf(job: Job, progress: Callable[[int, int], None]) -> bytes:
     """All printed pages, 1:1; the same job gives the same bytes.
 
+    Where the workshop file says that the print is to be stretched, it is drawn to the inverse of
+    the printer's scale about the sheet's middle: 1:1 is then what comes out of the printer.
+
     Args:
         job: what was made; at least one of its sheets is printed.
         progress: called with pages done and pages in all.
@@ -53,11 +57,14 @@ def print_pdf(job: Job, progress: Callable[[int, int], None]) -> bytes:
     stream = BytesIO()
     canvas = _document(job, stream, sheets[0])
     painter = FacePainter(canvas, job)
-    pieces = {piece_id: piece for piece in job.pieces for piece_id in piece.ids}
+    pieces = {name: piece for piece in cut_pieces(job.pieces) for name in piece.ids}
     for done, sheet in enumerate(sheets, start=1):
         width, height = sheet.size_mm
         canvas.setPageSize((width * POINTS_PER_MM, height * POINTS_PER_MM))
         canvas.scale(POINTS_PER_MM, POINTS_PER_MM)
+        scale = page_scale(job.workshop.printer)
+        if scale != (1.0, 1.0):
+            canvas.transform(*about_middle(sheet.size_mm, scale))
         for placement in sheet.placements:
             _place(canvas, painter, pieces, placement, job.template.size_mm[0])
         # last, so that no bleed ever covers the line that everything is laid to
@@ -110,5 +117,5 @@ def _place(
 
 
 def _title(job: Job) -> str:
-    """What the pages are called: the template and the list."""
-    return f"{job.template.title} · {job.names.source}"
+    """What the pages are called: the job and the list."""
+    return f"{job.title} · {job.names.source}"

@@ -23,10 +23,11 @@ def steps(job: Job) -> tuple[Step, ...]:
     if not job.pieces:
         return ()
     if job.template.build == "bare":
-        return (*_cut_boards(job), _clean(job), _pack(job))
-    onto = _cut_boards(job) if job.template.build == "faced" else ()
+        return (*_cut_boards(job), _clean(job), *_join(job), _pack(job))
+    prints = _print_steps(job) if sheets_of(job, "face") else ()
+    onto = _cut_boards(job) if sheets_of(job, "board") else ()
     mount = (_mount(job),) if job.template.build == "faced" else ()
-    return (*_print_steps(job), *onto, *mount, _pack(job))
+    return (*prints, *onto, *_join(job), *mount, _pack(job))
 
 
 def sheets_of(job: Job, kind: str) -> tuple[Sheet, ...]:
@@ -80,6 +81,7 @@ def _print_steps(job: Job) -> tuple[Step, ...]:
     width, height = sheets[0].size_mm if sheets else (0.0, 0.0)
     jig_size = f"{width:g} × {height:g} mm"
     again = " Then back to step 4 with the next sheet." if len(sheets) > 1 else ""
+    old_jig = " One of this size from the first job will do." if job.again else ""
     return (
         Step(
             "Print",
@@ -95,7 +97,7 @@ def _print_steps(job: Job) -> tuple[Step, ...]:
         Step(
             "Make the jig",
             f"Fix a jig sheet ({jig_size}) to the bed along one edge, so that it turns like a "
-            "page. Run the jig file: it marks the frame, then cuts the two windows.",
+            f"page. Run the jig file: it marks the frame, then cuts the two windows.{old_jig}",
             (_named(job, "jig.*"),),
         ),
         Step(
@@ -146,13 +148,38 @@ def _part_used(boards: tuple[Sheet, ...]) -> str:
     )
 
 
+def _join(job: Job) -> tuple[Step, ...]:
+    """Parts into pieces: of a faced job the boards, before prints are mounted on them."""
+    rule, split = job.template.joint, [piece for piece in job.pieces if piece.parts]
+    if rule is None or not split:
+        return ()
+    what = "boards" if job.template.build == "faced" else "parts"
+    count = counted(sum(piece.copies for piece in split), "piece")
+    how = (
+        "Glue the edges thinly, set the keys in from above with the front up, and press the joint "
+        "flat under a weight until it holds."
+        if rule.kind == "keyed"
+        else "Lay the parts face down to a straight edge, glue the edges, and glue a strip over "
+        "the joint from behind. Leave it under a weight until it holds."
+    )
+    gap = f" The parts are cut {rule.fit_mm:g} mm apart." if rule.fit_mm else ""
+    return (
+        Step(
+            "Join the parts",
+            f"{count} in parts: lay out the {what} by the assembly pictures. {how}{gap}",
+        ),
+    )
+
+
 def _mount(job: Job) -> Step:
-    """Prints onto boards."""
+    """Prints onto boards; of a remake some may be good ones of the first job."""
+    both = sheets_of(job, "face") and sheets_of(job, "board")
+    good = "" if both else "What is not made again is the good part of the first job. "
     back = " Let it hold, then turn it over and mount the back." if _two_faced(job) else ""
     return Step(
         "Mount",
-        "Match print and board by the assembly list. Wipe off the soot. Front first, flush at "
-        f"the edge and at the hole.{back}",
+        f"Match print and board by the assembly list. {good}Wipe off the soot. Front first, flush "
+        f"at the edge and at the hole.{back}",
     )
 
 
@@ -172,5 +199,6 @@ def _pack(job: Job) -> Step:
     return Step(
         "Pack",
         f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "
-        "all. Write down the ids of spoiled ones, so that only they are made again.",
+        "all. Write down the ids of spoiled ones, so that only they are made again (namebatch "
+        "remake).",
     )

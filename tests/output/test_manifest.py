@@ -58,12 +58,14 @@ def test_rows_say_what_became_of_them() -> None:
         "status": "made",
         "values": {"name": "Fenna", "group": "Gulls"},
         "quantity": 2,
+        "order": "",
         "pieces": ["L2-1", "L2-2"],
         "findings": [
             {
                 "code": "tidied",
                 "severity": "note",
                 "message": "Line 2: a space at the end was taken away.",
+                "from": "list",
             }
         ],
     }

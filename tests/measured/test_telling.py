@@ -1,0 +1,40 @@
+"""What is told of an alignment at the terminal."""
+
+from namebatch.measured.align import Aligned
+from namebatch.measured.telling import told
+from namebatch.registration import Fit, fit_marks
+from tests.registration.sheets import laid, marks
+
+BED = (600.0, 400.0)
+
+
+def words(fit: Fit, reads: int = 1) -> str:
+    """All lines."""
+    return "\n".join(told(Aligned(fit, (), BED), BED, reads))
+
+
+def test_four_corners_read_once_ask_for_more() -> None:
+    """Errors fall with the root of the readings: (0.235/0.15)² is 2.4, so three."""
+    found = fit_marks(marks(laid(0.7, (0.997, 1.002))))
+    assert "stays within 0.23 mm of the print on 19 of 20 sheets" in words(found)
+    assert "Measure every corner 3 times" in words(found)
+    assert "Look:" not in words(found)
+
+
+def test_corners_read_often_enough_ask_for_nothing() -> None:
+    """What comes close enough is not improved upon."""
+    read = tuple(
+        type(mark)(mark.name, mark.sheet, mark.read * 4)
+        for mark in marks(laid(0.7, (0.997, 1.002)))
+    )
+    assert "Measure" not in words(fit_marks(read), 4)
+
+
+def test_two_marks_say_that_they_always_fit() -> None:
+    """A residual of nothing is no proof."""
+    assert "Two marks always fit" in words(fit_marks(marks(laid(), (0, 2))))
+
+
+def test_an_unusual_scale_is_to_be_looked_at() -> None:
+    """Below what is refused and above what printers do."""
+    assert words(fit_marks(marks(laid(scale=(0.985, 0.985))))).startswith("Look: most printers")
