@@ -1,6 +1,7 @@
 """Furniture of the document pages: paper, type, colours, headings, counts, flow over pages.
 
-Everything is measured in points from the page's bottom left corner. A page is made of blocks
+Everything is measured in points from the bottom left corner of an A4 page; `paper` says where that
+lies on another. A page is made of blocks
 that know their height and how to draw themselves; `flow` puts them on pages, so the number of
 pages is known before the first one is drawn.
 """
@@ -15,10 +16,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from namebatch.job import Job
 from namebatch.output.lettering import MM, Weight, draw_text, shorten, text_width, wrap
+from namebatch.output.paper import A4, LOWER_EDGE_MM, TOP_MM, Paper
 
-PAGE = (210 * MM, 297 * MM)  # A4, ISO 216
 LEFT, RIGHT = 16 * MM, 194 * MM
-TOP, BOTTOM = 283 * MM, 18 * MM
+TOP, BOTTOM = TOP_MM * MM, LOWER_EDGE_MM * MM
 WIDTH = RIGHT - LEFT
 INK = HexColor("#211f1b")
 QUIET = HexColor("#6a655c")
@@ -54,7 +55,7 @@ class Document:
 
     Attributes:
         kind: `Proof`, `Work card`.
-        title: of the template.
+        title: of the job.
         source: of the list.
     """
 
@@ -65,7 +66,7 @@ class Document:
 
 def document_of(job: Job, kind: str) -> Document:
     """The heading of a job's page of a kind."""
-    return Document(kind, job.template.title, job.names.source)
+    return Document(kind, job.title, job.names.source)
 
 
 def flow(blocks: Iterable[Block], room: float = TOP - BOTTOM) -> list[list[Block]]:
@@ -100,6 +101,7 @@ def write_pages(
     document: Document,
     pages: Sequence[Sequence[Block]],
     progress: Callable[[int], None],
+    paper: Paper = A4,
 ) -> None:
     """Draw pages into a PDF file; the same pages give the same bytes.
 
@@ -108,13 +110,15 @@ def write_pages(
         document: what stands at the head and the foot of every page.
         pages: from `flow`.
         progress: called with the number of finished pages.
+        paper: what it is printed on; the pages must have been put together for it.
     """
-    canvas = Canvas(str(path), pagesize=PAGE, invariant=1, pageCompression=1, lang="en-GB")
+    canvas = Canvas(str(path), pagesize=paper.size, invariant=1, pageCompression=1, lang="en-GB")
     canvas.setTitle(f"{document.kind}: {document.title}")
     canvas.setAuthor("namebatch")
     canvas.setSubject(document.source)
     for number, page in enumerate(pages, start=1):
-        _furniture(canvas, document, number, len(pages))
+        canvas.translate(*paper.shift)
+        _furniture(canvas, document, number, len(pages), paper.bottom)
         y = TOP
         for block in page:
             canvas.saveState()
@@ -126,10 +130,10 @@ def write_pages(
     canvas.save()
 
 
-def _furniture(canvas: Any, document: Document, number: int, total: int) -> None:
+def _furniture(canvas: Any, document: Document, number: int, total: int, bottom: float) -> None:
     """The thin head of a page that continues, and the foot of every page."""
     canvas.setFillColor(QUIET)
-    y = BOTTOM - 8 * MM
+    y = bottom - 8 * MM
     if number > 1:
         draw_text(canvas, LEFT, TOP + 5 * MM, document.kind, 7.5, 700)
     rule(canvas, LEFT, y + 3.6 * MM, RIGHT)

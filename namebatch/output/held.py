@@ -1,4 +1,7 @@
-"""The rows that were not made, as a table that a spreadsheet opens."""
+"""The rows that were not made, as a table that a spreadsheet opens, for whoever sent the list.
+
+Mended, it is a list itself: our columns come first and `names` passes over them (`names.ours`).
+"""
 
 import csv
 from collections.abc import Callable, Iterable, Sequence
@@ -7,7 +10,9 @@ from pathlib import Path
 
 from namebatch.finding import Severity
 from namebatch.job import Job
+from namebatch.names.ours import REASON, TO_DO
 from namebatch.names.row import Row
+from namebatch.output.plainwords import asked
 
 FILE = "held.csv"
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -26,9 +31,10 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 
 
 def held_csv(job: Job) -> bytes:
-    """The table: line, reason, then the list's own columns and cells beyond its headers.
+    """The table: line, reason, what to do, then the list's columns and cells beyond its headers.
 
-    Our two headings make way for a list that has columns of these names: ``line in the list``.
+    Of a spreadsheet it is the row. Our headings make way for a list that has columns of these
+    names: ``line in the list``.
 
     Returns:
         RFC 4180 in UTF-8 with a byte order mark, without which spreadsheets guess the
@@ -39,11 +45,15 @@ def held_csv(job: Job) -> bytes:
     held = [row for row in job.rows if row.held]
     headers = _headers(job.names.headers, held)
     taken = {header.strip().casefold() for header in headers}
-    ours = (_free("line", "in the list", taken), _free("reason", "for holding", taken))
+    ours = (
+        _free(job.names.place.lower(), "in the list", taken),
+        _free(REASON, "for holding", taken),
+        _free(TO_DO, "with it", taken),
+    )
     table.writerow([*ours, *(_harmless(header) for header in headers)])
     for row in held:
         values = (_harmless(row.values.get(header, "")) for header in headers)
-        table.writerow([row.line, _harmless(_reason(row)), *values])
+        table.writerow([row.line, _harmless(_reason(row)), _to_do(row), *values])
     return stream.getvalue().encode("utf-8-sig", errors="replace")
 
 
@@ -64,6 +74,12 @@ def _free(name: str, more: str, taken: Iterable[str]) -> str:
 def _reason(row: Row) -> str:
     """All that holds a row, in one cell."""
     return " | ".join(f.message for f in row.findings if f.severity is Severity.HOLD)
+
+
+def _to_do(row: Row) -> str:
+    """What to do about it, in words that need neither workshop nor template."""
+    asks = (asked(f, row.place) for f in row.findings if f.severity is Severity.HOLD)
+    return " ".join(dict.fromkeys(asks))
 
 
 def _harmless(cell: str) -> str:

@@ -27,6 +27,7 @@ MM = 72 / 25.4
 FAMILY = "Atkinson Hyperlegible"
 _SHAPE_EM_MM = 10.0
 _ELLIPSIS = "…"
+_LEFT_TO_RIGHT = "\u200e"
 
 
 class _Face:
@@ -155,6 +156,11 @@ def runs(text: str, weight: Weight = 400) -> tuple[tuple[str, bool], ...]:
         ("".join(c for c, _ in group), key)
         for key, group in groupby(zip(tidy, known, strict=True), key=lambda item: item[1])
     )
+
+
+def apart(text: str) -> str:
+    """A name to stand among other words: written from right to left, it does not turn them too."""
+    return f"{_LEFT_TO_RIGHT}{text}{_LEFT_TO_RIGHT}" if any(n % 2 for n in levels(text)) else text
 
 
 @lru_cache(maxsize=8192)

@@ -1,4 +1,4 @@
-"""One drawing of a piece, in mm, y up: the same for preview, proof and work card.
+"""One drawing of a piece, in mm, y up: the same for preview, proofs and work card.
 
 A picture says what to draw and where; `preview` writes it as SVG, `picture_pdf` draws it on a
 page.
@@ -9,7 +9,7 @@ from functools import lru_cache
 from math import hypot
 from typing import TypeAlias
 
-from shapely import MultiPolygon, Point, Polygon
+from shapely import MultiPolygon, Point, Polygon, affinity
 from shapely.ops import nearest_points
 
 from namebatch.curves import Point as Place
@@ -26,6 +26,8 @@ MEASURE_COLOUR = "#b4472e"
 _SCORCH = (0x3B, 0x24, 0x14)
 _BARE_TINT = "#e9dcc3"
 _PAPER_TINT = "#fbfaf6"
+_CLEARLY_WIDER = 1.3
+_JOINT_MM = 0.02  # finer bends of a joint cannot be seen
 Bounds: TypeAlias = tuple[float, float, float, float]
 
 
@@ -79,6 +81,8 @@ class FacePicture:
         inks: the texts in painting order.
         measure: on the front, if there is a narrowest place.
         bridges: triangles that point at bridges.
+        joints: lines along which the piece is put together, point by point.
+        board: what stands out of it from behind, the board's outline; None if nothing does.
     """
 
     face: FaceName
@@ -88,6 +92,8 @@ class FacePicture:
     inks: tuple[Ink, ...]
     measure: Measure | None
     bridges: tuple[Triangle, ...] = ()
+    joints: tuple[tuple[Place, ...], ...] = ()
+    board: Polygon | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,12 +105,14 @@ class PiecePicture:
         size_mm: width and height, margins for the figures included.
         tint: `#rrggbb` of the material.
         line_mm: width of the drawn cut line.
+        board_tint: `#rrggbb` of the board, where one stands out.
     """
 
     faces: tuple[FacePicture, ...]
     size_mm: Place
     tint: str
     line_mm: float
+    board_tint: str = _BARE_TINT
 
 
 def unit_for(size_mm: Place) -> float:
@@ -124,29 +132,100 @@ def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> Piece
     tint = _tint(job)
     measure = _measure(piece, unit)
     outlines = [(face, outline_seen(job.template, piece, face)) for face in _seen(job.template)]
-    extents = [outline.bounds for _, outline in outlines]
+    boards = [_board(piece, job.template, face) for face, _ in outlines]
+    extents = [
+        (board or outline).bounds for (_, outline), board in zip(outlines, boards, strict=True)
+    ]
     if measure is not None:
         extents[0] = _together(extents[0], measure.bounds)
     margin = 0.5 * unit
     low = min(extent[1] for extent in extents)
     high = max(extent[3] for extent in extents)
     x, faces = margin, []
-    for (face, outline), extent in zip(outlines, extents, strict=True):
-        texts = painted_texts(job.template, piece, face)
+    for (face, outline), extent, board in zip(outlines, extents, boards, strict=True):
         faces.append(
             FacePicture(
                 face=face,
                 shift_mm=(x - extent[0], margin - low),
                 outline=outline,
                 artwork=job.template.artwork.get(face),
-                inks=tuple(ink for t in texts for coat in t.coats if (ink := _ink(coat, tint))),
+                inks=_inks(job, piece, face, tint),
                 measure=measure if face == "front" else None,
                 bridges=bridge_marks(piece, face, outline, job.template.size_mm[0], unit),
+                joints=_joints(piece, face, job.template.size_mm[0]),
+                board=board,
             )
         )
         x += extent[2] - extent[0] + 1.6 * unit
     size = (x - 1.6 * unit + margin, high - low + 2 * margin)
-    return PiecePicture(tuple(faces), size, tint, 0.075 * unit)
+    return PiecePicture(tuple(faces), size, tint, 0.075 * unit, _board_tint(job))
+
+
+def plain_picture(job: Job, piece: Piece, line_mm: float) -> PiecePicture:
+    """A piece without measures: its front, and its back where there is text on it.
+
+    Beside each other; of a piece that is clearly wider than high one above the other.
+
+    Args:
+        job: the batch; template and workshop are read.
+        piece: one of its pieces.
+        line_mm: width of the cut line; margins and the gap between faces follow it.
+    """
+    tint, gap = _tint(job), 10 * line_mm
+    texts = {lettering.face for lettering in piece.letterings}
+    names = [face for face in _seen(job.template) if face == "front" or face in texts]
+    outlines = [outline_seen(job.template, piece, face) for face in names]
+    boards = [_board(piece, job.template, face) for face in names]
+    seen = [board or outline for outline, board in zip(outlines, boards, strict=True)]
+    sides = [(b[2] - b[0], b[3] - b[1]) for b in (shape.bounds for shape in seen)]
+    below = sides[0][0] > _CLEARLY_WIDER * sides[0][1]
+    wides, talls = [w for w, _ in sides], [h for _, h in sides]
+    gaps = gap * (len(sides) - 1)
+    across = max(wides) if below else sum(wides) + gaps
+    high = sum(talls) + gaps if below else max(talls)
+    x, y, faces = line_mm, high + line_mm, []
+    for face, outline, board, (wide, tall) in zip(names, outlines, boards, sides, strict=True):
+        low = (board or outline).bounds
+        shift = (x - low[0], y - tall - low[1])
+        inks = _inks(job, piece, face, tint)
+        picture = job.template.artwork.get(face)
+        joints = _joints(piece, face, job.template.size_mm[0])
+        faces.append(
+            FacePicture(face, shift, outline, picture, inks, None, joints=joints, board=board)
+        )
+        x, y = (x, y - tall - gap) if below else (x + wide + gap, y)
+    size = (across + 2 * line_mm, high + 2 * line_mm)
+    return PiecePicture(tuple(faces), size, tint, line_mm, _board_tint(job))
+
+
+def _inks(job: Job, piece: Piece, face: FaceName, tint: str) -> tuple[Ink, ...]:
+    """Everything that is printed, engraved or marked on a face, in painting order."""
+    texts = painted_texts(job.template, piece, face)
+    return tuple(ink for text in texts for coat in text.coats if (ink := _ink(coat, tint)))
+
+
+def _joints(piece: Piece, face: FaceName, base_width_mm: float) -> tuple[tuple[Place, ...], ...]:
+    """The lines between the parts as one sees a face."""
+    lines = [joint.simplify(_JOINT_MM).coords for joint in piece.joints]
+    if face == "back":
+        return tuple(tuple((base_width_mm - x, y) for x, y in line) for line in lines)
+    return tuple(tuple((x, y) for x, y in line) for line in lines)
+
+
+def _board(piece: Piece, template: Template, face: FaceName) -> Polygon | None:
+    """The board's outline as one sees a face, where it stands out of the print."""
+    if piece.board is None or template.rim_mm <= 0.0:
+        return None
+    outline = piece.board.outline
+    if face == "front":
+        return outline
+    return affinity.affine_transform(outline, (-1, 0, 0, 1, template.size_mm[0], 0))
+
+
+def _board_tint(job: Job) -> str:
+    """The workshop's colour of the board."""
+    material = job.workshop.materials.get(job.template.board or "")
+    return _BARE_TINT if material is None else material.colour
 
 
 def _together(one: Bounds, other: Bounds) -> Bounds:

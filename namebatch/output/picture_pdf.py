@@ -11,6 +11,7 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.pathobject import PDFPathObject
 from shapely import MultiPolygon, Polygon
 
+from namebatch.curves import Point as Place
 from namebatch.output.artwork_form import draw_artwork
 from namebatch.output.blend_form import fill_blend
 from namebatch.output.bridge_marks import Triangle
@@ -52,6 +53,8 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     """One face: tint, print and texts within the outline, the cut line above them."""
     canvas.saveState()
     canvas.translate(*face.shift_mm)
+    if face.board is not None:
+        _draw_board(canvas, face.board, picture, detail)
     outline = _operators(face.outline, detail)
     canvas.saveState()
     canvas.clipPath(PDFPathObject([outline]), stroke=0, fill=0, fillMode=EVEN_ODD)
@@ -76,15 +79,43 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     canvas.setLineWidth(picture.line_mm)
     canvas.setLineJoin(1)
     canvas.drawPath(PDFPathObject([outline]), stroke=1, fill=0)
+    _draw_joints(canvas, face.joints, picture.line_mm)
     _draw_triangles(canvas, face.bridges, picture.line_mm)
     if face.measure is not None:
         _draw_measure(canvas, face.measure, picture.line_mm)
     canvas.restoreState()
 
 
+def _draw_board(canvas: Any, board: Polygon, picture: PiecePicture, detail: float) -> None:
+    """What of a board stands out of the print, with its own cut line."""
+    canvas.setFillColor(HexColor(picture.board_tint))
+    canvas.setStrokeColor(HexColor(CUT_COLOUR))
+    canvas.setLineWidth(picture.line_mm)
+    canvas.setLineJoin(1)
+    path = PDFPathObject([_operators(board, detail)])
+    canvas.drawPath(path, stroke=1, fill=1, fillMode=EVEN_ODD)
+
+
+@lru_cache(maxsize=512)
 def _operators(shape: Polygon | MultiPolygon, detail: float) -> str:
-    """A shape as path operators, without what is finer than the paper shows."""
+    """A shape as path operators, without what is finer than the paper shows.
+
+    Bases and fixed lines are the same on piece after piece.
+    """
     return pdf_path(shape.simplify(detail, preserve_topology=False)) or pdf_path(shape)
+
+
+def _draw_joints(canvas: Any, joints: Sequence[Sequence[Place]], line: float) -> None:
+    """The lines between parts, with a pale edge so that they are seen on any print."""
+    for colour, width in (("#ffffff", 2.5 * line), (CUT_COLOUR, line)) if joints else ():
+        canvas.setStrokeColor(HexColor(colour))
+        canvas.setLineWidth(width)
+        for way in joints:
+            path = canvas.beginPath()
+            path.moveTo(*way[0])
+            for place in way[1:]:
+                path.lineTo(*place)
+            canvas.drawPath(path, stroke=1, fill=0)
 
 
 def _draw_triangles(canvas: Any, triangles: Sequence[Triangle], line: float) -> None:

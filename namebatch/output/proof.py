@@ -1,4 +1,7 @@
-"""`proof.pdf`: every piece at a readable size with what was found, then the lines not made."""
+"""`proof.pdf`, for the workshop: every piece with its measures and findings, then what is held.
+
+What goes to the customer is `customerproof`.
+"""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -11,10 +14,8 @@ from namebatch.job import Job
 from namebatch.names.row import Row
 from namebatch.output.docpage import (
     ACCENT,
-    BOTTOM,
     INK,
     QUIET,
-    TOP,
     WIDTH,
     Block,
     counted,
@@ -30,6 +31,7 @@ from namebatch.output.docpage import (
     write_pages,
 )
 from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
+from namebatch.output.paper import paper_of
 from namebatch.output.picture import PiecePicture, piece_picture
 from namebatch.output.picture_pdf import draw_picture
 from namebatch.piece import Lettering, Piece
@@ -76,12 +78,13 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
         folder: the job folder; it must exist.
         progress: called with (pages written, pages in all).
     """
-    pages = flow(proof_blocks(job))
+    paper = paper_of(job)
+    pages = flow(proof_blocks(job), paper.room)
 
     def done(number: int) -> None:
         progress(number, len(pages))
 
-    write_pages(folder / "proof.pdf", document_of(job, "Proof"), pages, done)
+    write_pages(folder / "proof.pdf", document_of(job, "Proof"), pages, done, paper)
 
 
 def proof_blocks(job: Job) -> Iterable[Block]:
@@ -173,8 +176,9 @@ def _filled(job: Job, layout: _Layout) -> _Layout:
     high, words = sorted(picture)[at], sorted(text)[at]
     if not high:
         return layout
-    rows = int((TOP - BOTTOM) / (high + words)) + 1
-    share = 0.99 * ((TOP - BOTTOM) / rows - words) / high
+    room = paper_of(job).room
+    rows = int(room / (high + words)) + 1
+    share = 0.99 * (room / rows - words) / high
     return replace(layout, scale=share * layout.scale) if _LEAST_SHARE <= share < 1 else layout
 
 

@@ -31,6 +31,8 @@ WRITERS: tuple[Writer, ...] = (
     Writer("printpdf", "Print"),
     Writer("held", "Held rows"),
     Writer("proof", "Proof"),
+    Writer("customerproof", "Proof for the customer"),
+    Writer("labels", "Packing labels"),
     Writer("workcard", "Work card"),
     Writer("preview", "Previews"),
 )

@@ -13,7 +13,10 @@ from namebatch.output.manifest import FILE as MANIFEST
 
 _LARGEST_MANIFEST = 256 * 1024 * 1024
 _LONGEST_PATH = 1024
-_OURS = ("print.pdf", "proof.pdf", "workcard.pdf", "held.csv", "jig.svg", "jig.dxf")
+_OURS = (
+    *("print.pdf", "proof.pdf", "customer-proof.pdf", "labels.pdf", "workcard.pdf"),
+    *("held.csv", "jig.svg", "jig.dxf"),
+)
 """Files of every job: found without a manifest, they belong to nobody we know."""
 
 

@@ -9,15 +9,14 @@ from reportlab.lib.colors import HexColor
 
 from namebatch.finding import Severity
 from namebatch.job import Job
+from namebatch.output.assembly import assembly_pictures
 from namebatch.output.cautions import Caution, cautions
 from namebatch.output.docpage import (
     ACCENT,
-    BOTTOM,
     INK,
     PALE,
     QUIET,
     RIGHT,
-    TOP,
     WIDTH,
     Block,
     counted,
@@ -36,6 +35,7 @@ from namebatch.output.docpage import (
 )
 from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
 from namebatch.output.materials import Line, material_lines, settings_table
+from namebatch.output.paper import paper_of
 from namebatch.output.sheetmap import sheet_maps
 from namebatch.output.worksteps import Step, steps
 from namebatch.piece import Piece
@@ -54,12 +54,13 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
         folder: the job folder; it must exist.
         progress: called with (pages written, pages in all).
     """
-    pages = flow(card_blocks(job))
+    paper = paper_of(job)
+    pages = flow(card_blocks(job), paper.room)
 
     def done(number: int) -> None:
         progress(number, len(pages))
 
-    write_pages(folder / "workcard.pdf", document_of(job, "Work card"), pages, done)
+    write_pages(folder / "workcard.pdf", document_of(job, "Work card"), pages, done, paper)
 
 
 def card_blocks(job: Job) -> Iterable[Block]:
@@ -69,7 +70,7 @@ def card_blocks(job: Job) -> Iterable[Block]:
         return
     head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
     yield from head
-    yield from _first_page(job, TOP - BOTTOM - sum(block.height for block in head))
+    yield from _first_page(job, paper_of(job).room - sum(block.height for block in head))
     yield from _materials(job)
     maps = list(sheet_maps(job))
     if maps:
@@ -79,6 +80,7 @@ def card_blocks(job: Job) -> Iterable[Block]:
         yield heading("Sheet maps", aside, keep=maps[0].height)
         yield from maps
     yield from _assembly(job)
+    yield from assembly_pictures(job)
 
 
 def _nothing_to_make(job: Job) -> Iterable[Block]:
@@ -321,8 +323,14 @@ def _assembly(job: Job) -> Iterable[Block]:
             texts = " · ".join(dict.fromkeys(text for text in piece.text.values() if text))
             for number, name in enumerate(piece.ids, start=1):
                 said = f"{texts} (spare)" if number > piece.ordered else texts
-                cells = (name, said, *(where.get((name, face), "–") for _, face in columns))
-                yield Block(16.5, partial(_assembly_line, cells, False))
+                if piece.parts:
+                    told = (name, f"{said}: {len(piece.parts)} parts", *("" for _ in columns))
+                    yield Block(16.5, partial(_assembly_line, told, False), keep=16.5)
+                for part in piece.cut:
+                    own = part.ids[number - 1]
+                    what = f"part {part.part}" if piece.parts else said
+                    cells = (own, what, *(where.get((own, face), "–") for _, face in columns))
+                    yield Block(16.5, partial(_assembly_line, cells, False))
 
 
 def _order_line(order: str, count: int) -> Block:

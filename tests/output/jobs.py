@@ -420,6 +420,8 @@ def jig() -> Jig:
             CutPath("window", "corner-1", around(x, y)),
             CutPath("window", "corner-2", around(x + w, y + h)),
         ),
+        SHEET_MM,
+        3.0,
     )
 
 

@@ -1,0 +1,199 @@
+"""`customer-proof.pdf`: every piece as it will look, small, to be ticked by who ordered it.
+
+It has no measures and no findings but those that only the customer can settle; `proof` has them
+all, for the workshop.
+"""
+
+from collections.abc import Callable, Iterable
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from namebatch.job import Job
+from namebatch.output.customergrid import Grid, grid_blocks, grid_of
+from namebatch.output.decisions import Decision, decisions, numbers_by_line, of_the_whole
+from namebatch.output.docpage import (
+    INK,
+    QUIET,
+    WIDTH,
+    Block,
+    counted,
+    document_of,
+    flow,
+    heading,
+    masthead,
+    paragraph,
+    rule,
+    sign,
+    text_block,
+    tick_box,
+    write_pages,
+)
+from namebatch.output.lettering import MM, draw_text, wrap
+from namebatch.output.orders import orders_of
+from namebatch.output.paper import paper_of
+
+FILE = "customer-proof.pdf"
+_KIND = "Please check"
+_NUMBER, _TEXT, _WORDS, _ANSWER = 8 * MM, 21 * MM, 66 * MM, 133 * MM
+_SIZE, _LEADING = 8.5, 11.0
+_PERSONAL = (
+    "This sheet shows people’s names, perhaps those of children: personal data. Give it only to "
+    "those who check it, keep it safe, and destroy it when the job is done."
+)
+
+
+def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
+    """Write `customer-proof.pdf` into the folder; none for pieces that are only made again.
+
+    Args:
+        job: the batch.
+        folder: the job folder; it must exist.
+        progress: called with (pages written, pages in all).
+    """
+    if job.again:
+        return
+    paper = paper_of(job)
+    pages = flow(customer_blocks(job, paper.room), paper.room)
+
+    def done(number: int) -> None:
+        progress(number, len(pages))
+
+    write_pages(folder / FILE, document_of(job, _KIND), pages, done, paper)
+
+
+def customer_blocks(job: Job, room: float) -> Iterable[Block]:
+    """The sheet from top to bottom.
+
+    Args:
+        job: the batch.
+        room: height for blocks on a page, points.
+    """
+    asked = decisions(job)
+    grid = grid_of(job, room) if job.pieces else None
+    yield masthead(document_of(job, _KIND), _facts_line(job, grid))
+    yield text_block(_counts(job), 10, weight=700, after=1.5 * MM)
+    yield text_block(_how_to_answer(asked), 9, after=1.5 * MM)
+    yield text_block(_PERSONAL, 8, colour=QUIET, after=1 * MM)
+    yield _signature()
+    yield from _decisions(job, asked)
+    if grid is not None:
+        yield heading("Every piece", _scale(grid), keep=40 * MM)
+        yield from grid_blocks(job, grid, orders_of(job), numbers_by_line(asked))
+
+
+def _facts_line(job: Job, grid: Grid | None) -> str:
+    """The list, and how large a piece is where all are alike."""
+    parts = [f"from the list {job.names.source}"]
+    sizes = {tuple(round(side) for side in piece.size_mm) for piece in job.pieces}
+    if len(sizes) == 1:
+        width, height = sizes.pop()
+        parts.append(f"each piece {width} × {height} mm")
+    return "  ·  ".join(parts)
+
+
+def _scale(grid: Grid) -> str:
+    """How large the pictures are."""
+    percent = round(100 * grid.scale)
+    return "at actual size" if percent == 100 else f"pictures at {percent} % of the real size"
+
+
+def _counts(job: Job) -> str:
+    """What the list has = what is shown + what waits, and how many pieces that is."""
+    total, place = job.totals, job.names.place.lower()
+    ordered = counted(sum(piece.ordered for piece in job.pieces), "piece")
+    rows = counted(total.rows, place)
+    if not total.held:
+        return f"{rows} in the list, all shown here; {ordered} to be made."
+    waiting = f"{total.held:,} that {'waits' if total.held == 1 else 'wait'} for an answer"
+    return f"{rows} in the list = {total.made:,} shown here + {waiting}; {ordered} to be made."
+
+
+def _how_to_answer(asked: tuple[Decision, ...]) -> str:
+    """What to do with the sheet."""
+    begin = "Tick every piece as right or wrong"
+    text = f"{begin}; beside what is wrong, write what it should be."
+    if asked:
+        text += (
+            " Answer each point under “Please look at these” too; a triangle with its number "
+            "stands beside the piece that it is about."
+        )
+    return f"{text} Sign here, and send all pages back."
+
+
+def _signature() -> Block:
+    """Who checked it, and when: both left empty."""
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        base = y - 9 * MM
+        for word, left, right in (
+            ("Checked by", x, x + 0.62 * WIDTH),
+            ("Date", x + 0.66 * WIDTH, x + WIDTH),
+        ):
+            canvas.setFillColor(QUIET)
+            end = draw_text(canvas, left, base, word, 8.5)
+            rule(canvas, end + 2 * MM, base - 1.5, right, INK, 0.6)
+
+    return Block(15 * MM, draw)
+
+
+def _decisions(job: Job, asked: tuple[Decision, ...]) -> Iterable[Block]:
+    """What needs an answer, apart from the pieces."""
+    whole = of_the_whole(job)
+    if not asked and not whole:
+        return
+    yield heading("Please look at these", counted(len(asked), "point") if asked else "")
+    for words in whole:
+        yield text_block(f"The whole list: {words}", _SIZE, after=1.5 * MM)
+    if asked:
+        yield Block(5.5 * MM, partial(_decisions_head, job.names.place), repeat=True)
+    for one in asked:
+        yield _decision_block(one)
+    yield Block(0.0, lambda canvas, x, y: None, repeat=True)  # the columns end here
+
+
+def _decisions_head(place: str, canvas: Any, x: float, y: float) -> None:
+    """The names of the columns."""
+    canvas.setFillColor(QUIET)
+    columns = (
+        (_NUMBER + 1 * MM, place),
+        (_TEXT, "In the list"),
+        (_WORDS, "Why"),
+        (_ANSWER, "Your answer"),
+    )
+    for at, text in columns:
+        draw_text(canvas, x + at, y - 8, text, 7.5, 700)
+
+
+def _decision_block(one: Decision) -> Block:
+    """One point: its number, the row, what the list says, why, and boxes for an answer."""
+    text = wrap(one.text, _SIZE, 700, _WORDS - _TEXT - 4 * MM, most=4)
+    order = wrap(one.order, 7, 400, _WORDS - _TEXT - 4 * MM, most=1) if one.order else ()
+    words = wrap(" ".join(one.words), _SIZE, 400, _ANSWER - _WORDS - 5 * MM)
+    rows = max(len(text) + len(order), len(words))
+
+    def draw(canvas: Any, x: float, y: float) -> None:
+        rule(canvas, x, y, x + WIDTH)
+        base = y - 10.5
+        sign(canvas, x, base - 0.2, "hold" if one.held else "warn", 6)
+        canvas.setFillColor(INK)
+        draw_text(canvas, x + 3 * MM, base, str(one.number), _SIZE, 700)
+        lines = f"{one.lines[0]} …" if len(one.lines) > 1 else str(one.lines[0])
+        draw_text(canvas, x + _NUMBER + 1 * MM, base, lines, _SIZE)
+        leading = _LEADING / _SIZE
+        below = paragraph(canvas, x + _TEXT, base, text, _SIZE, weight=700, leading=leading)
+        paragraph(canvas, x + _TEXT, below, order, 7, colour=QUIET)
+        paragraph(canvas, x + _WORDS, base, words, _SIZE, leading=leading)
+        _draw_answers(canvas, x + _ANSWER, base, one.held)
+
+    return Block(max(rows * _LEADING, 21) + 2.6 * MM, draw)
+
+
+def _draw_answers(canvas: Any, x: float, y: float, held: bool) -> None:
+    """Two boxes, and a line to write on below them."""
+    end = x
+    for text in ("leave it out", "make it as:") if held else ("right as shown", "change to:"):
+        tick_box(canvas, end, y - 1, 7.5)
+        canvas.setFillColor(INK)
+        end = draw_text(canvas, end + 10, y, text, 8) + 3 * MM
+    rule(canvas, x, y - 15, x + WIDTH - _ANSWER, QUIET, 0.5)
