@@ -1,6 +1,6 @@
 """All that the output room needs to write one job."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from namebatch.names.row import NameList, Row
@@ -50,6 +50,7 @@ class Job:
         settings: what was chosen, for the manifest; JSON values only.
         notes: about the whole job, for summary and work card.
         totals: the counts.
+        again: ids of its pieces, where it makes pieces of an earlier job again; else empty.
     """
 
     template: Template
@@ -64,3 +65,17 @@ class Job:
     settings: Mapping[str, object]
     notes: tuple[str, ...]
     totals: Totals
+    again: tuple[str, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """What its papers are called, so that those of a remake are told from the first ones."""
+        if not self.again:
+            return self.template.title
+        return f"Remake of {some_of(self.again)}: {self.template.title}"
+
+
+def some_of(ids: Sequence[str], most: int = 4) -> str:
+    """Ids for a line: all of a few, of many the first and how many more."""
+    more = len(ids) - most
+    return ", ".join(ids[:most]) + (f" and {more:,} more" if more > 0 else "")

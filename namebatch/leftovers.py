@@ -6,7 +6,8 @@ from pathlib import Path
 import shapely
 from shapely import MultiPolygon, Polygon
 
-from namebatch.errors import SheetError, WorkshopError
+from namebatch.cutboards import CutBoard, as_part_used, cut_board
+from namebatch.errors import MeasureError, SheetError, WorkshopError
 from namebatch.sheet import Leftover, board_page
 from namebatch.template.part_used import PartUsed, load_part_used
 from namebatch.template.workshop import Material, Workshop
@@ -26,14 +27,19 @@ def leftovers_of(path: Path, material: Material, workshop: Workshop) -> tuple[Le
     problems: list[str] = []
     found: list[Leftover] = []
     for board in load_part_used(path):
-        if board.material not in workshop.materials:
+        try:
+            cut = None if board.job is None else cut_board(board.job, board.sheet)
+        except MeasureError as error:
+            problems.append(f"{board.name}: {error}")
+            continue
+        name = board.material if cut is None else cut.material
+        if name not in workshop.materials:
             known = ", ".join(workshop.materials)
             problems.append(
-                f'{board.name}: the workshop file has no material "{board.material}"; it has: '
-                f"{known}."
+                f'{board.name}: the workshop file has no material "{name}"; it has: {known}.'
             )
-        elif board.material == material.name:
-            leftover = _leftover(board, material, workshop, problems)
+        elif name == material.name:
+            leftover = _leftover(board, material, workshop, problems, cut)
             found += [leftover] if leftover else []
     if problems:
         raise WorkshopError(
@@ -42,10 +48,50 @@ def leftovers_of(path: Path, material: Material, workshop: Workshop) -> tuple[Le
     return tuple(found)
 
 
+def leftovers_of_job(
+    job: Path,
+    sheet_ids: Sequence[str],
+    material: Material,
+    workshop: Workshop,
+    out: Path | None = None,
+) -> tuple[Leftover, ...]:
+    """Boards that a job was cut from already.
+
+    Args:
+        job: its folder.
+        sheet_ids: of the boards, the same one twice counts once.
+        material: what the boards must be made of.
+        workshop: for the bed of the cutter.
+        out: a remake of it that is about to be made anew, and does not count.
+
+    Raises:
+        MeasureError: there is no such board, or its cut file is not the one that was made.
+        WorkshopError: a board cannot be used; every such board is told.
+    """
+    problems: list[str] = []
+    found: list[Leftover] = []
+    for sheet_id in dict.fromkeys(sheet_ids):
+        cut = cut_board(job, sheet_id, out)
+        name = as_part_used(sheet_id)
+        if cut.material != material.name:
+            problems.append(f"{name}: it is {cut.material}, and {material.name} is cut now.")
+            continue
+        board = PartUsed(name, material.name, None, (), job, sheet_id)
+        leftover = _leftover(board, material, workshop, problems, cut)
+        found += [leftover] if leftover else []
+    if problems:
+        raise WorkshopError("Not every board can be cut from again.", problems)
+    return tuple(found)
+
+
 def _leftover(
-    board: PartUsed, material: Material, workshop: Workshop, problems: list[str]
+    board: PartUsed,
+    material: Material,
+    workshop: Workshop,
+    problems: list[str],
+    cut: CutBoard | None,
 ) -> Leftover | None:
-    size = board.size_mm or material.sheet_mm
+    size = board.size_mm or material.sheet_mm if cut is None else cut.size_mm
     if size is None:
         problems.append(f"{board.name}: {material.title} has no size of its own; say size_mm.")
         return None
@@ -61,15 +107,18 @@ def _leftover(
     except SheetError as error:
         problems.append(f"{board.name}: {error}")
         return None
-    used = _gone(board.used_mm, size)
+    used = _gone(board.used_mm, size, cut)
     return Leftover(board.name, page, used)
 
 
 def _gone(
-    rectangles: Sequence[tuple[float, float, float, float]], size_mm: tuple[float, float]
+    rectangles: Sequence[tuple[float, float, float, float]],
+    size_mm: tuple[float, float],
+    cut: CutBoard | None,
 ) -> MultiPolygon:
-    """Rectangles as one shape within the board."""
-    boxes = [shapely.box(x, y, x + w, y + h) for x, y, w, h in rectangles]
-    gone = shapely.intersection(shapely.union_all(boxes), shapely.box(0.0, 0.0, *size_mm))
+    """Rectangles and what a job cut as one shape within the board."""
+    shapes: list[shapely.Geometry] = [shapely.box(x, y, x + w, y + h) for x, y, w, h in rectangles]
+    shapes += [cut.gone] if cut else []
+    gone = shapely.intersection(shapely.union_all(shapes), shapely.box(0.0, 0.0, *size_mm))
     parts = [part for part in shapely.get_parts(gone) if isinstance(part, Polygon)]
     return MultiPolygon([part for part in parts if not part.is_empty])

@@ -2,32 +2,39 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from hashlib import sha256
 from pathlib import Path
 
-from namebatch.errors import OutlineError, SettingsError, SheetError
-from namebatch.finding import Finding, hold, is_held
+from namebatch.boards import limits_of, print_stocks
+from namebatch.cuttable import NO_ROOM, made_cuttable
+from namebatch.errors import SettingsError, SheetError
+from namebatch.finding import is_held
+from namebatch.jigs import jig_notes, job_jig
 from namebatch.job import Job, Totals
+from namebatch.leftovers import leftovers_of
 from namebatch.maker import Maker, make_maker
 from namebatch.names import read_list
+from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
-from namebatch.notes import plan_notes, reading_notes
-from namebatch.outline import Limits
+from namebatch.names.words import is_order, is_quantity
+from namebatch.notes import part_notes, plan_notes, reading_notes
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
 from namebatch.sheet import (
     Filled,
     Stock,
     board_page,
-    fits,
-    jig_of,
     lay_out,
     printed_page,
-    spoiled,
 )
 from namebatch.sheet.cost import cost_of
-from namebatch.sheet.wishes import Wishes
+from namebatch.sheet.model import Jig
+from namebatch.sheet.tight_clock import seconds_of
+from namebatch.sheet.wishes import NoWatch, Watch, Wishes
+from namebatch.spares import Spare, only_copies, read_spare, with_spares
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
+from namebatch.template.painting import without_column
 from namebatch.template.workshop import Workshop
 from namebatch.workers import make_pieces
 
@@ -55,7 +62,11 @@ class Settings:
         columns: template field → header of the list.
         font: typeface tried first in every box that takes a column.
         fill: way to fill sheets.
+        seconds: that filling may take in all, for a way that has a budget; None for the default.
         keep_order: keep list order along the sheets.
+        by_order: all pieces of an order on one sheet, or on as few as it takes.
+        spare: more pieces than the list orders, see `spares.read_spare`.
+        part_used: file of part-used boards that are filled first.
         workers: processes that make pieces; the files do not depend on it.
     """
 
@@ -68,11 +79,19 @@ class Settings:
     fill: str = "fast"
     keep_order: bool = False
     workers: int = 1
+    by_order: bool = False
+    spare: str | None = None
+    part_used: Path | None = None
+    seconds: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Everything that is fixed before the first piece is made."""
+    """Everything that is fixed before the first piece is made.
+
+    Of the rows in `only` (by line) just the copies with those numbers are made, of others all.
+    Where there is `some`, just those of the stocks are filled; pieces must suit all of them.
+    """
 
     settings: Settings
     template: Template
@@ -83,6 +102,15 @@ class Plan:
     bleed_mm: float
     recorded: Mapping[str, object]
     notes: tuple[str, ...]
+    spare: Spare = field(default_factory=Spare)
+    only: Mapping[int, tuple[int, ...]] = field(default_factory=dict)
+    jig: Jig | None = None
+    some: tuple[Stock, ...] = ()
+
+    @property
+    def filled(self) -> tuple[Stock, ...]:
+        """The stocks that are filled."""
+        return self.some or self.stocks
 
 
 def plan_job(list_file: Path, settings: Settings) -> Plan:
@@ -91,21 +119,43 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
     Raises:
         NamebatchError: the job is impossible; nothing has been made yet.
     """
+    ordered = settings.keep_order or settings.by_order
+    settings = replace(settings, seconds=seconds_of(settings.fill, settings.seconds, ordered))
     template = load_template(find_template(settings.template))
     workshop = load_workshop(settings.workshop)
     optional = _optional_fields(template)
-    unknown = sorted(set(settings.columns) - set(template.fields))
+    unknown = sorted(
+        name
+        for name in set(settings.columns) - set(template.fields)
+        if not is_quantity(name) and not is_order(name)
+    )
     if unknown:
         raise SettingsError(
             f'The template "{template.name}" has no field called {", ".join(unknown)}. '
-            f"Its fields: {', '.join(template.fields)}."
+            f"Its fields: {', '.join(template.fields)}; quantity and order can be said, too."
         )
-    names = read_list(list_file, template.fields, settings.columns, optional)
+    instead = without_column(template.boxes)
+    names = read_list(list_file, template.fields, settings.columns, optional, instead)
     unfed = _unfed(template, names)
     if unfed:  # refused with the headers that there are, as for a field that stands alone
-        names = read_list(list_file, template.fields, settings.columns, optional - unfed)
+        names = read_list(list_file, template.fields, settings.columns, optional - unfed, instead)
     if all(box.case != "as-typed" for box in template.boxes if not box.is_fixed):
         names = _without_case(names)
+    return plan_rows(settings, template, workshop, names)
+
+
+def plan_rows(settings: Settings, template: Template, workshop: Workshop, names: NameList) -> Plan:
+    """Fix sheets and sizes for rows that were read.
+
+    Args:
+        settings: what was chosen.
+        template: what the pieces look like.
+        workshop: what they are made with.
+        names: the whole list: sizes that all rows share are found over its rows.
+
+    Raises:
+        NamebatchError: the job is impossible; nothing has been made yet.
+    """
     gap = DEFAULT_GAP_MM if settings.gap_mm is None else settings.gap_mm
     if not GAP_RANGE_MM[0] <= gap <= GAP_RANGE_MM[1]:
         raise SettingsError(
@@ -114,24 +164,30 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
         )
     bleed = min(template.bleed_mm, gap / 2)
     _check_materials(template, workshop)
-    _check_total(names)
-    stocks = _stocks(template, workshop, settings.sheet, gap, bleed)
-    limits = Limits(
-        max(stock.material.minimum_width_mm for stock in stocks),
-        max(max(stock.material.kerf_mm) for stock in stocks),
+    _check_total(sum(row.quantity for row in names.rows if not row.held))
+    spare = read_spare(settings.spare)
+    if settings.by_order:
+        _check_orders(names)
+    stocks = _with_leftovers(
+        _stocks(template, workshop, settings.sheet, gap, bleed), settings, workshop
     )
+    limits = limits_of(print_stocks(template, stocks))
+    jig = job_jig(template, workshop, stocks)
     maker = make_maker(template, limits, settings.font).sized(names.rows)
     return Plan(
         settings=settings,
-        template=template,
+        template=maker.template,
         workshop=workshop,
         names=names,
         stocks=stocks,
         maker=maker,
         bleed_mm=bleed,
         recorded=_recorded(settings, maker, workshop, names, stocks, gap),
+        spare=spare,
+        jig=jig,
         notes=(
             *plan_notes(template, workshop, stocks, bleed),
+            *jig_notes(jig, template, workshop),
             *wall_notes(template.found_holes, limits),
         ),
     )
@@ -148,9 +204,8 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     total = len(plan.names.rows)
     results = make_pieces(plan.maker, plan.names.rows, plan.settings.workers)
     for done, (row, piece) in enumerate(results, start=1):
-        wrong = None if piece is None else _not_to_be_cut(row, piece, plan.stocks)
-        if wrong is not None:
-            row, piece = replace(row, findings=(*row.findings, wrong)), None
+        if piece is not None:
+            row, piece = made_cuttable(row, piece, plan.template, plan.stocks)
         rows.append(row)
         if piece is not None:
             pieces.append(piece)
@@ -161,17 +216,30 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     return tuple(rows), tuple(pieces)
 
 
-def make_job(plan: Plan, progress: Progress) -> Job:
+def make_job(plan: Plan, progress: Progress, watch: Watch | None = None) -> Job:
     """Make the pieces and fill the sheets.
+
+    Args:
+        plan: what is fixed already.
+        progress: hears of every step.
+        watch: hears how far a search for fewer sheets is, and may end it.
 
     Raises:
         SheetError: no piece has room on a sheet.
     """
     rows, pieces = check_rows(plan, progress)
+    pieces = only_copies(with_spares(pieces, plan.spare), plan.only)
+    _check_total(sum(piece.copies for piece in pieces))
     if rows and not pieces and all(_only_lacks_room(row) for row in rows):
         raise SheetError(rows[0].findings[-1].message)
     filled: list[Filled] = []
-    for done, stock in enumerate(plan.stocks, start=1):
+    wishes = Wishes(
+        plan.settings.keep_order,
+        plan.settings.by_order,
+        (plan.settings.seconds or 0.0) / len(plan.filled),
+        watch or NoWatch(),
+    )
+    for done, stock in enumerate(plan.filled, start=1):
         filled.append(
             lay_out(
                 pieces,
@@ -179,11 +247,11 @@ def make_job(plan: Plan, progress: Progress) -> Job:
                 plan.workshop,
                 plan.template.size_mm[0],
                 plan.settings.fill,
-                Wishes(plan.settings.keep_order),
+                wishes,
             )
         )
-        progress("sheets", done, len(plan.stocks))
-    printed = next((stock for stock in plan.stocks if stock.kind == "face"), None)
+        progress("sheets", done, len(plan.filled))
+    printed = next((stock for stock in plan.filled if stock.kind == "face"), None)
     return Job(
         template=plan.template,
         workshop=plan.workshop,
@@ -191,11 +259,11 @@ def make_job(plan: Plan, progress: Progress) -> Job:
         rows=rows,
         pieces=pieces,
         sheets=tuple(sheet for some in filled for sheet in some.sheets),
-        jig=jig_of(printed.page) if printed else None,
+        jig=plan.jig if printed else None,
         scale_bars=printed.page.scale_bars if printed else (),
         bleed_mm=plan.bleed_mm,
         settings=plan.recorded,
-        notes=(*plan.notes, *reading_notes(pieces)),
+        notes=(*plan.notes, *part_notes(pieces), *reading_notes(pieces)),
         totals=_totals(rows, pieces, plan, filled),
     )
 
@@ -239,8 +307,10 @@ def _stocks(
         page = board_page(_on_bed(size, workshop), material)
         return (Stock("board", page, material, ("board",), turns, gap),)
     size = _on_bed(sheet_size(sheet or workshop.printer.sheet), workshop)
-    page = printed_page(size, workshop.printer.margins_mm, bleed)
-    face = Stock("face", page, material, template.faces, turns, gap)
+    backs = template.has_backs  # they lie on a page of their own behind the fronts
+    page = printed_page(size, workshop.printer.margins_mm, bleed, turned_over=backs)
+    faces = ("front",) if backs else template.faces
+    face = Stock("face", page, material, faces, turns, gap, backs=backs)
     if template.build == "printed" or template.board is None:
         return (face,)
     board = workshop.materials[template.board]
@@ -261,13 +331,47 @@ def _check_materials(template: Template, workshop: Workshop) -> None:
         )
 
 
-def _check_total(names: NameList) -> None:
-    total = sum(row.quantity for row in names.rows if not row.held)
+def _check_total(total: int) -> None:
     if total > MOST_PIECES:
         raise SettingsError(
-            f"The list orders {total:,} pieces; one job takes at most {MOST_PIECES:,}. Split the "
-            "list, or look for a wrong quantity."
+            f"The list orders {total:,} pieces, spares counted; one job takes at most "
+            f"{MOST_PIECES:,}. Split the list, or look for a wrong quantity."
         )
+
+
+def _check_orders(names: NameList) -> None:
+    """Sheets by order need a column that names the orders."""
+    if not any(row.order for row in names.rows):
+        raise SettingsError(
+            "--by-order was asked for, and the list has no column that names the order or the "
+            f"customer. It has {listed(names.headers)}. Say which it is with --column "
+            "order=HEADER."
+        )
+
+
+def _with_leftovers(
+    stocks: tuple[Stock, ...], settings: Settings, workshop: Workshop
+) -> tuple[Stock, ...]:
+    """The stocks, and the part-used boards of the one that is cut without print."""
+    if settings.part_used is None:
+        return stocks
+    if settings.keep_order:
+        raise SettingsError(
+            "--keep-order and --part-used cannot go together: what is left of a board is filled "
+            "with whatever suits it. Leave one of them out."
+        )
+    boards = [stock for stock in stocks if stock.kind == "board"]
+    if not boards:
+        raise SettingsError(
+            "This template prints on what it cuts and has no boards, so --part-used has nothing "
+            "to fill. Leave it out."
+        )
+    return tuple(
+        replace(stock, leftovers=leftovers_of(settings.part_used, stock.material, workshop))
+        if stock.kind == "board"
+        else stock
+        for stock in stocks
+    )
 
 
 def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float]:
@@ -305,46 +409,32 @@ def _recorded(
         "columns": dict(names.columns),
         "font": settings.font,
         "fill": settings.fill,
+        "seconds": settings.seconds,
         "keep_order": settings.keep_order,
+        "by_order": settings.by_order,
+        "spare": settings.spare,
+        "part_used": recorded_leftovers(stocks),
     }
 
 
-def _no_room_text(piece: Piece, stocks: Sequence[Stock]) -> str:
-    width, height = piece.size_mm
-    stock = next(stock for stock in stocks if not fits(piece, stock))
-    what = "two faces side by side need" if len(stock.faces) > 1 else "it needs"
-    room = stock.page.usable_mm
-    return (
-        f"the piece is {width:.1f} × {height:.1f} mm and no sheet of {stock.material.title} has "
-        f"room for it ({what} more than the usable {room[2]:.1f} × {room[3]:.1f} mm). Take a "
-        "larger sheet."
-    )
-
-
-def _not_to_be_cut(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding | None:
-    """Hold a piece that no sheet takes, or that the kerf closes or spoils once it is turned."""
-    try:
-        if not all(fits(piece, stock) for stock in stocks):
-            return _no_room(row, piece, stocks)
-        wrong = next(filter(None, (spoiled(piece, stock) for stock in stocks)), None)
-    except OutlineError as error:
-        return hold("gap-narrower-than-kerf", f"Line {row.line}: {error}")
-    return None if wrong is None else hold("spoiled-by-cut", f"Line {row.line}: {wrong}")
-
-
-def _no_room(row: Row, piece: Piece, stocks: Sequence[Stock]) -> Finding:
-    return hold("no-room-on-sheet", f"Line {row.line}: {_no_room_text(piece, stocks)}")
+def recorded_leftovers(stocks: Sequence[Stock]) -> list[dict[str, str]]:
+    """Part-used boards as the manifest's settings keep them."""
+    return [
+        {"name": leftover.name, "gone": sha256(leftover.used.wkb).hexdigest()}
+        for stock in stocks
+        for leftover in stock.leftovers
+    ]
 
 
 def _only_lacks_room(row: Row) -> bool:
-    return bool(row.findings) and row.findings[-1].code == "no-room-on-sheet"
+    return bool(row.findings) and row.findings[-1].code == NO_ROOM
 
 
 def _totals(
     rows: Sequence[Row], pieces: Sequence[Piece], plan: Plan, filled: Sequence[Filled]
 ) -> Totals:
     sheets = [sheet for some in filled for sheet in some.sheets]
-    faces = [some for some, stock in zip(filled, plan.stocks, strict=True) if stock.kind == "face"]
+    faces = [some for some, stock in zip(filled, plan.filled, strict=True) if stock.kind == "face"]
     boards = [some for some in filled if some not in faces]
     cost = cost_of(sheets, plan.workshop)
     return Totals(
@@ -361,4 +451,5 @@ def _totals(
         sheets_area_bound=sum(some.bounds.area for some in faces),
         boards_area_bound=sum(some.bounds.area for some in boards),
         cutting_cost=None if cost is None else cost.cutting,
+        spares=sum(piece.spares for piece in pieces),
     )

@@ -1,7 +1,7 @@
-"""Spare pieces beside what a list orders: by count or by share."""
+"""Spare pieces beside what a list orders, by count or by share; or some of its copies only."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
@@ -76,6 +76,25 @@ def with_spares(pieces: Sequence[Piece], spare: Spare) -> tuple[Piece, ...]:
     return tuple(
         _with(piece, spare.each + whole[k] + (k in more)) for k, piece in enumerate(pieces)
     )
+
+
+def only_copies(pieces: Sequence[Piece], wanted: Mapping[int, Sequence[int]]) -> tuple[Piece, ...]:
+    """The pieces with some of their copies only.
+
+    Args:
+        pieces: with as many copies as the list orders.
+        wanted: line → numbers of the copies, rising; those above what the list orders are spares.
+            Pieces of other lines stay as they are.
+    """
+    return tuple(
+        _only(piece, tuple(wanted[piece.line])) if piece.line in wanted else piece
+        for piece in pieces
+    )
+
+
+def _only(piece: Piece, numbers: tuple[int, ...]) -> Piece:
+    spares = sum(number > piece.ordered for number in numbers)
+    return replace(piece, copies=len(numbers), spares=spares, only=numbers)
 
 
 def _with(piece: Piece, spares: int) -> Piece:

@@ -15,16 +15,21 @@ from namebatch.finding import Severity
 from namebatch.job import Job, Totals
 from namebatch.names.characters import JOINERS
 from namebatch.names.row import NameList, Row
+from namebatch.names.told import gathered
 from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
 from namebatch.output.manifest import identity, row_entry
 from namebatch.output.target import check_target
 from namebatch.pipeline import Plan, Settings, check_rows, make_job, plan_job
+from namebatch.remake import Wish, check_place, make_again, plan_remake
 from namebatch.resources import bundled
+from namebatch.searching import Searching
 from namebatch.template import bundled_templates
 
+SEARCH = "search"
 SHOWN = 40
-"""Held rows and warnings listed on the terminal; all are in the proof and in held.csv."""
+"""Held rows and warnings listed on the terminal, those that say the same as one; all are in the
+proof and in held.csv."""
 
 CAUTION = (
     "Before cutting: know what the material is made of, extract the fumes, never leave the "
@@ -39,6 +44,7 @@ class Teller:
         self._console = console
         self._bars: Progress | None = None
         self._tasks: dict[str, TaskID] = {}
+        self._said = ""
         if console.is_terminal:
             self._bars = Progress(
                 TextColumn("{task.description:<10}"),
@@ -56,6 +62,22 @@ class Teller:
             self._bars.update(self._tasks[stage], completed=done, total=total)
         elif done == total:
             self._console.print(f"{stage}: {done} of {total}", highlight=False)
+
+    def searched(self, share: float, sheets: float, seconds: float) -> None:
+        """Tell how far a search for fewer sheets is.
+
+        Args:
+            share: of the time.
+            sheets: that are needed so far; of the last one only what is used.
+            seconds: the time.
+        """
+        found, spent = f"sheets {sheets:.2f}", round(share * seconds)
+        if self._bars is not None:
+            self(SEARCH, spent, round(seconds))
+            self._bars.update(self._tasks[SEARCH], description=f"{found}, seconds")
+        elif found != self._said:
+            self._console.print(f"{found} … {spent} of {seconds:g} s", highlight=False)
+        self._said = found
 
     def close(self) -> None:
         """End the bars."""
@@ -80,18 +102,42 @@ def make_and_tell(
     plan = plan_job(list_file, settings)
     _check_target(plan, out, replace)
     teller = Teller(console)
+    seconds = (plan.settings.seconds or 0.0) / len(plan.stocks)
+    watch = Searching(
+        lambda share, sheets: teller.searched(share, sheets, seconds), partial(_say, console)
+    )
     try:
-        job = make_job(plan, teller)
-        if strict and job.totals.held:
-            raise SettingsError(
-                f"{job.totals.held} of {job.totals.rows} rows are held and --strict was asked "
-                "for; nothing was written.",
-                _held_lines(job.rows, rest="`namebatch check` lists all"),
-            )
+        job = make_job(plan, teller, watch)
+        _refuse_held(job, strict)
         files = write_job(job, out, replace, teller)
     finally:
+        watch.close()
         teller.close()
     _tell(console, job, out, files)
+    return job.totals.held
+
+
+def remake_and_tell(wish: Wish, *, replace: bool, strict: bool) -> int:
+    """Make spoiled pieces of a job again, write them, print the summary.
+
+    Returns:
+        The number of held rows.
+
+    Raises:
+        NamebatchError: the remake is impossible, or `strict` and a row is held.
+    """
+    console = Console(stderr=False, soft_wrap=True)
+    check_place(wish.job, wish.out)
+    remake = plan_remake(wish)
+    _check_target(remake.plan, wish.out, replace)
+    teller = Teller(console)
+    try:
+        job = make_again(remake, teller)
+        _refuse_held(job, strict)
+        files = write_job(job, wish.out, replace, teller)
+    finally:
+        teller.close()
+    _tell(console, job, wish.out, files)
     return job.totals.held
 
 
@@ -105,8 +151,11 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
     rows, pieces = check_rows(plan, _silent)
     held = len(rows) - len(pieces)
     if as_json:
-        by_line = {piece.line: piece.ids for piece in pieces}
-        entries = [row_entry(row, by_line.get(row.line, ())) for row in rows]
+        by_line = {piece.line: piece.cut_ids for piece in pieces}
+        entries = [
+            row_entry(row, by_line.get(row.line, ()), read)
+            for row, read in zip(rows, plan.names.rows, strict=True)
+        ]
         print(json.dumps(entries, ensure_ascii=False, indent=1, sort_keys=True))
         return held
     console = Console(soft_wrap=True)
@@ -115,9 +164,11 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
         _say(console, f"  {finding.severity.value:<5} List: {finding.message}")
     for finding in plan.template.warnings:
         _say(console, f"  {finding.severity.value:<5} Template: {finding.message}")
-    for row in rows:
-        for finding in row.findings:
-            _say(console, f"  {finding.severity.value:<5} {finding.message}")
+    told = gathered(rows)
+    for one in told:
+        _say(console, f"  {one.severity.value:<5} {one.message}")
+    if len(told) < sum(len(row.findings) for row in rows):
+        _say(console, "What is true of several is said once; --json lists them one by one.")
     return held
 
 
@@ -153,6 +204,15 @@ def _check_target(plan: Plan, out: Path, replace: bool) -> None:
     check_target(out, replace, identity(plan.template, plan.recorded), kept)
 
 
+def _refuse_held(job: Job, strict: bool) -> None:
+    if strict and job.totals.held:
+        raise SettingsError(
+            f"{job.totals.held} of {job.totals.rows} rows are held and --strict was asked "
+            "for; nothing was written.",
+            _held_lines(job.rows, rest="`namebatch check` lists all"),
+        )
+
+
 def _silent(stage: str, done: int, total: int) -> None:
     """No progress."""
 
@@ -160,10 +220,11 @@ def _silent(stage: str, done: int, total: int) -> None:
 def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
     totals = job.totals
     say = partial(_say, console)
-    say(f"{job.template.title} from {job.names.source} ({job.names.reading})")
+    say(f"{job.title} from {job.names.source} ({job.names.reading})")
     say(_counts(job.names, totals.rows, totals.made))
     table = Table(show_header=False, box=None, pad_edge=False)
-    table.add_row("pieces", str(totals.pieces))
+    spares = f", {totals.spares} of them spares" if totals.spares else ""
+    table.add_row("pieces", f"{totals.pieces}{spares}")
     if totals.sheets:
         table.add_row("sheets", _sheets(job, "face", totals.sheets, totals.sheets_lower_bound))
     if totals.boards:
@@ -186,7 +247,8 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
 
 
 def _counts(names: NameList, rows: int, made: int) -> str:
-    blank = f" ({names.blank_lines} blank lines skipped)" if names.blank_lines else ""
+    place = f"{names.place.lower()}{'s' if names.blank_lines != 1 else ''}"
+    blank = f" ({names.blank_lines} blank {place} skipped)" if names.blank_lines else ""
     return f"{rows} in = {made} made + {rows - made} held{blank}"
 
 
@@ -222,8 +284,8 @@ def _warned_lines(rows: Sequence[Row]) -> list[str]:
 
 
 def _lines(rows: Sequence[Row], severity: Severity, word: str, rest: str) -> list[str]:
-    found = [f.message for row in rows for f in row.findings if f.severity is severity]
-    lines = [f"{word} {message}" for message in found[:SHOWN]]
+    found = [one for one in gathered(rows) if one.severity is severity]
+    lines = [f"{word} {one.message.removesuffix(' Held.')}" for one in found[:SHOWN]]
     if len(found) > SHOWN:
-        lines.append(f"… and {len(found) - SHOWN} more; {rest}.")
+        lines.append(f"… and {sum(one.count for one in found[SHOWN:]):,} more; {rest}.")
     return lines

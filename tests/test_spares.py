@@ -9,7 +9,7 @@ from shapely import box
 
 from namebatch.errors import SettingsError
 from namebatch.piece import Piece, Proof
-from namebatch.spares import Spare, read_spare, with_spares
+from namebatch.spares import Spare, only_copies, read_spare, with_spares
 
 
 def _piece(line: int, copies: int, narrowest_mm: float = 3.0) -> Piece:
@@ -83,3 +83,12 @@ def test_no_more_and_no_fewer(counts: list[int], per_mille: int) -> None:
     for piece, count in zip(done, counts, strict=True):
         assert piece.copies == count + piece.spares
         assert abs(piece.spares - count * per_mille / 1000) < 1
+
+
+def test_only_some_copies() -> None:
+    """Copies keep their numbers; those above what the list orders are spares, others stay."""
+    pieces = (_piece(2, 2), _piece(3, 3))
+    some, whole = only_copies(pieces, {2: (2, 4)})
+    assert some.ids == ("L2-2", "L2-4")
+    assert (some.copies, some.spares, some.ordered) == (2, 1, 1)
+    assert whole == pieces[1]

@@ -5,6 +5,8 @@ from typing import Final
 
 from namebatch.names.characters import shown
 
+REMAKE: Final = "remake_of"
+"""Key of a manifest for what the job makes again of an earlier one."""
 _LONGEST: Final = 60
 _MEASURES: Final = {"sheet_mm": "the sheet", "gap_mm": "the gap"}
 _CHOICES: Final = {
@@ -31,7 +33,8 @@ def difference(old: Mapping[str, object], new: Mapping[str, object]) -> str:
     before, after = old.get("settings"), new.get("settings")
     if not isinstance(before, dict) or not isinstance(after, dict):
         return ""
-    others = "; ".join([*_list(before, after), *_rest(before, after)])
+    again = ["other pieces are made again"] if old.get(REMAKE) != new.get(REMAKE) else []
+    others = "; ".join([*again, *_list(before, after), *_rest(before, after)])
     if old.get("template") != new.get("template"):
         name = _words(new.get("template"))
         return f"this one has the template {name}{'; ' if others else ''}{others}"

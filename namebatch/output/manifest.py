@@ -1,7 +1,7 @@
 """`job.json`: what was made, for programs. The words of its keys are fixed by the contract."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import isfinite
 
 from namebatch import __version__
@@ -9,6 +9,7 @@ from namebatch.errors import OutputError
 from namebatch.finding import Finding
 from namebatch.job import Job, Totals
 from namebatch.names.row import Row
+from namebatch.output.backs import pages_of
 from namebatch.output.difference import REMAKE
 from namebatch.output.truescale import cut_scale, page_scale
 from namebatch.piece import Piece
@@ -57,6 +58,7 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         OutputError: when a setting is not a JSON value or a measure is not finite.
     """
     lengths, deviations = _cut_lengths(job), _deviations(job)
+    pages = pages_of(job)
     ids = {piece.line: piece.cut_ids for piece in job.pieces}
     as_read = {row.line: row for row in job.names.rows}
     content: Json = {
@@ -78,7 +80,7 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
             for copy in range(piece.copies)
             for part in piece.cut
         ],
-        "sheets": [_sheet(job, sheet) for sheet in job.sheets],
+        "sheets": [_sheet(job, sheet, pages.get(sheet.id, ())) for sheet in job.sheets],
         "cutter": {"bed_mm": _mms(job.workshop.cutter.bed_mm)},
         "totals": {
             **_totals(job.totals),
@@ -157,6 +159,7 @@ def _copy(
         "narrowest_mm": _mm(proof.narrowest_mm),
         "narrowest_at_mm": None if proof.narrowest_at is None else _mms(proof.narrowest_at),
         "required_mm": _mm(proof.required_mm),
+        "board": _board(piece),
         "bridges": proof.bridges,
         "text_height_mm": next(iter(given), None),
         "text_heights_mm": heights,
@@ -175,7 +178,21 @@ def _joined(piece: Piece, copy: int, parts: int) -> Json | None:
     return {"piece": f"L{piece.line}-{piece.numbers[copy]}", "part": piece.part, "of": parts}
 
 
-def _sheet(job: Job, sheet: Sheet) -> Json:
+def _board(piece: Piece) -> Json | None:
+    """The board below the print, where its outline is its own; None if it has the print's."""
+    if piece.board is None:
+        return None
+    proof = piece.board.proof
+    return {
+        "size_mm": _mms(piece.cut_from("board").size_mm),
+        "area_mm2": _mm(piece.board.outline.area),
+        "narrowest_mm": _mm(proof.narrowest_mm),
+        "narrowest_at_mm": None if proof.narrowest_at is None else _mms(proof.narrowest_at),
+        "required_mm": _mm(proof.required_mm),
+    }
+
+
+def _sheet(job: Job, sheet: Sheet, pages: Sequence[int]) -> Json:
     """A page or a board and where everything lies on it."""
     return {
         "id": sheet.id,
@@ -186,6 +203,8 @@ def _sheet(job: Job, sheet: Sheet) -> Json:
         "frame_mm": _mms(sheet.frame_mm),
         "cut_scale": _ratios(cut_scale(job.workshop.printer, sheet.kind)),
         "print_scale": _ratios(page_scale(job.workshop.printer)) if sheet.kind == "face" else None,
+        "pages": list(pages),
+        "backs": sheet.backs,
         "gap_mm": _mm(sheet.gap_mm),
         "fill": _mm(sheet.fill),
         "part_used": sheet.part_used or None,

@@ -44,7 +44,7 @@ def material_lines(job: Job) -> tuple[Line, ...]:
         name = template.board if template.build == "faced" else template.material
         lines.append(_stock(job, name, boards, "to cut"))
     if template.build == "faced":
-        count = pieces * len(template.faces)
+        count = sum(len(sheet.placements) for sheet in faces) or pieces * len(template.faces)
         lines.append(
             Line(f"{count:,}", "faces to mount", "glue or thin double-sided tape for each")
         )

@@ -7,15 +7,17 @@ from pathlib import Path
 from reportlab.pdfgen.canvas import Canvas
 
 from namebatch import __version__
+from namebatch.curves import Affine
 from namebatch.errors import OutputError
 from namebatch.job import Job
+from namebatch.output.backs import turned_over
 from namebatch.output.lettering import text_width
 from namebatch.output.printface import FacePainter
 from namebatch.output.printpage import draw_surround
 from namebatch.output.truescale import about_middle, page_scale
 from namebatch.output.worksteps import bar_lengths
 from namebatch.piece import Piece, cut_pieces
-from namebatch.sheet.model import Placement, Sheet
+from namebatch.sheet.model import PlacedFace, Sheet
 
 FILE = "print.pdf"
 POINTS_PER_MM = 72 / 25.4
@@ -59,20 +61,42 @@ def print_pdf(job: Job, progress: Callable[[int, int], None]) -> bytes:
     painter = FacePainter(canvas, job)
     pieces = {name: piece for piece in cut_pieces(job.pieces) for name in piece.ids}
     for done, sheet in enumerate(sheets, start=1):
-        width, height = sheet.size_mm
-        canvas.setPageSize((width * POINTS_PER_MM, height * POINTS_PER_MM))
-        canvas.scale(POINTS_PER_MM, POINTS_PER_MM)
-        scale = page_scale(job.workshop.printer)
-        if scale != (1.0, 1.0):
-            canvas.transform(*about_middle(sheet.size_mm, scale))
-        for placement in sheet.placements:
-            _place(canvas, painter, pieces, placement, job.template.size_mm[0])
-        # last, so that no bleed ever covers the line that everything is laid to
-        draw_surround(canvas, sheet, job.scale_bars, _title(job), job.bleed_mm)
-        canvas.showPage()
+        _page(canvas, painter, pieces, job, sheet)
+        if sheet.backs:
+            _page(canvas, painter, pieces, job, sheet, behind=True)
         progress(done, len(sheets))
     canvas.save()
     return stream.getvalue()
+
+
+def _page(
+    canvas: Canvas,
+    painter: FacePainter,
+    pieces: dict[str, Piece],
+    job: Job,
+    sheet: Sheet,
+    *,
+    behind: bool = False,
+) -> None:
+    """The page of a sheet, or the page with the backs that is stuck behind it."""
+    width, height = sheet.size_mm
+    base_width = job.template.size_mm[0]
+    canvas.setPageSize((width * POINTS_PER_MM, height * POINTS_PER_MM))
+    canvas.scale(POINTS_PER_MM, POINTS_PER_MM)
+    scale = page_scale(job.workshop.printer)
+    if scale != (1.0, 1.0):
+        canvas.transform(*about_middle(sheet.size_mm, scale))
+    for placement in sheet.placements:
+        if behind:
+            affine = placement.behind_affine(base_width, width)
+            _place(canvas, painter, pieces, placement.piece, "back", affine)
+        else:
+            affine = placement.view_affine(base_width)
+            _place(canvas, painter, pieces, placement.piece, placement.face, affine)
+    page, bars = turned_over(sheet, job.scale_bars) if behind else (sheet, job.scale_bars)
+    # last, so that no bleed ever covers the line that everything is laid to
+    draw_surround(canvas, page, bars, _title(job), job.bleed_mm)
+    canvas.showPage()
 
 
 def _document(job: Job, stream: BytesIO, first: Sheet) -> Canvas:
@@ -101,18 +125,19 @@ def _place(
     canvas: Canvas,
     painter: FacePainter,
     pieces: dict[str, Piece],
-    placement: Placement,
-    base_width_mm: float,
+    piece_id: str,
+    face: PlacedFace,
+    affine: Affine,
 ) -> None:
-    """One face where it lies on the sheet."""
-    if placement.face == "board" or placement.piece not in pieces:
+    """One face where it lies on the page."""
+    if face == "board" or piece_id not in pieces:
         raise OutputError(
-            f'"{placement.piece}" ({placement.face}) lies on a printed sheet, but the job has no '
-            "such printed piece. Make the job again from its list."
+            f'"{piece_id}" ({face}) lies on a printed sheet, but the job has no such printed '
+            "piece. Make the job again from its list."
         )
     canvas.saveState()
-    canvas.transform(*placement.view_affine(base_width_mm))
-    painter.draw(pieces[placement.piece], placement.face)
+    canvas.transform(*affine)
+    painter.draw(pieces[piece_id], face)
     canvas.restoreState()
 
 

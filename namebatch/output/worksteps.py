@@ -1,21 +1,22 @@
 """The steps of a build in the order in which they are done, with the files they need."""
 
-from dataclasses import dataclass
+import shapely
 
 from namebatch.job import Job
 from namebatch.output.docpage import counted
-from namebatch.output.truescale import cut_scale
+from namebatch.output.printsteps import print_steps
+from namebatch.output.stepwords import Step as Step
+from namebatch.output.stepwords import bar_lengths as bar_lengths
+from namebatch.output.stepwords import (
+    cutting,
+    files_of,
+    size_words,
+    uses_laser,
+)
+from namebatch.output.stepwords import material_title as material_title
+from namebatch.output.stepwords import sheets_of as sheets_of
+from namebatch.piece import cut_pieces
 from namebatch.sheet.model import Sheet
-from namebatch.template.workshop import Material
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step: what to do, how, and which files of the job folder are used."""
-
-    title: str
-    text: str
-    files: tuple[str, ...] = ()
 
 
 def steps(job: Job) -> tuple[Step, ...]:
@@ -24,97 +25,10 @@ def steps(job: Job) -> tuple[Step, ...]:
         return ()
     if job.template.build == "bare":
         return (*_cut_boards(job), _clean(job), *_join(job), _pack(job))
-    prints = _print_steps(job) if sheets_of(job, "face") else ()
+    prints = print_steps(job)
     onto = _cut_boards(job) if sheets_of(job, "board") else ()
     mount = (_mount(job),) if job.template.build == "faced" else ()
     return (*prints, *onto, *_join(job), *mount, _pack(job))
-
-
-def sheets_of(job: Job, kind: str) -> tuple[Sheet, ...]:
-    """The printed sheets (`face`) or the boards (`board`)."""
-    return tuple(sheet for sheet in job.sheets if sheet.kind == kind)
-
-
-def material_title(job: Job, name: str | None) -> str:
-    """A material as people call it."""
-    material: Material | None = job.workshop.materials.get(name or "")
-    return material.title if material else (name or "material")
-
-
-def bar_lengths(job: Job) -> str:
-    """How long the scale bars of every printed page are, across and up, as they will be measured.
-
-    A printer that is known to be off prints them so, and the cut follows; to 0.1 mm.
-    """
-    scale = cut_scale(job.workshop.printer, "face")
-    true = [
-        round(bar.length_mm * scale[0 if bar.start[1] == bar.end[1] else 1], 1)
-        for bar in job.scale_bars
-    ]
-    lengths = [f"{length:g} mm" for length in true]
-    if len(set(lengths)) <= 1:
-        return f"{lengths[0]} across and up" if lengths else "none"
-    return f"{lengths[0]} across and {lengths[1]} up"
-
-
-def _named(job: Job, names: str) -> str:
-    """File names with the endings that the cutter takes: `jig.svg or .dxf`."""
-    first, *others = job.workshop.cutter.files or ("svg",)
-    also = "".join(f" or .{suffix}" for suffix in others)
-    return names.replace("*", first) + also
-
-
-def _files(job: Job, sheets: tuple[Sheet, ...]) -> tuple[str, ...]:
-    """Names of the cut files as a range."""
-    if not sheets:
-        return ()
-    first, last = sheets[0].id, sheets[-1].id
-    names = f"cut/{first}.*" if first == last else f"cut/{first}.* … {last}.*"
-    return (_named(job, names),)
-
-
-def _print_steps(job: Job) -> tuple[Step, ...]:
-    """From the printer to the cut faces."""
-    sheets = sheets_of(job, "face")
-    pages = counted(len(sheets), "page")
-    paper = material_title(job, job.template.material)
-    width, height = sheets[0].size_mm if sheets else (0.0, 0.0)
-    jig_size = f"{width:g} × {height:g} mm"
-    again = " Then back to step 4 with the next sheet." if len(sheets) > 1 else ""
-    old_jig = " One of this size from the first job will do." if job.again else ""
-    return (
-        Step(
-            "Print",
-            f"{pages} on {paper}, at 100 % or “actual size”. Never “fit to page”.",
-            ("print.pdf",),
-        ),
-        Step(
-            "Measure",
-            f"Lay a steel rule on the scale bars of every page: {bar_lengths(job)}. A bar of "
-            "another length means the cut will miss the print: set the printer right and print "
-            "again, or measure it (namebatch calibrate print) and make the job again.",
-        ),
-        Step(
-            "Make the jig",
-            f"Fix a jig sheet ({jig_size}) to the bed along one edge, so that it turns like a "
-            f"page. Run the jig file: it marks the frame, then cuts the two windows.{old_jig}",
-            (_named(job, "jig.*"),),
-        ),
-        Step(
-            "Lay the print",
-            "Slide the print under the jig. Line its printed frame up with the marked frame in "
-            "both windows.",
-        ),
-        Step(
-            "Tape it down",
-            "Tape the print to the bed without moving it, then fold the jig away.",
-        ),
-        Step(
-            "Cut the faces",
-            f"Run the file that has the number printed on the sheet.{again}",
-            _files(job, sheets),
-        ),
-    )
 
 
 def _cut_boards(job: Job) -> tuple[Step, ...]:
@@ -122,7 +36,7 @@ def _cut_boards(job: Job) -> tuple[Step, ...]:
     boards = sheets_of(job, "board")
     name = job.template.board if job.template.build == "faced" else job.template.material
     title = material_title(job, name)
-    sizes = sorted({f"{b.size_mm[0]:g} × {b.size_mm[1]:g} mm" for b in boards})
+    sizes = sorted({size_words(board.size_mm) for board in boards})
     lay = Step(
         "Lay the board",
         f"{counted(len(boards), 'board')} of {title}, {', '.join(sizes)}. Lay each flat and to "
@@ -132,9 +46,18 @@ def _cut_boards(job: Job) -> tuple[Step, ...]:
         "Cut the boards" if job.template.build == "faced" else "Cut",
         "One file a board, lines in the order of the file: marks and engraving first, then "
         "inside lines, then outlines.",
-        _files(job, boards),
+        files_of(job, boards),
+        cutting(boards),
     )
-    return lay, cut
+    if job.template.finish.tape != "board":
+        return lay, cut
+    sides = "both sides" if _two_faced(job) else "the side that the print goes on"
+    tape = Step(
+        "Tape the boards",
+        f"Lay double-sided tape on {sides} of every board, edge to edge and without bubbles. "
+        "Leave the liner on: tape and board are cut in one.",
+    )
+    return tape, lay, cut
 
 
 def _part_used(boards: tuple[Sheet, ...]) -> str:
@@ -176,11 +99,23 @@ def _mount(job: Job) -> Step:
     both = sheets_of(job, "face") and sheets_of(job, "board")
     good = "" if both else "What is not made again is the good part of the first job. "
     back = " Let it hold, then turn it over and mount the back." if _two_faced(job) else ""
+    which = (
+        "All boards are alike: a print goes on any of them."
+        if boards_alike(job)
+        else "A board takes its own print only: find its id on the map of the board, and which "
+        "sheet the print is on in the assembly list."
+    )
+    peel = "Peel the liner off. " if job.template.finish.tape != "none" else ""
+    soot = "Wipe off the soot. " if uses_laser(job) else ""
     return Step(
         "Mount",
-        f"Match print and board by the assembly list. {good}Wipe off the soot. Front first, flush "
-        f"at the edge and at the hole.{back}",
+        f"{which} {good}{soot}{peel}Front first, flush at the edge and at the hole.{back}",
     )
+
+
+def boards_alike(job: Job) -> bool:
+    """True if every board of the job has the very same outline."""
+    return len({shapely.to_wkb(piece.outline) for piece in cut_pieces(job.pieces)}) <= 1
 
 
 def _two_faced(job: Job) -> bool:
@@ -190,7 +125,8 @@ def _two_faced(job: Job) -> bool:
 
 def _clean(job: Job) -> Step:
     """After the cutter."""
-    return Step("Clean", "Lift the pieces off, minding thin parts, and wipe off the soot.")
+    soot = ", and wipe off the soot" if uses_laser(job) else ""
+    return Step("Clean", f"Lift the pieces off, minding thin parts{soot}.")
 
 
 def _pack(job: Job) -> Step:

@@ -1,0 +1,132 @@
+"""Which copies are to be made again: ids as people say them, or a file of such ids."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Final
+
+from namebatch.errors import RemakeError
+from namebatch.finding import Severity
+from namebatch.names.characters import shown
+from namebatch.names.decode import decode
+from namebatch.remake.record import PieceRecord, Record, RowRecord
+from namebatch.template.problems import nearest
+
+Copies = dict[int, tuple[int, ...]]
+"""Line → numbers of its copies, both rising."""
+
+_ID: Final = re.compile(r"[Ll](\d{1,9})(?:-(\d{1,9})(-\d{1,3})?)?", re.ASCII)
+_APART: Final = re.compile(r"[,;\t]")
+_MOST_BYTES: Final = 4 * 1024 * 1024
+_TOLD: Final = 30
+
+
+def ids_of_file(path: Path) -> tuple[str, ...]:
+    """Piece ids of a text or CSV file, one a line; a first line without an id is its header.
+
+    Ids are what stands first on a line, and whatever else on it looks like one; an id that is
+    meant to be one and is not comes back as well, to be told.
+
+    Raises:
+        RemakeError: the file cannot be read, or there is no id in it.
+    """
+    name = shown(path.name, 200)
+    try:
+        with path.open("rb") as file:
+            data = file.read(_MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise RemakeError(f'"{name}" cannot be read: {reason}.') from error
+    if len(data) > _MOST_BYTES or data.startswith(b"PK"):
+        raise RemakeError(
+            f'"{name}" is no list of piece ids. Save it as text or CSV, one id a line.'
+        )
+    lines = [line for line in decode(data, lambda _: False).text.splitlines() if line.strip()]
+    rows = [[_bare(cell) for cell in _APART.split(line)] for line in lines]
+    if rows and not any(map(_ID.fullmatch, rows[0])):
+        rows = rows[1:]
+    found = [cell for row in rows for k, cell in enumerate(row) if _meant(cell, k)]
+    if not found:
+        raise RemakeError(f'"{name}" holds no piece id. Write one a line, for example L14-2.')
+    return tuple(found)
+
+
+def _bare(cell: str) -> str:
+    return cell.strip().strip("\"'").strip()
+
+
+def _meant(cell: str, at: int) -> bool:
+    """True for the first cell of a line that says something, and for ids behind it."""
+    return bool(cell) and (at == 0 or _ID.fullmatch(cell) is not None)
+
+
+def wanted_copies(record: Record, words: Sequence[str]) -> Copies:
+    """The copies that are meant.
+
+    Args:
+        record: of the first job.
+        words: ``L14-2`` for a piece, ``L14`` for all copies of a line, spares included; several
+            in one word with commas between. What is said twice counts once. A part,
+            ``L14-2-1``, stands for the piece with all its parts.
+
+    Raises:
+        RemakeError: nothing is meant, or there is no such piece; all such words are told.
+    """
+    made: dict[int, list[PieceRecord]] = {}
+    for piece in record.pieces:
+        made.setdefault(piece.line, []).append(piece)
+    rows = {row.line: row for row in record.rows}
+    wanted: dict[int, set[int]] = {}
+    problems: dict[str, None] = {}
+    said = [one for word in words for one in _split(word)]
+    if not said:
+        raise RemakeError("No piece is named. Give --piece L14-2, or --file with one id a line.")
+    for word in said:
+        meant = _ID.fullmatch(word)
+        line = int(meant[1]) if meant else 0
+        copy = int(meant[2]) if meant and meant[2] else None
+        numbers = set(_numbers(made.get(line, ()))) if line in rows else set()
+        if meant and meant[3] and word.upper() not in {piece.id for piece in made.get(line, ())}:
+            numbers = set()
+        if numbers and (copy is None or copy in numbers):
+            wanted.setdefault(line, set()).update(numbers if copy is None else {copy})
+        else:
+            problems.setdefault(_told(word, rows.get(line), made, record.list.place))
+    if problems:
+        told = list(problems)
+        more = [f"and {len(told) - _TOLD} more."] if len(told) > _TOLD else []
+        raise RemakeError("Not all of these pieces were made.", [*told[:_TOLD], *more])
+    return {line: tuple(sorted(wanted[line])) for line in sorted(wanted)}
+
+
+def ids_of(copies: Mapping[int, Sequence[int]]) -> tuple[str, ...]:
+    """Piece ids of copies, in list order."""
+    return tuple(f"L{line}-{number}" for line, some in copies.items() for number in some)
+
+
+def _numbers(pieces: Sequence[PieceRecord]) -> list[int]:
+    """Numbers of the copies; a piece in parts stands there part by part."""
+    return list(dict.fromkeys(piece.copy_number for piece in pieces))
+
+
+def _split(word: str) -> Iterator[str]:
+    yield from filter(None, (_bare(part) for part in re.split(r"[,;\s]+", word)))
+
+
+def _told(
+    word: str, row: RowRecord | None, made: Mapping[int, Sequence[PieceRecord]], place: str
+) -> str:
+    """What is wrong with an id."""
+    name = f'"{shown(word)}"'
+    if row is not None and row.status == "held":
+        held = next((f for f in row.findings if f.finding.severity is Severity.HOLD), None)
+        why = f" {shown(str(held.message), 300)}" if held else ""
+        return f"{name} was never made.{why}"
+    if row is not None and row.line in made:
+        ids = [f"L{row.line}-{number}" for number in _numbers(made[row.line])]
+        only = f"only {ids[0]}" if len(ids) == 1 else f"{ids[0]} to {ids[-1]}"
+        return f"{name}: of {place.lower()} {row.line} there is {only}."
+    known = [f"L{line}-{number}" for line, some in made.items() for number in _numbers(some)]
+    guess = nearest(word, known)
+    hint = f' Did you mean "{guess}"?' if guess else " Ids look like L14-2."
+    return f"{name}: there is no such piece.{hint}"

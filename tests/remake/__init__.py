@@ -1,0 +1,1 @@
+"""Tests of making spoiled pieces again."""
