@@ -73,7 +73,11 @@ def test_piece_without_room_is_held(job_of: JobOf) -> None:
     [
         ({"gap_mm": 0.0}, "gap of 0 mm cannot be used"),
         ({"gap_mm": float("nan")}, "gap of nan mm cannot be used"),
-        ({"fill": "tight"}, 'no way to fill called "tight"'),
+        ({"fill": "loose"}, 'no way to fill called "loose"'),
+        ({"seconds": 20.0}, "--seconds is the time for --fill tight"),
+        ({"fill": "tight", "seconds": 0.5}, "give 1 to 36000 seconds"),
+        ({"fill": "tight", "seconds": float("nan")}, "--seconds nan cannot be used"),
+        ({"fill": "tight", "keep_order": True}, "cannot keep list order"),
         ({"columns": {"nmae": "name"}}, "no field called nmae"),
         ({"sheet": "a9"}, "a9"),
         ({"sheet": "2000x2000"}, "does not lie on the cutter's bed"),
@@ -134,6 +138,7 @@ def test_manifest_lists_every_file(job_of: JobOf, tmp_path: Path) -> None:
     assert {"print.pdf", "jig.svg", "jig.dxf", "proof.pdf", "workcard.pdf", "held.csv"} <= set(
         found
     )
+    assert {"customer-proof.pdf", "labels.pdf"} <= set(found)
     assert "cut/face-001.svg" in found
     assert "cut/board-001.dxf" in found
     assert {f"previews/{piece['id']}.svg" for piece in manifest["pieces"]} <= set(found)

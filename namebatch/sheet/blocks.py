@@ -91,7 +91,7 @@ def blocks_of(
     kerf_mm: tuple[float, float],
     gap_mm: float,
 ) -> list[Block]:
-    """One block a copy, in list order.
+    """One block a copy, in list order; of a part of a piece one for each of its faces.
 
     Args:
         pieces: what to place.
@@ -100,25 +100,31 @@ def blocks_of(
         kerf_mm: of the material in x and y.
         gap_mm: least distance of cut lines.
     """
-    kinds = {wkb: kind for kind, wkb in enumerate(dict.fromkeys(map(_key, pieces)))}
+    sides = [(piece, some) for piece in pieces for some in together(piece, faces)]
+    kinds = {key: kind for kind, key in enumerate(dict.fromkeys(_key(*side) for side in sides))}
     slack = SIMPLE_MM if len(kinds) > FEW else 0.0
-    rigid = len(faces) == 1 and kerf_mm[0] == kerf_mm[1]
     known: dict[int, list[Turned]] = {}
     blocks: list[Block] = []
-    for piece in pieces:
-        kind = kinds[_key(piece)]
+    for piece, some in sides:
+        kind = kinds[_key(piece, some)]
         if kind not in known:
             known[kind] = [
-                _turned(piece.outline, faces, turn, kerf_mm, gap_mm, slack) for turn in turns_deg
+                _turned(piece.outline, some, turn, kerf_mm, gap_mm, slack) for turn in turns_deg
             ]
+        rigid = len(some) == 1 and kerf_mm[0] == kerf_mm[1]
         for piece_id in piece.ids:
             turned = tuple(_named(pattern, piece_id) for pattern in known[kind])
-            blocks.append(Block(turned, piece.outline.area * len(faces), kind, rigid))
+            blocks.append(Block(turned, piece.outline.area * len(some), kind, rigid))
     return blocks
 
 
-def _key(piece: Piece) -> bytes:
-    return bytes(shapely.to_wkb(piece.outline))
+def together(piece: Piece, faces: Sequence[PlacedFace]) -> list[tuple[PlacedFace, ...]]:
+    """Faces of a piece that lie side by side; those of a part are large and lie where they fit."""
+    return [(face,) for face in faces] if piece.part else [tuple(faces)]
+
+
+def _key(piece: Piece, faces: tuple[PlacedFace, ...]) -> tuple[bytes, tuple[PlacedFace, ...]]:
+    return bytes(shapely.to_wkb(piece.outline)), faces
 
 
 def _named(pattern: Turned, piece_id: str) -> Turned:

@@ -37,7 +37,10 @@ def cost_of(sheets: Sequence[Sheet], workshop: Workshop) -> Cost | None:
         material out would say too little.
     """
     new = [sheet for sheet in sheets if not sheet.part_used]
-    prices = [workshop.materials[sheet.material].price for sheet in new]
+    # where backs are printed on a sheet of their own, two go into one
+    prices = [
+        workshop.materials[sheet.material].price for sheet in new for _ in range(1 + sheet.backs)
+    ]
     known = [price for price in prices if price is not None]
     if not sheets or len(known) < len(prices):
         return None

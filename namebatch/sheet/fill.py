@@ -99,7 +99,9 @@ def tight(
     sheets = fast(blocks, usable, gap_mm, wishes)
     if wishes.keep_order or not blocks:
         return sheets
-    return tightened(sheets, blocks, usable, gap_mm, clock)
+    sheets = tightened(sheets, blocks, usable, gap_mm, clock)
+    clock.over()
+    return sheets
 
 
 FILLS: Mapping[str, FillFunction] = {"fast": fast, "tight": tight}

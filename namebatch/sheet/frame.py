@@ -38,6 +38,7 @@ def printed_page(
     size_mm: tuple[float, float],
     margins_mm: tuple[float, float, float, float],
     bleed_mm: float,
+    turned_over: bool = False,
 ) -> Page:
     """Lay out a page that is printed and cut.
 
@@ -45,12 +46,16 @@ def printed_page(
         size_mm: of the paper.
         margins_mm: what the printer cannot print: top, right, bottom, left.
         bleed_mm: print outside of the cut lines, kept clear of bars and frame.
+        turned_over: a second page is stuck to its back, so the frame stands in the middle of the
+            width: turned over left to right, it falls onto itself.
 
     Raises:
         SheetError: nothing is left to cut from.
     """
     width, height = size_mm
     top, right, bottom, left = margins_mm
+    if turned_over:
+        right = left = max(right, left)
     x0, y0 = left + FRAME_INSET_MM, bottom + FRAME_INSET_MM
     x1, y1 = width - right - FRAME_INSET_MM, height - top - FRAME_INSET_MM
     clear = max(CLEAR_MM, bleed_mm + 0.5)

@@ -7,9 +7,9 @@ from typing import Literal
 from shapely import MultiPolygon
 
 from namebatch.errors import SheetError
-from namebatch.piece import Piece
+from namebatch.piece import Piece, cut_pieces
 from namebatch.sheet.beam import spoiled_by_cut
-from namebatch.sheet.blocks import Block, blocks_of, fitting
+from namebatch.sheet.blocks import Block, blocks_of, fitting, together
 from namebatch.sheet.bounds import Bounds, lower_bounds
 from namebatch.sheet.cuts import cuts_of
 from namebatch.sheet.fill import FILLS, by_order, placed
@@ -37,6 +37,7 @@ class Stock:
         turns_deg: turns that are allowed.
         gap_mm: least distance of cut lines.
         leftovers: part-used boards, filled before new ones are taken.
+        backs: a second sheet with the backs is stuck to each.
     """
 
     kind: Literal["face", "board"]
@@ -46,6 +47,7 @@ class Stock:
     turns_deg: tuple[float, ...]
     gap_mm: float
     leftovers: tuple[Leftover, ...] = ()
+    backs: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +61,9 @@ class Filled:
 def fits(piece: Piece, stock: Stock) -> bool:
     """True if a piece has room on an empty sheet."""
     faces, kerf = stock.faces, stock.material.kerf_mm
+    piece = piece.cut_from(stock.kind)
     blocks = blocks_of([piece], faces, stock.turns_deg, kerf, stock.gap_mm)
-    return bool(fitting(blocks[0], stock.page.usable_mm))
+    return all(fitting(block, stock.page.usable_mm) for block in blocks[:: len(piece.ids)])
 
 
 def spoiled(piece: Piece, stock: Stock) -> str | None:
@@ -72,6 +75,7 @@ def spoiled(piece: Piece, stock: Stock) -> str | None:
     Raises:
         OutlineError: a line closes up when it is moved for the kerf.
     """
+    piece = piece.cut_from(stock.kind)
     for mirrored in sorted({face == "back" for face in stock.faces}):
         for turn in stock.turns_deg:
             wrong = spoiled_by_cut(piece, mirrored, turn, stock.material.kerf_mm)
@@ -91,7 +95,8 @@ def lay_out(
     """Fill as many sheets as it takes and prove them.
 
     Args:
-        pieces: each fits an empty sheet (`fits`) and is left whole by the cut (`spoiled`).
+        pieces: each, or each of its parts, fits an empty sheet (`fits`) and is left whole by the
+            cut (`spoiled`).
         stock: what they are cut from.
         workshop: for the cutter's motion.
         base_width_mm: of the template.
@@ -108,14 +113,16 @@ def lay_out(
             + "."
         )
     kerf = stock.material.kerf_mm
+    pieces = [piece.cut_from(stock.kind) for piece in cut_pieces(pieces)]
     blocks = blocks_of(pieces, stock.faces, stock.turns_deg, kerf, stock.gap_mm)
-    orders = _orders(pieces) if wishes.by_order else list(range(len(blocks)))
+    orders = _orders(pieces, stock) if wishes.by_order else list(range(len(blocks)))
     laid, left = _part_used(blocks, orders, stock)
     new = _new(blocks, orders, left, stock, fill, wishes)
     if (
         len(stock.faces) > 1
         and len(left) <= MOST_APART
         and not (wishes.keep_order or wishes.by_order)
+        and not any(piece.part for piece in pieces)
     ):
         new = min(new, _faces_apart(pieces, left, stock), key=len)
     laid += [(None, sheet) for sheet in new]
@@ -185,11 +192,12 @@ def _largest(stock: Stock) -> Rect:
     )
 
 
-def _orders(pieces: Sequence[Piece]) -> list[str]:
+def _orders(pieces: Sequence[Piece], stock: Stock) -> list[str]:
     """What each block belongs to; a piece of no order goes wherever it finds room."""
     return [
         f"order {piece.order}" if piece.order else f"piece {piece_id}"
         for piece in pieces
+        for _ in together(piece, stock.faces)
         for piece_id in piece.ids
     ]
 
@@ -225,4 +233,5 @@ def _sheet(
         seconds=run.seconds,
         part_used=leftover.name if leftover else "",
         used=leftover.used if leftover else MultiPolygon(),
+        backs=stock.backs,
     )

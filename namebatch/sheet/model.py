@@ -55,6 +55,20 @@ class Placement:
         turn = _turn(self.rotation_deg, self.x_mm, self.y_mm)
         return compose(turn, (1.0, 0.0, 0.0, 1.0, -base_width_mm, 0.0)) if self.mirrored else turn
 
+    def behind_affine(self, base_width_mm: float, sheet_width_mm: float) -> Affine:
+        """From the back as one sees it to a page that is stuck to the back of the sheet.
+
+        The page is the sheet turned over left to right, the back the front turned over: two
+        mirrors, so that nothing on the page is mirrored.
+        """
+        seen = compose(self.outline_affine, _turned_over(base_width_mm))
+        return compose(_turned_over(sheet_width_mm), seen)
+
+
+def _turned_over(width_mm: float) -> Affine:
+    """What lies on one side, from its own bottom left corner, as it lies on the other."""
+    return -1.0, 0.0, 0.0, 1.0, width_mm, 0.0
+
 
 def _turn(angle_deg: float, x: float, y: float) -> Affine:
     """Rotation about the origin, then a move; quarter turns are exact."""
@@ -104,6 +118,8 @@ class Sheet:
         seconds: expected time at the cutter.
         part_used: what the workshop calls the part-used board that it is; empty for a new sheet.
         used: what of it is gone.
+        backs: the backs of its pieces are printed on a second page, turned over left to right,
+            and both are stuck back to back before they are cut.
     """
 
     id: str
@@ -121,6 +137,7 @@ class Sheet:
     seconds: float
     part_used: str = ""
     used: MultiPolygon = field(default_factory=MultiPolygon)
+    backs: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,11 +154,20 @@ class Jig:
     """The sheet that is fixed to the cutter's bed.
 
     Attributes:
-        size_mm: as the printed sheets.
-        frame_mm: the rectangle that is marked.
+        size_mm: of the sheet; its bottom left corner is the page's.
+        frame_mm: the rectangle that is marked, in the coordinates of the page.
         cuts: the frame (``mark``) and the two corner windows (``window``).
+        page_mm: size of the printed pages.
+        web_mm: the narrowest strip that is left beside the windows.
     """
 
     size_mm: tuple[float, float]
     frame_mm: Rect
     cuts: tuple[CutPath, ...]
+    page_mm: tuple[float, float]
+    web_mm: float
+
+    @property
+    def is_larger(self) -> bool:
+        """True if it reaches out over the page, to lie on what is larger than the page."""
+        return self.size_mm != self.page_mm

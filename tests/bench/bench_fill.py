@@ -1,8 +1,9 @@
 """Sheets: how many, how long, how fast; ways to fill side by side on the same lists.
 
-Run: ``python -m tests.bench.bench_fill names|equal|many|strips [count] [--draw FOLDER]``. Times
-are those of the processor. ``strips`` reads published strip-packing instances from the folder in
-``NAMEBATCH_PACKING``. Every sheet is checked again on its true shapes.
+Run: ``python -m tests.bench.bench_fill names|mixed|equal|many|strips [count] [--draw FOLDER]
+[--seconds N]``. Without seconds ``tight`` is left out. Times are those of the clock on the wall.
+``strips`` reads published strip-packing instances from the folder in ``NAMEBATCH_PACKING``. Every
+sheet is checked again on its true shapes.
 """
 
 import json
@@ -10,6 +11,7 @@ import os
 import sys
 import time
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from faker import Faker
@@ -20,6 +22,10 @@ from namebatch.sheet.bounds import lower_bounds
 from namebatch.sheet.fill import FILLS, FillFunction
 from namebatch.sheet.model import Placement, Rect
 from namebatch.sheet.shelves import shelves
+from namebatch.sheet.strip_shapes import Frame
+from namebatch.sheet.tight import SEED, ladder
+from namebatch.sheet.tight_clock import Clock
+from namebatch.sheet.tight_stuff import Stuff, Wanted
 from namebatch.sheet.tries import in_tries
 from namebatch.sheet.wishes import Wishes
 from namebatch.text import load_catalogue
@@ -38,12 +44,21 @@ def _boxes(
 
 
 WAYS: dict[str, FillFunction] = {"shelves": _boxes, **FILLS}
+GOLDEN = 0.6180339887498949
 BEST_KNOWN = {
     "swim": 79.826, "shirts": 90.920, "trousers": 92.615, "albano": 89.821, "dagli": 90.172,
     "shapes1": 76.719, "blaz1": 86.224, "marques": 92.015, "mao": 86.867, "fu": 92.396,
     "jakobs1": 89.247, "jakobs2": 87.717, "shapes0": 69.978,
 }  # fmt: skip
 """Density in per cent: Gardeyn et al., arXiv 2509.13329."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Folder for pictures, and seconds for ``tight``; none if empty or 0."""
+
+    draw: str
+    seconds: float
 
 
 def name_outlines(count: int, face: str, height_mm: float) -> list[Polygon]:
@@ -67,18 +82,22 @@ def name_outlines(count: int, face: str, height_mm: float) -> list[Polygon]:
     return outlines
 
 
-def report(title: str, blocks: Sequence[Block], usable: Rect, gap_mm: float, draw: str) -> None:
+def report(title: str, blocks: Sequence[Block], usable: Rect, gap_mm: float, asked: Asked) -> None:
     """Fill in every way, prove, print a line each."""
     bounds = lower_bounds(blocks, usable, gap_mm)
+    draw = asked.draw
     for name, way in WAYS.items():
-        start = time.process_time()
-        sheets = way(blocks, usable, gap_mm, Wishes())
-        spent = time.process_time() - start
+        if name == "tight" and not asked.seconds:
+            continue
+        start = time.monotonic()
+        sheets = way(blocks, usable, gap_mm, Wishes(seconds=asked.seconds))
+        spent = time.monotonic() - start
         fault = proven(sheets, blocks, usable, gap_mm)
         print(
             f"{title:28}{name:9}{len(sheets):4} sheets {used_length(sheets, blocks, usable):8.2f}"
             f" long  at most {max(map(len, sheets)):4} a sheet {spent:7.2f} s"
-            f"  bounds {bounds.area} {bounds.sheets} {fault}"
+            f"  bounds {bounds.area} {bounds.sheets} {fault}",
+            flush=True,
         )
         if draw:
             picture(Path(draw) / f"{title.replace(' ', '-')}-{name}.svg", sheets, blocks, usable)
@@ -114,46 +133,78 @@ def picture(
     )
 
 
-def names(count: int, draw: str) -> None:
+def names(count: int, asked: Asked) -> None:
     """Different names in script faces on 200 × 287 mm."""
     for face, height in (("Yellowtail", 22.0), ("Oleo Script", 20.0), ("Lobster", 20.0)):
         outlines = name_outlines(count, face, height)
         blocks = [block_of(k, shape, QUARTERS) for k, shape in enumerate(outlines)]
-        report(f"{count} {face} {height:g}", blocks, NAMES_SHEET, GAP_MM, draw)
+        report(f"{count} {face} {height:g}", blocks, NAMES_SHEET, GAP_MM, asked)
 
 
-def equal(count: int, draw: str) -> None:
+def mixed(count: int, asked: Asked) -> None:
+    """A third names, a third discs with a tab, a third tags of many sizes on 200 × 287 mm."""
+    outlines = name_outlines(count // 3, "Lobster", 20.0)
+    for k in range(count // 3):
+        radius = 12.0 + 14.0 * (k * GOLDEN % 1.0)
+        outlines.append(Point(0, 0).buffer(radius).union(box(-5, radius - 4, 5, radius + 8)))
+        outlines.append(box(0, 0, 30 + 60 * (k * GOLDEN % 1.0), 15 + 40 * (k * GOLDEN**2 % 1.0)))
+    blocks = [block_of(k, shape, QUARTERS) for k, shape in enumerate(outlines)]
+    report(f"{len(blocks)} mixed", blocks, NAMES_SHEET, GAP_MM, asked)
+
+
+def equal(count: int, asked: Asked) -> None:
     """Equal pieces on three sheets: 55 × 30 tags; discs of 50 mm with a tab."""
     disc = union_all([Point(25, 25).buffer(25, quad_segs=64), box(20, 45, 30, 58)])
     for title, shape in (("tags", box(0, 0, 55, 30)), ("discs", disc)):
         blocks = [block_of(k, shape, QUARTERS, kind=0) for k in range(count)]
         for width, height in ((210, 297), (300, 200), (600, 300)):
             usable = (2.0, 2.0, width - 4.0, height - 4.0)
-            report(f"{title} {width}x{height}", blocks, usable, GAP_MM, draw)
+            report(f"{title} {width}x{height}", blocks, usable, GAP_MM, asked)
 
 
-def strips(count: int, draw: str) -> None:
+def strips(count: int, asked: Asked) -> None:
     """Published strip-packing instances: density beside the best known."""
     for name, blocks, height in instances(Path(os.environ["NAMEBATCH_PACKING"])):
         area = sum(block.area_mm2 for block in blocks)
         long = 2.0 * area / height
         usable = (0.0, 0.0, long, height)
-        start = time.process_time()
+        start = time.monotonic()
         sheets = [
             [place for _, turned, x, y in sheet for place in turned.place(x, y)]
             for sheet in in_tries(blocks, usable, 0.0, upright=[False])
         ]
-        spent = time.process_time() - start
+        if asked.seconds:
+            sheets = _shortened(sheets, blocks, usable, asked.seconds)
+        spent = time.monotonic() - start
         fault = proven(sheets, blocks, usable, 0.0)
-        far = max(shape.bounds[2] for sheet in sheets for shape in placed_shapes(sheet, blocks))
+        far = _end(sheets, blocks)
         density = 100 * area / (far * height)
         print(
             f"{name:10}{len(sheets):3} sheets  density {density:6.2f}  best known "
             f"{BEST_KNOWN[name]:6.2f}  length {BEST_KNOWN[name] / density:5.3f} of the best "
-            f"{spent:6.2f} s {fault}"
+            f"{spent:6.2f} s {fault}",
+            flush=True,
         )
-        if draw:
-            picture(Path(draw) / f"strip-{name}.svg", sheets, blocks, usable)
+        if asked.draw:
+            picture(Path(asked.draw) / f"strip-{name}.svg", sheets, blocks, usable)
+
+
+def _shortened(
+    sheets: list[list[Placement]], blocks: Sequence[Block], usable: Rect, seconds: float
+) -> list[list[Placement]]:
+    """A strip as short as it gets in a time, packed in the way of ``tight``."""
+    stuff = Stuff(blocks, usable, 0.0)
+    stuff.prepare(range(len(blocks)))
+    clock = Clock(Wishes(seconds=seconds))
+    numbers, frame = tuple(range(len(blocks))), Frame(usable, 0.0, True)
+    wanted = [Wanted(numbers, frame, ladder(1.0), SEED + turn, 10**9) for turn in range(2)]
+    found = [one.laid for one in stuff.pack(wanted, clock.going_on) if one.laid]
+    ways = [sheets, *(stuff.placements((laid,)) for laid in found)]
+    return min(ways, key=lambda way: _end(way, blocks))
+
+
+def _end(sheets: Sequence[Sequence[Placement]], blocks: Sequence[Block]) -> float:
+    return max(float(shape.bounds[2]) for sheet in sheets for shape in placed_shapes(sheet, blocks))
 
 
 def instances(folder: Path) -> Iterator[tuple[str, list[Block], float]]:
@@ -172,6 +223,7 @@ def instances(folder: Path) -> Iterator[tuple[str, list[Block], float]]:
 
 RUNS = {
     "names": (names, 120),
+    "mixed": (mixed, 150),
     "equal": (equal, 660),
     "many": (names, 10_000),
     "strips": (strips, 0),
@@ -180,13 +232,15 @@ RUNS = {
 
 def main(words: list[str]) -> None:
     """Run one of the comparisons."""
-    draw = ""
-    if "--draw" in words:
-        at = words.index("--draw")
-        draw = words[at + 1]
-        del words[at : at + 2]
+    options = {"--draw": "", "--seconds": "0"}
+    for name in options:
+        if name in words:
+            at = words.index(name)
+            options[name] = words[at + 1]
+            del words[at : at + 2]
     run, count = RUNS[words[0]]
-    run(int(words[1]) if len(words) > 1 else count, draw)
+    asked = Asked(options["--draw"], float(options["--seconds"]))
+    run(int(words[1]) if len(words) > 1 else count, asked)
 
 
 if __name__ == "__main__":

@@ -12,6 +12,8 @@ from namebatch.sheet import tries
 from namebatch.sheet.blocks import Block
 from namebatch.sheet.bounds import most_discs
 from namebatch.sheet.equal import best_sheet
+from namebatch.sheet.strip_shapes import Frame
+from namebatch.sheet.tight_stuff import Stuff, Wanted
 from namebatch.sheet.tries import in_tries
 from tests.sheet.shapes import block_of, placed_shapes, proven
 
@@ -73,6 +75,7 @@ SHAPES0: list[tuple[int, Corners]] = [
     ),
 ]
 
+STEPS = 600
 SIDE_MM = 200.0
 """Instances are made as large as a sheet of this height."""
 CIRCLES = (
@@ -108,13 +111,8 @@ def test_strip_density(
 
     What is called well filled is what was reached when this was written, less some per cent.
     """
-    scale = SIDE_MM / height
     monkeypatch.setattr(tries, "LOOKS", 1.5e9)  # fewer tries than a job gets
-    blocks: list[Block] = []
-    for kind, (demand, corners) in enumerate(items):
-        shape = affinity.scale(Polygon(corners), scale, scale, origin=(0, 0))
-        for _ in range(demand):
-            blocks.append(block_of(len(blocks), shape, turns, kind=kind))
+    blocks = _blocks(items, height, turns)
     area = sum(block.area_mm2 for block in blocks)
     usable = (0.0, 0.0, 2 * area / SIDE_MM, SIDE_MM)
     filled = in_tries(blocks, usable, 0.0, upright=[False])
@@ -126,6 +124,51 @@ def test_strip_density(
     length = max(shape.bounds[2] for shape in placed_shapes(sheet, blocks))
     density = 100 * area / (length * SIDE_MM)
     assert least <= density <= best
+
+
+def _blocks(
+    items: list[tuple[int, Corners]], height: float, turns: tuple[float, ...]
+) -> list[Block]:
+    scale = SIDE_MM / height
+    blocks: list[Block] = []
+    for kind, (demand, corners) in enumerate(items):
+        shape = affinity.scale(Polygon(corners), scale, scale, origin=(0, 0))
+        for _ in range(demand):
+            blocks.append(block_of(len(blocks), shape, turns, kind=kind))
+    return blocks
+
+
+@pytest.mark.parametrize(
+    ("items", "height", "turns", "best", "least"),
+    [
+        (FU, FU_HEIGHT, (0.0, 90.0, 180.0, 270.0), FU_BEST, 80.0),
+        (SHAPES0, SHAPES0_HEIGHT, (0.0,), SHAPES0_BEST, 56.0),
+    ],
+    ids=["fu", "shapes0"],
+)
+def test_tight_strip_density(
+    items: list[tuple[int, Corners]],
+    height: float,
+    turns: tuple[float, ...],
+    best: float,
+    least: float,
+) -> None:
+    """A strip that is shortened step by step is proven, and never fuller than the best known.
+
+    It ends at the density that it is to reach, which was reached in a second when this was written.
+    """
+    blocks = _blocks(items, height, turns)
+    area = sum(block.area_mm2 for block in blocks)
+    usable = (0.0, 0.0, 2 * area / SIDE_MM, SIDE_MM)
+    stuff = Stuff(blocks, usable, 0.0)
+    stuff.prepare(range(len(blocks)))
+    share = 50.0 / least  # the whole strip is filled by half
+    wanted = Wanted(tuple(range(len(blocks))), Frame(usable, 0.0, True), (share,), 1, STEPS)
+    [got] = stuff.pack([wanted], lambda: True)
+    sheets = stuff.placements((got.laid,))
+    assert proven(sheets, blocks, usable, 0.0) == ""
+    length = max(shape.bounds[2] for shape in placed_shapes(sheets[0], blocks))
+    assert least <= 100 * area / (length * SIDE_MM) <= best
 
 
 @pytest.mark.parametrize(("count", "radius"), CIRCLES)
