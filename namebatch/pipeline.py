@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from hashlib import sha256
 from pathlib import Path
 
-from namebatch.boards import limits_of, print_stocks
+from namebatch.boards import print_limits
 from namebatch.cuttable import NO_ROOM, made_cuttable
 from namebatch.errors import SettingsError, SheetError
 from namebatch.finding import is_held
@@ -13,6 +13,7 @@ from namebatch.jigs import jig_notes, job_jig
 from namebatch.job import Job, Totals
 from namebatch.leftovers import leftovers_of
 from namebatch.maker import Maker, make_maker
+from namebatch.mends import Mend, check_mends, mended_rows, recorded_mends
 from namebatch.names import read_list
 from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
@@ -34,6 +35,7 @@ from namebatch.sheet.wishes import NoWatch, Watch, Wishes
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
 from namebatch.template import find_template, load_template, load_workshop, sheet_size
 from namebatch.template.model import Template
+from namebatch.template.optional import optional_fields
 from namebatch.template.painting import without_column
 from namebatch.template.workshop import Workshop
 from namebatch.workers import make_pieces
@@ -68,6 +70,7 @@ class Settings:
         spare: more pieces than the list orders, see `spares.read_spare`.
         part_used: file of part-used boards that are filled first.
         workers: processes that make pieces; the files do not depend on it.
+        mends: what was changed by hand, by line of the list.
     """
 
     template: str
@@ -83,6 +86,7 @@ class Settings:
     spare: str | None = None
     part_used: Path | None = None
     seconds: float | None = None
+    mends: Mapping[int, Mend] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +112,11 @@ class Plan:
     some: tuple[Stock, ...] = ()
 
     @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows as they are to be made, with what was changed in them by hand."""
+        return mended_rows(self.names, self.settings.mends, self.template)
+
+    @property
     def filled(self) -> tuple[Stock, ...]:
         """The stocks that are filled."""
         return self.some or self.stocks
@@ -123,7 +132,7 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
     settings = replace(settings, seconds=seconds_of(settings.fill, settings.seconds, ordered))
     template = load_template(find_template(settings.template))
     workshop = load_workshop(settings.workshop)
-    optional = _optional_fields(template)
+    optional = optional_fields(template)
     unknown = sorted(
         name
         for name in set(settings.columns) - set(template.fields)
@@ -164,16 +173,19 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
         )
     bleed = min(template.bleed_mm, gap / 2)
     _check_materials(template, workshop)
-    _check_total(sum(row.quantity for row in names.rows if not row.held))
+    rows = mended_rows(names, settings.mends, template)
+    _check_total(sum(row.quantity for row in rows if not row.held))
     spare = read_spare(settings.spare)
     if settings.by_order:
         _check_orders(names)
     stocks = _with_leftovers(
         _stocks(template, workshop, settings.sheet, gap, bleed), settings, workshop
     )
-    limits = limits_of(print_stocks(template, stocks))
+    limits = print_limits(template, stocks)
     jig = job_jig(template, workshop, stocks)
+    # sizes that all share are those of the list as read: a change to one piece changes no other
     maker = make_maker(template, limits, settings.font).sized(names.rows)
+    check_mends(settings.mends, names, template, limits, maker.letterer.catalogue)
     return Plan(
         settings=settings,
         template=maker.template,
@@ -182,7 +194,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
         stocks=stocks,
         maker=maker,
         bleed_mm=bleed,
-        recorded=_recorded(settings, maker, workshop, names, stocks, gap),
+        recorded=_recorded(settings, maker, workshop, names, rows, stocks, gap),
         spare=spare,
         jig=jig,
         notes=(
@@ -202,7 +214,7 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     rows: list[Row] = []
     pieces: list[Piece] = []
     total = len(plan.names.rows)
-    results = make_pieces(plan.maker, plan.names.rows, plan.settings.workers)
+    results = make_pieces(plan.maker, plan.rows, plan.settings.workers)
     for done, (row, piece) in enumerate(results, start=1):
         if piece is not None:
             row, piece = made_cuttable(row, piece, plan.template, plan.stocks)
@@ -286,13 +298,6 @@ def _without_case(names: NameList) -> NameList:
     )
     told = tuple(f for f in names.findings if f.code not in CASE_REMARKS)
     return replace(names, rows=rows, findings=told)
-
-
-def _optional_fields(template: Template) -> frozenset[str]:
-    """Fields that no text box insists on; a formula of several is looked at when it is set."""
-    alone = [box.fields for box in template.boxes if not box.optional and len(box.fields) == 1]
-    needed = {field for fields in alone for field in fields}
-    return frozenset(template.fields) - needed
 
 
 def _stocks(
@@ -395,6 +400,7 @@ def _recorded(
     maker: Maker,
     workshop: Workshop,
     names: NameList,
+    rows: Sequence[Row],
     stocks: Sequence[Stock],
     gap: float,
 ) -> dict[str, object]:
@@ -402,7 +408,7 @@ def _recorded(
     return {
         "list": {"file": names.source, "sha256": names.sha256},
         "template_sha256": maker.template.digest,
-        "fonts_sha256": maker.letterer.digests(names.rows),
+        "fonts_sha256": maker.letterer.digests(rows),
         "workshop": {"name": workshop.name, "sha256": workshop.digest},
         "sheet_mm": list(stocks[0].page.size_mm),
         "gap_mm": gap,
@@ -414,6 +420,7 @@ def _recorded(
         "by_order": settings.by_order,
         "spare": settings.spare,
         "part_used": recorded_leftovers(stocks),
+        **recorded_mends(settings.mends),
     }
 
 

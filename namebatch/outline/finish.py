@@ -23,6 +23,7 @@ from namebatch.outline.seen import what_is_hidden
 from namebatch.outline.tails import thin_tips
 from namebatch.outline.thickness import holds_together, narrowest
 from namebatch.outline.undersides import what_is_sunk
+from namebatch.outline.wide_bridges import with_wide_bridges
 from namebatch.template.model import Rule
 
 TOLERANCE_MM = 0.02
@@ -65,7 +66,7 @@ class Outline:
 
 def finish(order: Order) -> Outline:
     """Join base and text by a rule, mend what is loose or thin, and prove the result."""
-    joined = RULES[order.rule](order)
+    joined = with_wide_bridges(order, RULES[order.rule](order))
     parts = _parts(joined.shape)
     findings: list[Finding] = []
     if not parts:

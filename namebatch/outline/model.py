@@ -77,6 +77,7 @@ class Order:
         picture: what it had better not lie on, if another place is hardly worse.
         contour: sizes of the rule ``contour``.
         base_gain_mm2: what making the base's own thin places wide adds.
+        bridge_mm: width of bridges, where they are to be wider than the least width.
         limits: what material and cutter ask for.
     """
 
@@ -91,3 +92,4 @@ class Order:
     picture: Polygon | MultiPolygon = NO_INK
     contour: ContourRule | None = None
     base_gain_mm2: float = 0.0
+    bridge_mm: float = 0.0

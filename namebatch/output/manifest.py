@@ -8,6 +8,7 @@ from namebatch import __version__
 from namebatch.errors import OutputError
 from namebatch.finding import Finding
 from namebatch.job import Job, Totals
+from namebatch.names.mend import plain_mend
 from namebatch.names.row import Row
 from namebatch.output.backs import pages_of
 from namebatch.output.difference import REMAKE
@@ -122,12 +123,21 @@ def row_entry(row: Row, pieces: tuple[str, ...], read: Row) -> Json:
         "values": dict(row.values),
         "quantity": row.quantity,
         "order": row.order,
+        "mend": _mend(row, read),
         "pieces": list(pieces),
         "findings": [
             {**told, "from": "list" if finding in read.findings else "making"}
             for finding, told in zip(row.findings, _findings(row.findings), strict=True)
         ],
     }
+
+
+def _mend(row: Row, read: Row) -> Json | None:
+    """What was changed by hand, and of what was read that which stands nowhere else then."""
+    if row.mend is None:
+        return None
+    was = {"quantity": read.quantity, "findings": _findings(read.findings)}
+    return {**plain_mend(row.mend), "read": was}
 
 
 def _copy(

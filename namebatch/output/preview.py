@@ -93,11 +93,24 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
         f'<g id="{name}" transform="matrix(1 0 0 -1 {x:.3f} {picture.size_mm[1] - y:.3f})">'
         f'<defs><path id="{name}-line" d="{outline}" fill-rule="evenodd" '
         f'clip-rule="evenodd"/><clipPath id="{name}-clip"><use href="#{name}-line"/></clipPath>'
-        f'</defs><use href="#{name}-line" fill="{picture.tint}"/>'
+        f"</defs>{_board(face, picture)}"
+        f'<use href="#{name}-line" fill="{picture.tint}"/>'
         f'<g clip-path="url(#{name}-clip)">{artwork}{texts}</g>'
         f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
         f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
+        f"{_joints(face, picture.line_mm)}"
         f"{_bridges(face.bridges, picture.line_mm)}{_measure(face.measure, picture.line_mm)}</g>"
+    )
+
+
+def _board(face: FacePicture, picture: PiecePicture) -> str:
+    """What of a board stands out of the print, with its own cut line."""
+    if face.board is None:
+        return ""
+    return (
+        f'<path class="board" d="{svg_path(face.board, _UNSEEN_MM)}" fill="{picture.board_tint}" '
+        f'fill-rule="evenodd" stroke="{CUT_COLOUR}" stroke-width="{picture.line_mm:.3g}" '
+        'stroke-linejoin="round"/>'
     )
 
 
@@ -119,6 +132,18 @@ def _ink(ink: Ink, name: str, line: float) -> str:
 
 def _triangles(triangles: Sequence[Triangle]) -> str:
     return "".join("M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in t) + "z" for t in triangles)
+
+
+def _joints(face: FacePicture, line: float) -> str:
+    """The lines between parts, with a pale edge so that they are seen on any print."""
+    if not face.joints:
+        return ""
+    data = "".join("M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in way) for way in face.joints)
+    return "".join(
+        f'<path class="joints" d="{data}" fill="none" stroke="{colour}" '
+        f'stroke-width="{width:.3g}" stroke-linejoin="round"/>'
+        for colour, width in (("#fff", 2.5 * line), (CUT_COLOUR, line))
+    )
 
 
 def _bridges(triangles: Sequence[Triangle], line: float) -> str:

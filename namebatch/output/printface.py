@@ -16,8 +16,8 @@ from namebatch.output.artwork_form import draw_artwork, unit_rgb
 from namebatch.output.blend_form import fill_blend
 from namebatch.output.coats import Coat, Painted, painted_texts
 from namebatch.output.pdfpath import shape_operators
-from namebatch.output.welded import outline_seen
-from namebatch.piece import Lettering, Piece
+from namebatch.output.welded import outline_seen, whole_seen
+from namebatch.piece import Lettering, Piece, cut_pieces
 from namebatch.sheet.hollows import with_hollows
 from namebatch.template.model import Artwork, FaceName
 from namebatch.text.glyphs import as_multipolygon
@@ -38,8 +38,9 @@ class FacePainter:
     def __init__(self, canvas: Canvas, job: Job) -> None:
         self._canvas = canvas
         self._job = job
-        self._outlines = Counter(piece.outline.wkb for piece in job.pieces)
-        self._texts = Counter(_key(text) for piece in job.pieces for text in piece.letterings)
+        pieces = cut_pieces(job.pieces)
+        self._outlines = Counter(piece.outline.wkb for piece in pieces)
+        self._texts = Counter(_key(text) for piece in pieces for text in piece.letterings)
 
     def draw(self, piece: Piece, face: FaceName) -> None:
         """Draw one face at the canvas's present origin and scale (mm)."""
@@ -47,7 +48,9 @@ class FacePainter:
         if piece.copies == 1:
             self._face(piece, face, clip)
         else:
-            self._shared(f"face-L{piece.line}-{face}", clip, lambda: self._face(piece, face, clip))
+            part = f"-{piece.part}" if piece.part else ""
+            name = f"face-L{piece.line}{part}-{face}"
+            self._shared(name, clip, lambda: self._face(piece, face, clip))
 
     def _face(self, piece: Piece, face: FaceName, clip: Polygon | MultiPolygon) -> None:
         """Artwork, then the printed texts of this face in painting order."""
@@ -62,7 +65,8 @@ class FacePainter:
             else:
                 clipped()
         prepare(clip)
-        outline = outline_seen(self._job.template, piece, face)
+        # letters run on over a joint: only where the whole piece ends they are printed past it
+        outline = whole_seen(self._job.template, piece, face)
         for painted in painted_texts(self._job.template, piece, face):
             self._text(painted, outline, clip)
 
@@ -78,7 +82,7 @@ class FacePainter:
         """A text as the shapes it was given, clipped only if it leaves the piece."""
         printed = (coat for coat in painted.coats if coat.colour and not coat.shape.is_empty)
         coats = [self._with_bleed(coat, outline) for coat in printed]
-        if not coats:
+        if not any(clip.intersects(coat.shape) for coat in coats):
             return
 
         def fill() -> None:

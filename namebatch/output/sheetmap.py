@@ -28,7 +28,7 @@ from namebatch.output.docpage import (
 )
 from namebatch.output.lettering import MM, draw_text, shorten, text_width
 from namebatch.output.picture_data import pdf_path
-from namebatch.piece import Piece
+from namebatch.piece import Piece, cut_pieces
 from namebatch.sheet.model import Placement, Sheet
 
 _GUTTER = 8 * MM
@@ -65,14 +65,13 @@ class _Mark:
 
 def sheet_maps(job: Job) -> Iterable[Block]:
     """All sheets in order, two or three side by side where the ids stay readable."""
-    marks: dict[str, _Mark] = {}
-    for piece in job.pieces:
-        middle, solid = _middle(piece.outline)
-        marks |= dict.fromkeys(piece.ids, _Mark(piece, middle, solid))
+    marks = _marks(cut_pieces(job.pieces))
     for kind in ("face", "board"):
         sheets = [sheet for sheet in job.sheets if sheet.kind == kind]
         if not sheets:
             continue
+        if kind == "board":
+            marks |= _marks(piece.cut_from(kind) for piece in cut_pieces(job.pieces) if piece.board)
         labels = {sheet.id: _labels(sheet, marks) for sheet in sheets}
         columns = _columns(sheets, labels)
         width = (WIDTH - (columns - 1) * _GUTTER) / columns
@@ -82,6 +81,15 @@ def sheet_maps(job: Job) -> Iterable[Block]:
             height = max(s.size_mm[1] * k for s, k in zip(row, scales, strict=True))
             draw = partial(_draw_row, job, row, labels, width)
             yield Block(height + _HEAD + 7 * MM, draw)
+
+
+def _marks(pieces: Iterable[Piece]) -> dict[str, _Mark]:
+    """Where the ids of all copies stand."""
+    marks: dict[str, _Mark] = {}
+    for piece in pieces:
+        middle, solid = _middle(piece.outline)
+        marks |= dict.fromkeys(piece.ids, _Mark(piece, middle, solid))
+    return marks
 
 
 def _labels(sheet: Sheet, marks: Mapping[str, _Mark]) -> tuple[_Label, ...]:
@@ -157,7 +165,8 @@ def _draw_head(job: Job, sheet: Sheet, width: float, canvas: Any, x: float, y: f
     end = draw_text(canvas, x, y - 14, sheet.id, 11, 700)
     ids = {place.piece for place in sheet.placements}
     which = f"on {sheet.part_used}  ·  " if sheet.part_used else ""
-    facts = f"{which}{counted(len(ids), 'piece')}  ·  {minutes(sheet.seconds)}"
+    what = "part" if all(name.count("-") > 1 for name in ids) else "piece"
+    facts = f"{which}{counted(len(ids), what)}  ·  {minutes(sheet.seconds)}"
     facts = shorten(facts, 8, 400, width - (end - x) - 3 * MM)
     canvas.setFillColor(QUIET)
     draw_text(canvas, x + width - text_width(facts, 8), y - 14, facts, 8)

@@ -48,9 +48,16 @@ def texts_seen(template: Template, piece: Piece, face: FaceName) -> tuple[Letter
 
 def outline_seen(template: Template, piece: Piece, face: FaceName) -> Polygon:
     """The outline as one sees a face: the back is the front turned over."""
-    if face == "front":
-        return piece.outline
-    return affinity.affine_transform(piece.outline, _over(template))
+    return _seen_on(template, piece.outline, face)
+
+
+def whole_seen(template: Template, piece: Piece, face: FaceName) -> Polygon:
+    """The same of the whole piece, where this is a part of one."""
+    return _seen_on(template, piece.whole_outline, face)
+
+
+def _seen_on(template: Template, outline: Polygon, face: FaceName) -> Polygon:
+    return outline if face == "front" else affinity.affine_transform(outline, _over(template))
 
 
 def _welded(template: Template, text: Lettering) -> bool:
@@ -63,7 +70,7 @@ def _beside(template: Template, piece: Piece, texts: Sequence[Lettering]) -> lis
     What touches several texts is parted between them, the first gets the bridges.
     """
     ground = shapely.union_all([template.base, *template.holes])
-    left = shapely.get_parts(shapely.difference(piece.outline, ground))
+    left = shapely.get_parts(shapely.difference(piece.whole_outline, ground))
     found = []
     for text in texts:
         touching = shapely.dwithin(left, text.shape, _TOUCHING_MM)
@@ -82,7 +89,7 @@ def _covered(template: Template, piece: Piece) -> bool:
     if picture is None or picture.seen is not None:
         return False
     x, y, width, height = picture.box_mm
-    return bool(box(x, y, x + width, y + height).covers(outline_seen(template, piece, "back")))
+    return bool(box(x, y, x + width, y + height).covers(whole_seen(template, piece, "back")))
 
 
 def _as_seen(template: Template, shape: shapely.Geometry, face: FaceName) -> MultiPolygon:

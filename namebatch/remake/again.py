@@ -81,7 +81,7 @@ def plan_remake(wish: Wish) -> Remake:
             raise RemakeError(CHANGED, (*map(str, changes), REMEDY)) from error
         raise
     rows = tuple(row for row in names.rows if row.line in copies)
-    fonts = plan.maker.letterer.digests(rows)
+    fonts = plan.maker.letterer.digests(row for row in plan.rows if row.line in copies)
     changes += typefaces_changed(first, fonts)
     if changes and not wish.as_now:
         raise RemakeError(CHANGED, (*map(str, changes), REMEDY))
@@ -132,6 +132,7 @@ def _settings(first: FirstJob, wish: Wish, template: str) -> Settings:
         font=was.font,
         workers=wish.workers,
         part_used=wish.part_used,
+        mends=first.mends(),
     )
 
 

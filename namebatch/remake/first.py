@@ -7,6 +7,7 @@ from pathlib import Path
 
 from namebatch.errors import RemakeError
 from namebatch.names.characters import shown
+from namebatch.names.mend import Mend
 from namebatch.names.row import NameList, Row
 from namebatch.output.manifest import FILE
 from namebatch.output.target import is_plain, read_manifest, unchanged_files
@@ -53,6 +54,21 @@ class FirstJob:
         )
 
 
+    def mends(self) -> dict[int, Mend]:
+        """What was changed by hand, by line.
+
+        Raises:
+            RemakeError: it is not as this version writes it.
+        """
+        try:
+            return {row.line: row.mend.mend for row in self.record.rows if row.mend is not None}
+        except (TypeError, KeyError, ValueError) as error:
+            raise RemakeError(
+                f"In {FILE} of {self.name} what was changed by hand is not as this version writes "
+                "it. Make the job again from its list."
+            ) from error
+
+
 def read_first(folder: Path) -> FirstJob:
     """A job that was finished.
 
@@ -95,6 +111,7 @@ def _row(
 ) -> Row:
     """A row as it was read; what was found in making it is found anew."""
     order = {header: number for number, header in enumerate(headers)}
+    read = row if row.mend is None else row.mend.read
     values = {
         header: str(row.values[header])
         for header in sorted(row.values, key=lambda header: (order.get(header, len(order)), header))
@@ -103,8 +120,8 @@ def _row(
         line=row.line,
         values=values,
         fields={field: values.get(columns.get(field, ""), "") for field in fields},
-        quantity=row.quantity,
-        findings=tuple(told.finding for told in row.findings if told.found == "list"),
+        quantity=read.quantity,
+        findings=tuple(told.finding for told in read.findings if told.found == "list"),
         order=str(row.order),
         place=place,
     )

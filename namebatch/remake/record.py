@@ -7,6 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from namebatch.errors import RemakeError
 from namebatch.finding import Finding, Severity
+from namebatch.names.mend import Mend, mend_of
 from namebatch.output.difference import REMAKE
 from namebatch.output.manifest import FILE
 
@@ -24,12 +25,35 @@ class FindingRecord(_Part):
     code: str
     severity: Severity
     message: Any
-    found: Literal["list", "making"] = Field(alias="from")
+    found: Literal["list", "making"] = Field(alias="from", default="list")
 
     @property
     def finding(self) -> Finding:
         """As the rows have it."""
         return Finding(self.code, self.severity, str(self.message))
+
+
+class _ReadRecord(_Part):
+    """A row before anything was changed in it by hand."""
+
+    quantity: int = Field(ge=0)
+    findings: tuple[FindingRecord, ...]
+
+
+class MendRecord(_Part):
+    """What was changed by hand in a row."""
+
+    model_config = ConfigDict(extra="allow", frozen=True)
+    read: _ReadRecord
+
+    @property
+    def mend(self) -> Mend:
+        """As it was asked for.
+
+        Raises:
+            TypeError, KeyError, ValueError: it is not as this version writes it.
+        """
+        return mend_of(self.__pydantic_extra__ or {})
 
 
 class RowRecord(_Part):
@@ -42,6 +66,7 @@ class RowRecord(_Part):
     order: Any
     pieces: tuple[str, ...]
     findings: tuple[FindingRecord, ...]
+    mend: MendRecord | None = None
 
 
 class PieceRecord(_Part):
