@@ -6,7 +6,7 @@ import signal
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, TypeVar
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
@@ -15,8 +15,12 @@ from namebatch.cli_measured import align, calibrate
 from namebatch.cli_remake import remake
 from namebatch.errors import NamebatchError, SettingsError
 
+if TYPE_CHECKING:
+    from namebatch.mends import Mend
+
 IMPOSSIBLE = 2
 SOME_HELD = 1
+STOPPED = 130
 
 app = typer.Typer(
     name="namebatch",
@@ -79,6 +83,10 @@ PartUsed = Annotated[
         "--part-used", metavar="FILE", help="Part-used boards, to be filled first (TOML)."
     ),
 ]
+MendsFile = Annotated[
+    Path | None,
+    typer.Option("--mends", metavar="FILE", help="Changes by hand, by line (TOML or JSON)."),
+]
 Workers = Annotated[
     int, typer.Option("--workers", metavar="N", min=1, max=256, help="Processes for the pieces.")
 ]
@@ -108,8 +116,16 @@ def _run(call: Callable[[], Result]) -> Result:
         print(f"namebatch: {error}", file=sys.stderr)
         raise SystemExit(IMPOSSIBLE) from error
     except KeyboardInterrupt:
-        print("namebatch: stopped; nothing was left half written.", file=sys.stderr)
-        raise SystemExit(130) from None
+        _tell_stopped()
+        raise SystemExit(STOPPED) from None
+    except SystemExit as end:  # the option parser's own answer to Ctrl-C
+        if end.code == STOPPED:
+            _tell_stopped()
+        raise
+
+
+def _tell_stopped() -> None:
+    print("namebatch: stopped; nothing was left half written.", file=sys.stderr)
 
 
 def _version(wanted: bool) -> None:
@@ -143,6 +159,7 @@ def make(
     spare: Spare = None,
     part_used: PartUsed = None,
     seconds: Seconds = None,
+    mends: MendsFile = None,
     workers: Workers = 1,
     strict: Strict = False,
     replace: Replace = False,
@@ -165,6 +182,7 @@ def make(
         spare,
         part_used,
         seconds,
+        _mends(mends),
     )
     held = make_and_tell(list_file, settings, _folder(out), replace=replace, strict=strict)
     raise typer.Exit(SOME_HELD if held else 0)
@@ -179,6 +197,7 @@ def check(
     gap: Gap = None,
     column: Columns = None,
     font: FontName = None,
+    mends: MendsFile = None,
     workers: Workers = 1,
     strict: Strict = False,
     as_json: Json = False,
@@ -187,7 +206,16 @@ def check(
     from namebatch.pipeline import Settings
     from namebatch.summary import check_and_tell
 
-    settings = Settings(template, workshop, sheet, gap, _columns(column), font, workers=workers)
+    settings = Settings(
+        template,
+        workshop,
+        sheet,
+        gap,
+        _columns(column),
+        font,
+        workers=workers,
+        mends=_mends(mends),
+    )
     held = check_and_tell(list_file, settings, as_json=as_json)
     raise typer.Exit((IMPOSSIBLE if strict else SOME_HELD) if held else 0)
 
@@ -250,6 +278,15 @@ def _folder(text: str) -> Path:
     if not text.strip():
         raise SettingsError('--out is empty. Name a folder for the job, or "." for this one.')
     return Path(text)
+
+
+def _mends(path: Path | None) -> dict[int, Mend]:
+    """Changes by hand from a file; nothing without one."""
+    if path is None:
+        return {}
+    from namebatch.mends import read_mends
+
+    return read_mends(path)
 
 
 def _columns(pairs: list[str] | None) -> dict[str, str]:

@@ -60,6 +60,14 @@ class MeasureError(NamebatchError):
     """Measurements, or what they belong to, cannot be used (`measured/`)."""
 
 
+class MendError(NamebatchError):
+    """Changes by hand do not fit the list or the template (`mends/`)."""
+
+
+class StoreError(NamebatchError):
+    """What was kept cannot be opened, or is not there (`store/`)."""
+
+
 class RemakeError(NamebatchError):
     """Pieces of an earlier job cannot be made again (`remake/`)."""
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from namebatch.errors import FontError, TemplateError
 from namebatch.finding import Finding, Severity, hold, warn
+from namebatch.names.mend import Mend, TextMend
 from namebatch.names.row import Row
 from namebatch.piece import Lettering
 from namebatch.template.model import Template
@@ -13,12 +14,16 @@ from namebatch.template.said_colour import colour_problem, read_colour
 from namebatch.template.textbox import TextBox
 from namebatch.text import Catalogue, fit, load_catalogue
 from namebatch.text.batch import common_size
+from namebatch.text.by_hand import box_by_hand, common_by_hand, moved, too_high
 from namebatch.text.chain import stretches
 from namebatch.text.face import Face
 from namebatch.text.fallback import fallback_for, remedies_for
 from namebatch.text.fit import Common
 from namebatch.text.languages import leaves_open, list_language
 from namebatch.text.room import roomy
+
+AS_IT_IS = TextMend()
+"""Nothing was changed by hand."""
 
 Words = tuple[tuple[Lettering, ...], tuple[Finding, ...]]
 
@@ -52,6 +57,7 @@ class Letterer:
         """
         letterings: list[Lettering] = []
         findings: list[Finding] = []
+        mend = row.mend or Mend()
         for box in self.template.boxes:
             text = box.wording.fill(row.fields)
             colour = self._colour(box, row)
@@ -63,19 +69,33 @@ class Letterer:
                 continue
             findings += _empty_fields(box, text, row)
             if text:
-                lettering, told = self.set(box, text)
+                lettering, told = self.set(box, text, mend.of_text(box.name))
                 letterings += [replace(lettering, colour=colour)] if lettering else []
                 findings += told
         # the same sign may be lacking in several boxes: say it once
         return tuple(letterings), tuple(dict.fromkeys(findings))
 
-    def set(self, box: TextBox, text: str) -> tuple[Lettering | None, tuple[Finding, ...]]:
-        """Set one text in one box."""
+    def set(
+        self, box: TextBox, text: str, mend: TextMend = AS_IT_IS
+    ) -> tuple[Lettering | None, tuple[Finding, ...]]:
+        """Set one text in one box, as the template says or as was asked by hand.
+
+        Raises:
+            FontError: the typeface that was asked for by hand cannot be opened.
+        """
         by_letter = self.template.rule == "contour"  # its marks have to find their letters too
-        common = self.common.get(box.name)
+        common = common_by_hand(self.common.get(box.name), mend)
         if self.han_language and not box.language and leaves_open(text):
             box = replace(box, language=self.han_language)
-        result = fit(text, self.faces[box.name], box, by_letter, common, self.spare)
+        asked = box_by_hand(box, mend, text)
+        if isinstance(asked, Finding):
+            return None, (asked,)
+        faces = self._faces(box, mend)
+        result = fit(text, faces, asked, by_letter, common, self.spare)
+        if isinstance(result, Finding):
+            result = too_high(result, text, faces, box, mend, self.spare)
+        else:
+            result = moved(result, box, mend)
         if isinstance(result, Finding):
             return None, (self._with_remedy(result, text),)
         lettering = Lettering(
@@ -91,6 +111,11 @@ class Letterer:
             box.paint,
         )
         return lettering, result.notes
+
+    def _faces(self, box: TextBox, mend: TextMend) -> tuple[Face, ...]:
+        """Typefaces of a box, the one asked for by hand first."""
+        faces = self.faces[box.name]
+        return (self.catalogue.open(mend.font), *faces) if mend.font else faces
 
     def sized(self, rows: Iterable[Row]) -> "Letterer":
         """The same, with one size for each box that wants it, found over all rows.
@@ -119,8 +144,13 @@ class Letterer:
         faces = {face.name: face for chain in self.faces.values() for face in chain}
         rows = [row for row in rows if not row.held]
         for box in self.template.boxes:
-            for text in dict.fromkeys(box.wording.fill(row.fields) for row in rows):
-                if text and stretches(text, self.faces[box.name]) is None:
+            own = self.faces[box.name]
+            asked = [(row.mend.of_text(box.name) if row.mend else AS_IT_IS) for row in rows]
+            texts = (box.wording.fill(row.fields) for row in rows)
+            for text, font in dict.fromkeys(zip(texts, (a.font for a in asked), strict=True)):
+                chosen = () if box.is_fixed or not font else (self.catalogue.open(font),)
+                faces.update((face.name, face) for face in chosen)
+                if text and stretches(text, (*chosen, *own)) is None:
                     faces.update((face.name, face) for face in self.spare(text))
         return {name: faces[name].digest for name in sorted(faces)}
 

@@ -7,11 +7,12 @@ import shapely
 from shapely import MultiPolygon, Point, Polygon, affinity
 
 from namebatch.errors import TemplateError
+from namebatch.faint import WHITE, Beneath, beneath_of, faint, faint_boxes
 from namebatch.finding import Finding, hold, is_held
 from namebatch.letterer import Letterer, make_letterer
 from namebatch.names.row import Row
 from namebatch.outline import BareBase, Limits, Order, Outline, bare_base, finish
-from namebatch.painted import covered, cut_off, run_together
+from namebatch.painted import covered, cut_off, near_edge, run_together, too_thick
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.template.model import FaceName, Template
 from namebatch.template.regions import region_of
@@ -35,6 +36,7 @@ class Maker:
         font: the typeface that is tried first, if one was chosen.
         base_gain_mm2: what the base's own thin places gain on every piece.
         settled: fixed lines whose stroke and shadow were looked at once for all pieces.
+        beneath: colours that the letters are printed on.
     """
 
     letterer: Letterer
@@ -43,6 +45,7 @@ class Maker:
     font: str | None = None
     base_gain_mm2: float = 0.0
     settled: frozenset[str] = frozenset()
+    beneath: Beneath = WHITE
 
     @property
     def template(self) -> Template:
@@ -67,7 +70,8 @@ class Maker:
         row = _told(row, findings)
         if row.held:
             return row, None
-        outline = self.outline or self._join(letterings)
+        wide = row.mend.bridge_mm if row.mend else None
+        outline = self.outline or self._join(letterings, wide or 0.0)
         row = _told(row, outline.findings)
         if row.held:
             return _settled(row), None
@@ -77,6 +81,10 @@ class Maker:
             return _settled(row), None
         row = _told(row, cut_off([p for p in letterings if p.box not in self.settled], seen))
         row = _told(row, run_together(letterings, self.letterer.fixed))
+        row = _told(row, faint(letterings, self.beneath))
+        own = [part for part in letterings if part.box not in self.letterer.fixed]
+        row = _told(row, too_thick(own))
+        row = _told(row, near_edge(own, seen, self.limits.required_mm))
         boxes = [box for box in self.template.boxes if not box.is_fixed]
         said = {part.box: part.text for part in letterings}
         text = {box.name: said.get(box.name, "") for box in boxes}
@@ -92,7 +100,7 @@ class Maker:
             row.order,
         )
 
-    def _join(self, letterings: Sequence[Lettering]) -> Outline:
+    def _join(self, letterings: Sequence[Lettering], bridge_mm: float) -> Outline:
         template = self.template
         made = "outline" if template.rule != "contour" else None
         cut = [part for part in letterings if part.made == made or _framed(template, part)]
@@ -104,6 +112,7 @@ class Maker:
                 letters=tuple(letter for part in cut for letter in part.letters),
                 avoid=_seen_from_front(letterings, template.size_mm[0]),
                 base_gain_mm2=self.base_gain_mm2,
+                bridge_mm=bridge_mm,
             )
         )
 
@@ -143,13 +152,16 @@ def _proof(outline: Outline) -> Proof:
     )
 
 
-def make_maker(template: Template, limits: Limits, font: str | None = None) -> Maker:
+def make_maker(
+    template: Template, limits: Limits, font: str | None = None, paper: str = "#ffffff"
+) -> Maker:
     """Open the typefaces of a template and make what is the same on every piece.
 
     Args:
         template: whose text boxes are set.
         limits: what material and cutter ask of an outline.
         font: a typeface tried before the template's own in every box that takes a column.
+        paper: ``#rrggbb`` of the material that is printed on.
 
     Raises:
         FontError: typefaces are missing or broken; all are named.
@@ -171,9 +183,11 @@ def make_maker(template: Template, limits: Limits, font: str | None = None) -> M
         )
     told, settled = _of_fixed_lines(letterer, outline)
     known = letterer.template.warnings
+    beneath = beneath_of(letterer.template, paper)
+    told = (*told, *faint_boxes(letterer.template, beneath))
     warnings = tuple(dict.fromkeys((*known, *told)))  # a worker's are there already
     letterer = replace(letterer, template=replace(letterer.template, warnings=warnings))
-    return Maker(letterer, outline, limits, font, bare.gain_mm2, settled)
+    return Maker(letterer, outline, limits, font, bare.gain_mm2, settled, beneath)
 
 
 def _of_fixed_lines(
@@ -186,7 +200,7 @@ def _of_fixed_lines(
         where every piece has the same outline, else those that the base alone cuts.
     """
     template, lines = letterer.template, tuple(letterer.fixed.values())
-    together = run_together(lines)
+    together = (*run_together(lines), *too_thick(lines))
     shape = template.base if outline is None else outline.shape
     if shape.is_empty or template.rule == "contour":
         return together, frozenset()

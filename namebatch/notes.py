@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from namebatch.names.columns import listed
 from namebatch.piece import Piece
 from namebatch.sheet import Stock
 from namebatch.sheet.cost import unpriced
@@ -23,6 +24,20 @@ def reading_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:
         part.height_mm for piece in pieces for part in piece.letterings if part.box in piece.text
     ]
     return (reading_note(min(heights), max(heights)),) if heights else ()
+
+
+def part_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """How many pieces are put together from parts."""
+    split = [piece for piece in pieces if piece.parts]
+    if not split:
+        return ()
+    count = sum(piece.copies for piece in split)
+    parts = sum(piece.copies * len(piece.parts) for piece in split)
+    what = "piece is" if count == 1 else "pieces are"
+    return (
+        f"{count:,} {what} put together from {parts:,} parts in all; the assembly pictures on the "
+        "work card show how.",
+    )
 
 
 def plan_notes(
@@ -59,9 +74,39 @@ def plan_notes(
                 f"No cutting speed is known for {stock.material.title}; the times assume "
                 f"{speed:g} mm/s."
             )
+    notes += finish_notes(template, workshop)
+    notes += blade_notes(template, workshop)
     if template.build != "bare":
         notes += scale_notes(template, workshop.printer, stocks[0].page.size_mm)
     return tuple(notes)
+
+
+def finish_notes(template: Template, workshop: Workshop) -> tuple[str, ...]:
+    """What is laid on the material changes how it cuts."""
+    finish = template.finish
+    taped = finish.tape == "face" or (finish.mounted and finish.tape == "board")
+    on_print = [finish.laminate] * (finish.laminate != "none") + ["tape"] * taped
+    laid = {template.material: on_print}
+    if template.board and finish.tape == "board":
+        laid[template.board] = ["tape"]
+    return tuple(
+        f"Kerf and speeds are those that the workshop file has for {workshop.materials[name].title}"
+        f" alone. With {' and '.join(what)} on it, it cuts otherwise: cut a test piece, and enter "
+        "it as a material of its own."
+        for name, what in laid.items()
+        if what
+    )
+
+
+def blade_notes(template: Template, workshop: Workshop) -> tuple[str, ...]:
+    """What a blade cannot do."""
+    engraved = [box.name for box in template.boxes if box.made == "engrave"]
+    if workshop.cutter.kind == "laser" or not engraved:
+        return ()
+    return (
+        f"The template engraves {listed(engraved)}, and a blade cannot sweep an area. Have it "
+        'marked with a pen instead (made = "mark" in the template).',
+    )
 
 
 def scale_notes(

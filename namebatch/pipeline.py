@@ -177,14 +177,15 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
     _check_total(sum(row.quantity for row in rows if not row.held))
     spare = read_spare(settings.spare)
     if settings.by_order:
-        _check_orders(names)
+        _check_orders(names, settings)
     stocks = _with_leftovers(
         _stocks(template, workshop, settings.sheet, gap, bleed), settings, workshop
     )
     limits = print_limits(template, stocks)
     jig = job_jig(template, workshop, stocks)
     # sizes that all share are those of the list as read: a change to one piece changes no other
-    maker = make_maker(template, limits, settings.font).sized(names.rows)
+    paper = workshop.materials[template.material].colour
+    maker = make_maker(template, limits, settings.font, paper).sized(names.rows)
     check_mends(settings.mends, names, template, limits, maker.letterer.catalogue)
     return Plan(
         settings=settings,
@@ -344,8 +345,13 @@ def _check_total(total: int) -> None:
         )
 
 
-def _check_orders(names: NameList) -> None:
-    """Sheets by order need a column that names the orders."""
+def _check_orders(names: NameList, settings: Settings) -> None:
+    """Sheets by order need a column that names the orders, and do not go by the list's lines."""
+    if settings.keep_order:
+        raise SettingsError(
+            "--keep-order and --by-order cannot go together: lines of an order need not stand "
+            "together in the list. Leave one of them out."
+        )
     if not any(row.order for row in names.rows):
         raise SettingsError(
             "--by-order was asked for, and the list has no column that names the order or the "

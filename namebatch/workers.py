@@ -32,7 +32,8 @@ def make_pieces(
         yield from map(maker.make, rows)
         return
     chunks = [rows[start : start + CHUNK] for start in range(0, len(rows), CHUNK)]
-    arguments = (maker.template, maker.limits, maker.font, dict(maker.letterer.common))
+    found = (dict(maker.letterer.common), maker.letterer.han_language)
+    arguments = (maker.template, maker.limits, maker.font, maker.beneath.paper, *found)
     context = get_context("spawn")
     with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
         for results in pool.map(_make_chunk, chunks):
@@ -40,11 +41,17 @@ def make_pieces(
 
 
 def _open_maker(
-    template: Template, limits: Limits, font: str | None, common: Mapping[str, Common]
+    template: Template,
+    limits: Limits,
+    font: str | None,
+    paper: str,
+    common: Mapping[str, Common],
+    han_language: str,
 ) -> None:
     global _maker
-    maker = make_maker(template, limits, font)
-    _maker = replace(maker, letterer=replace(maker.letterer, common=common))
+    maker = make_maker(template, limits, font, paper)
+    letterer = replace(maker.letterer, common=common, han_language=han_language)
+    _maker = replace(maker, letterer=letterer)
 
 
 def _make_chunk(rows: Sequence[Row]) -> list[tuple[Row, Piece | None]]:

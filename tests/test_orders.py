@@ -40,8 +40,14 @@ def test_orders_share_sheets(job_of: JobOf) -> None:
 
 def test_by_order_needs_orders(job_of: JobOf) -> None:
     """Without a column of orders the remedy is told with the headers that there are."""
-    with pytest.raises(SettingsError, match='It has "name", "team".*--column order=HEADER'):
+    with pytest.raises(SettingsError, match=r'It has "name", "team".*--column order=HEADER'):
         job_of("name,team\nWren,Holm\n", "line-winder", by_order=True)
+
+
+def test_orders_and_list_order_do_not_go_together(job_of: JobOf) -> None:
+    """Two wishes that contradict each other are refused, not one of them forgotten."""
+    with pytest.raises(SettingsError, match=r"--keep-order and --by-order cannot go together"):
+        job_of(LIST, "bag-tag", by_order=True, keep_order=True)
 
 
 def test_spares_are_made_and_told(job_of: JobOf, tmp_path: Path) -> None:
@@ -72,17 +78,17 @@ def test_part_used_boards_in_the_files(job_of: JobOf, left: Path, tmp_path: Path
 
 def test_what_part_used_boards_cannot_do(job_of: JobOf, left: Path) -> None:
     """A template without boards, and list order along the sheets, are refused with a remedy."""
-    with pytest.raises(SettingsError, match="has no boards.*Leave it out"):
+    with pytest.raises(SettingsError, match=r"has no boards.*Leave it out"):
         job_of(LIST, "place-card", columns={"table": "qty"}, part_used=left)
-    with pytest.raises(SettingsError, match="cannot go together.*Leave one"):
+    with pytest.raises(SettingsError, match=r"cannot go together.*Leave one"):
         job_of(LIST, "bag-tag", part_used=left, keep_order=True)
 
 
 def test_boards_of_materials_that_there_are_not(job_of: JobOf, left: Path) -> None:
     """A material that the workshop file lacks is named with those that it has."""
     left.write_text(GONE.replace("plywood-3", "oak-9"), encoding="utf-8")
-    with pytest.raises(WorkshopError, match='behind the door: .*no material "oak-9"; it has: card'):
+    with pytest.raises(WorkshopError, match=r'behind the door: .*no material "oak-9"; it has: card'):
         job_of(LIST, "bag-tag", part_used=left)
     left.write_text(GONE.replace("used_mm", "size_mm = [2000, 900]\nused_mm"), encoding="utf-8")
-    with pytest.raises(WorkshopError, match="behind the door: 2000 × 900 mm does not lie"):
+    with pytest.raises(WorkshopError, match=r"behind the door: 2000 × 900 mm does not lie"):
         job_of(LIST, "bag-tag", part_used=left)

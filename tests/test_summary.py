@@ -5,8 +5,10 @@ import io
 import pytest
 from rich.console import Console
 
+from namebatch.finding import hold
 from namebatch.job import Totals
-from namebatch.summary import _cost, _say
+from namebatch.names.row import Row
+from namebatch.summary import _cost, _held_lines, _say
 
 
 @pytest.mark.parametrize(
@@ -33,3 +35,9 @@ def test_a_cost_says_what_it_counts(cutting: float | None, told: str) -> None:
     """Material and cutting apart; without a price for an hour it says so."""
     totals = Totals(1, 1, 0, 1, 1, 1, 0, 0, 870.0, 10.0, cutting_cost=cutting)
     assert _cost(totals) == told
+
+
+def test_what_is_held_says_so_once() -> None:
+    """Rows held for the same reason are one line, with the word at its head alone."""
+    rows = [Row(at, {}, {}, 0, (hold("x", f"Line {at}: empty. Held."),)) for at in (2, 3, 7)]
+    assert _held_lines(rows) == ["Held: Lines 2, 3, 7: empty."]

@@ -33,6 +33,10 @@ _CARE: Final = (
     "prohibited laser materials).",
     "The machine's manual, local rules and licensed practice stand above this page.",
 )
+_CARE_BLADE: Final = (
+    "Hands, hair and sleeves away from blade and rollers while it runs.",
+    _CARE[-1],
+)
 
 
 def write_kerf_page(path: Path, test: KerfTest, material: Material, workshop: Workshop) -> None:
@@ -46,7 +50,8 @@ def write_kerf_page(path: Path, test: KerfTest, material: Material, workshop: Wo
     blocks.append(heading("Steps"))
     blocks += [_step(number, text) for number, text in enumerate(_steps(test, material), start=1)]
     blocks.append(heading("Take care"))
-    blocks += [text_block(text, 9.5, after=1.5 * MM) for text in _CARE]
+    care = _CARE if workshop.cutter.kind == "laser" else _CARE_BLADE
+    blocks += [text_block(text, 9.5, after=1.5 * MM) for text in care]
     write_pages(path, document, flow(blocks), lambda number: None)
 
 

@@ -3,6 +3,8 @@
 import unicodedata
 from typing import Final
 
+import regex
+
 JOINERS: Final = "\u200c\u200d"
 """Zero-width non-joiner and joiner: part of the spelling in many scripts, always kept."""
 
@@ -35,10 +37,19 @@ _CONTROLS: Final = {
 }
 _UNNAMED: Final = {
     "Cc": "a control character",
-    "Cn": f"not a character in Unicode {unicodedata.unidata_version}",
+    "Cn": "a code that stands for no character",
     "Co": "a private-use character",
     "Cs": "half of a sign (a surrogate)",
 }
+
+# Python's own tables are years old: the library knows the signs that came since.
+_NO_CHARACTER: Final = regex.compile(r"\p{Cn}")
+
+
+def _category(character: str) -> str:
+    """General category; `So` for a sign that came after Python's own tables."""
+    own = unicodedata.category(character)
+    return "So" if own == "Cn" and not _NO_CHARACTER.match(character) else own
 
 
 def is_unusable(character: str) -> bool:
@@ -53,7 +64,7 @@ def is_unusable(character: str) -> bool:
         return True
     if character == _DAMAGED:
         return True
-    return unicodedata.category(character) in _UNNAMED
+    return _category(character) in _UNNAMED
 
 
 def unusable_in(text: str) -> tuple[str, ...]:
@@ -71,7 +82,7 @@ def code_of(character: str) -> str:
 def described(character: str) -> str:
     """Code and name of a character: ``U+202E right-to-left override``."""
     name = unicodedata.name(character, "").lower() or _CONTROLS.get(ord(character), "")
-    kind = name or _UNNAMED.get(unicodedata.category(character), "a character without a name")
+    kind = name or _UNNAMED.get(_category(character), character)
     return f"{code_of(character)} {kind}"
 
 
@@ -83,7 +94,7 @@ def remedy_for(character: str) -> str:
         return "It is not seen and turns the reading direction: delete it, or retype the text"
     if character in _BLANK:
         return "It shows nothing: put a space there, or delete it"
-    if unicodedata.category(character) in ("Co", "Cn"):
+    if _category(character) in ("Co", "Cn"):
         return "No typeface is sure to show it: replace it or leave it out"
     return "It is not seen: delete it, or retype the text"
 
@@ -97,7 +108,12 @@ def shown(text: str, limit: int = 60) -> str:
     """
     cut = text[:limit]
     safe = "".join(
-        character if character.isprintable() or character in JOINERS else f"<{code_of(character)}>"
+        character if _is_seen(character) or character in JOINERS else f"<{code_of(character)}>"
         for character in cut
     )
     return safe + "…" if len(text) > limit else safe
+
+
+def _is_seen(character: str) -> bool:
+    newer = unicodedata.category(character) == "Cn" and _category(character) == "So"
+    return newer or character.isprintable()

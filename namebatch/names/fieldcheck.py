@@ -10,6 +10,7 @@ from fontTools import unicodedata as script_data
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.names import limits
 from namebatch.names.characters import code_of, described, remedy_for, shown, unusable_in
+from namebatch.names.leftovers import check_leftovers
 from namebatch.names.lookalikes import check_digits, check_lookalikes
 from namebatch.names.misread import check_misread
 from namebatch.names.place import kind
@@ -40,8 +41,8 @@ def check_field(
     Yields:
         Holds for an empty, over-long or unusable text, for a placeholder, and for marks without a
         letter or too many on one; warnings for a sign alone, for letters that look like those of
-        another script, for what looks like a spreadsheet formula or like two columns in one, and
-        for a name that hardly is one.
+        another script, for what another program left in it, for what looks like a spreadsheet
+        formula or like two columns in one, and for a name that hardly is one.
     """
     if not text:
         if not optional:
@@ -82,6 +83,7 @@ def check_field(
     yield from _flood(text, where)
     yield from check_misread(text, where)
     yield from check_lookalikes(text, where)
+    yield from check_leftovers(text, where, name=name)
     formula = _FORMULA.match(text) is not None
     yield from _plainly(text, where, formula)
     if name and not formula:

@@ -35,7 +35,11 @@ _ORDINALS: Final = (
 )
 _WORD: Final = re.compile(r"[^\W\d_](?:[^\W\d_]|[\u0300-\u036f])*")
 _NUMERAL: Final = re.compile("[IVX]+")
-_DIGIT: Final = re.compile(r"(?<=[^\W\d_])[01](?=[^\W\d_])")
+# Between letters; a nought also at an end of a word. A one there may be a number that is wanted.
+_DIGIT: Final = re.compile(
+    r"(?<=[^\W\d_])[01](?=[^\W\d_])|(?<!\w)0(?=[^\W\d_]{2})|(?<=[^\W\d_]{2})0(?!\w)"
+)
+_LETTER: Final = re.compile(r"(?<=\d)[lIOo](?=\d)")
 # Compatibility decompositions (UnicodeData.txt) that are letters in disguise.
 _STYLED: Final = ("<font>", "<circle>", "<square>", "<wide>")
 _SHAPED: Final = ("<initial>", "<medial>", "<final>", "<isolated>")
@@ -61,13 +65,22 @@ def check_lookalikes(text: str, where: str) -> Iterator[Finding]:
 
 
 def check_digits(text: str, where: str) -> Iterator[Finding]:
-    """A warning for a nought or a one between letters of a name, where O, l or I was meant."""
+    """A warning for digits among letters, or the other way round, that look like each other."""
+    letter = _LETTER.search(text)
+    if letter:
+        looks = "nought" if letter[0] in "Oo" else "one"
+        yield warn(
+            "letter-in-number",
+            f'{where}: "{shown(text)}" has the letter {letter[0]} between digits, which looks like '
+            f"a {looks}. Retype it if a digit was meant.",
+        )
+        return
     found = _DIGIT.search(text)
     if found:
         looks = "the letter O" if found[0] == "0" else "the letter l or I"
         yield warn(
             "digit-in-name",
-            f'{where}: "{shown(text)}" has the digit {found[0]} between letters, which looks like '
+            f'{where}: "{shown(text)}" has the digit {found[0]} among letters, which looks like '
             f"{looks}. Retype it if a letter was meant.",
         )
 

@@ -37,11 +37,14 @@ _SELDOM: Final = _words(
     "guest|gast|invité|invitada|invitado|ospite|convidado|gość|host|"
     "spare|blank|empty|leer|frei|vide|vacío|vuoto|leeg|ersatz|reserve|nobody|niemand|nadie|"
     "anonymous|anonym|anonyme|anónimo|anonimo|unnamed|no name|noname|ohne name|sans nom|"
+    "plus one|plus 1|plus-one|plusone|+one|+ one|begleitung|begleitperson|accompagnant|"
+    "accompagnante|acompañante|accompagnatore|accompagnatrice|"
     "see above|dito|ditto|idem|s.o|wie oben|same|john doe|jane doe"
 )
 _NUMBERED: Final = re.compile(
     r"(?:guest|gast|invité|ospite|person|child|kind|enfant|name|player|spieler|test|user|"
-    r"member|mitglied|participant|teilnehmer)[ _-]?\d{1,4}"
+    r"member|mitglied|participant|teilnehmer)[ _-]?\d{1,4}|"
+    r"(?:guest|gast|\+ ?1|plus one) (?:of|von|for) .+"
 )
 # Signs that can be wanted on a piece by themselves; two of them in a row fill a gap.
 _WANTED: Final = frozenset("%‰&+#@§¶†!¡$€£¥")
@@ -50,11 +53,14 @@ _WANTED: Final = frozenset("%‰&+#@§¶†!¡$€£¥")
 def is_placeholder(text: str) -> bool:
     """True if a tidied text is none that anybody would want on a piece.
 
-    A text of nothing but punctuation counts: dashes, question marks, dots. A sign that may be
+    Several such words count, as where two columns were put together, and a text of nothing but
+    punctuation: dashes, question marks, dots. A sign that may be
     wanted does not, see `is_lone_sign`.
     """
     small = text.casefold()
-    return small in _NEVER or (_only_punctuation(text) and not is_lone_sign(text))
+    words = small.split(" ")
+    repeated = len(words) > 1 and all(word in _NEVER for word in words)
+    return small in _NEVER or repeated or (_only_punctuation(text) and not is_lone_sign(text))
 
 
 def is_lone_sign(text: str) -> bool:

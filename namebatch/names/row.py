@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from namebatch.finding import Finding, is_held
+from namebatch.names.mend import Mend
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +20,8 @@ class Row:
         order: the order or the customer that it belongs to; empty if the list does not say.
         place: ``Line`` in a text file, ``Row`` in a spreadsheet.
         findings: what was tidied (notes), doubtful (warnings) or wrong (holds).
+        mend: what was changed in it by hand, None for nothing; texts and quantity are those that
+            were given then, `values` stay as they were read.
     """
 
     line: int
@@ -28,6 +31,7 @@ class Row:
     findings: tuple[Finding, ...] = ()
     order: str = ""
     place: str = "Line"
+    mend: Mend | None = None
 
     @property
     def where(self) -> str:

@@ -1,15 +1,11 @@
 """What has to be said where the work is done: short, with its source, never instead of a manual."""
 
 from dataclasses import dataclass
-from itertools import pairwise
-
-from shapely import oriented_envelope
 
 from namebatch.job import Job
-from namebatch.piece import Piece
-
-# The test cylinder is 31.7 mm wide and 25.4 to 57.1 mm deep: 16 CFR 1501.4, EN 71-1 §8.2.
-SMALL_MIDDLE_MM, SMALL_LONGEST_MM = 31.75, 57.15
+from namebatch.output.smallparts import LIMITS, small_parts
+from namebatch.output.stepwords import material_title, uses_laser
+from namebatch.template.dangerous import danger
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +31,12 @@ def cautions(job: Job) -> tuple[Caution, ...]:
     return (
         *first,
         Caution(
-            "Stay with the machine",
-            "Never cut unattended. Extraction on, ducted outdoors, before the first cut. Keep "
-            "the lid shut after cutting acrylic until the fumes are gone.",
-            "University laser safety pages; CLEAPSS; IEC 60825-1",
+            "What comes first",
+            "The machine's manual, local rules and licensed practice stand above this card.",
         ),
-        Caution(
-            "Know what you cut",
-            "Unknown material is not cut. Never PVC, vinyl or faux leather (chlorine, hydrogen "
-            "chloride), ABS, polycarbonate, polystyrene, PTFE, epoxy or carbon fibre. Find out "
-            "what a laminate or an adhesive is made of first.",
-            "University lists of prohibited laser materials",
-        ),
+        _machine(job),
+        *_materials(job),
+        *_laid_on(job),
         *((_small_parts(job),) if job.pieces else ()),
         Caution(
             "A child's name",
@@ -60,9 +50,76 @@ def cautions(job: Job) -> tuple[Caution, ...]:
             "job is done.",
             "GDPR, Recital 38",
         ),
+    )
+
+
+def _machine(job: Job) -> Caution:
+    """How not to be harmed by the cutter."""
+    if not uses_laser(job):
+        return Caution(
+            "Mind the blade",
+            "Hands, hair and sleeves away from blade and rollers while it runs. Switch off before "
+            "a blade is changed; used ones go into a closed box. Stay with it while it cuts.",
+        )
+    return Caution(
+        "Stay with the machine",
+        "Never cut unattended. Extraction on, ducted outdoors, before the first cut. Keep "
+        "the lid shut after cutting acrylic until the fumes are gone.",
+        "University laser safety pages; CLEAPSS; IEC 60825-1",
+    )
+
+
+def _materials(job: Job) -> tuple[Caution, ...]:
+    """What must not be cut; of a blade's materials, what must never go into a laser."""
+    source = "University lists of prohibited laser materials"
+    if uses_laser(job):
+        return (
+            Caution(
+                "Know what you cut",
+                "Unknown material is not cut. Never PVC, vinyl or faux leather (chlorine, hydrogen "
+                "chloride), ABS, polycarbonate, polystyrene, PTFE, epoxy or carbon fibre. Find out "
+                "what a laminate or an adhesive is made of first.",
+                source,
+            ),
+        )
+    used = dict.fromkeys(name for name in (job.template.material, job.template.board) if name)
+    found = {
+        material_title(job, name): what
+        for name in used
+        if (what := danger(name, material_title(job, name))) is not None
+    }
+    return tuple(
         Caution(
-            "What comes first",
-            "The machine's manual, local rules and licensed practice stand above this card.",
+            f"Never into a laser: {title}",
+            f"{what.what[0].upper()}{what.what[1:]} is for the blade only: with a laser, "
+            f"{what.reason}. Mark sheets and offcuts, so that nobody takes them there.",
+            source,
+            urgent=True,
+        )
+        for title, what in found.items()
+    )
+
+
+def _laid_on(job: Job) -> tuple[Caution, ...]:
+    """Laminate and tape that are cut with the print or the board."""
+    finish = job.template.finish
+    laid = {"pouch": ["pouch"], "film": ["film"], "none": []}[finish.laminate]
+    laid = laid + (["tape"] if finish.tape != "none" else [])
+    if not laid or not uses_laser(job):
+        return ()
+    what = " and ".join(laid)
+    return (
+        Caution(
+            f"{what[0].upper()}{what[1:]} under the laser",
+            f"Have the maker say in writing what {what} and their adhesive are made of, and that a "
+            "laser may cut them; without that they are not cut. Never PVC. Test one piece: laid-on "
+            "layers catch fire more easily, and change what it takes to cut through."
+            if len(laid) > 1
+            else f"Have the maker say in writing what the {what} and its adhesive are made of, and "
+            "that a laser may cut it; without that it is not cut. Never PVC. Test one piece: "
+            "laid-on layers catch fire more easily, and change what it takes to cut through.",
+            "University lists of prohibited laser materials",
+            urgent=True,
         ),
     )
 
@@ -78,54 +135,22 @@ def _example_values() -> Caution:
     )
 
 
-def thickness_mm(job: Job) -> float:
-    """Thickness of a finished piece: print and board together, glue left out."""
-    materials = job.workshop.materials
-    face = materials.get(job.template.material)
-    board = materials.get(job.template.board or "")
-    sheets = len(job.template.faces) if job.template.build == "faced" else 1
-    return (sheets * face.thickness_mm if face else 0.0) + (board.thickness_mm if board else 0.0)
-
-
-def dimensions_mm(piece: Piece, thickness: float) -> tuple[float, float, float]:
-    """Least, middle and longest dimension of the tightest box round a piece, however turned."""
-    corners = list(oriented_envelope(piece.outline).exterior.coords)
-    sides = [
-        ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5 for (x0, y0), (x1, y1) in pairwise(corners[:3])
-    ]
-    least, middle, longest = sorted((*sides, thickness))
-    return least, middle, longest
-
-
-def small_parts(job: Job) -> tuple[Piece, ...]:
-    """The pieces that may fit the small-parts test cylinder."""
-    thickness = thickness_mm(job)
-    found = []
-    for piece in job.pieces:
-        _, middle, longest = dimensions_mm(piece, thickness)
-        if middle < SMALL_MIDDLE_MM and longest < SMALL_LONGEST_MM:
-            found.append(piece)
-    return tuple(found)
-
-
 def _small_parts(job: Job) -> Caution:
     """The result of the test, with its figures."""
     source = "16 CFR 1501.4; EN 71-1 §8.2"
-    limits = f"{SMALL_MIDDLE_MM:g} × {SMALL_LONGEST_MM:g} mm"
-    small = small_parts(job)
-    if not small:
+    found = small_parts(job)
+    if not found.pieces:
         return Caution(
             "Small parts",
-            f"Every piece is larger than the test cylinder's limits ({limits}). A piece that "
-            "breaks, and rings or cords, are to be judged apart.",
+            f"Every piece is larger than the test cylinder's limits ({LIMITS}); the smallest, "
+            f"{found.smallest}. A piece that breaks, and rings or cords, are to be judged apart.",
             source,
         )
-    lines = ", ".join(str(piece.line) for piece in small[:12]) + (" …" if len(small) > 12 else "")
-    which = "The piece of line" if len(small) == 1 else f"{len(small):,} pieces, of lines"
     return Caution(
         "Small parts: not for children under 3",
-        f"{which} {lines} may fit the test cylinder ({limits}): a choking hazard. Make it "
-        "larger, or keep it away from small children and say so with the goods.",
+        f"{found.told} may fit the test cylinder ({LIMITS}): a choking hazard; the smallest, "
+        f"{found.smallest}. Make it larger, or keep it away from small children and say so with "
+        "the goods.",
         source,
         urgent=True,
     )

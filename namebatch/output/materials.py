@@ -1,10 +1,14 @@
 """What a job needs and the settings that the workshop file has for it, as words for a page."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import dist
+
+from shapely import Polygon, oriented_envelope
 
 from namebatch.job import Job
-from namebatch.output.cautions import thickness_mm
-from namebatch.output.worksteps import material_title, sheets_of
+from namebatch.output.smallparts import thickness_mm
+from namebatch.output.stepwords import has_holes, material_title, sheets_of, size_words
 from namebatch.sheet.model import Sheet
 from namebatch.template.workshop import Material
 
@@ -36,27 +40,101 @@ def material_lines(job: Job) -> tuple[Line, ...]:
     lines: list[Line] = []
     faces, boards = sheets_of(job, "face"), sheets_of(job, "board")
     if faces:
-        lines.append(_stock(job, template.material, faces, "to print"))
-        if job.jig is not None:
-            width, height = job.jig.size_mm
-            lines.append(Line("1", "Jig sheet", f"{width:g} × {height:g} mm, stiff card or paper"))
+        lines += _print_lines(job, faces)
     if boards:
         name = template.board if template.build == "faced" else template.material
         lines.append(_stock(job, name, boards, "to cut"))
+        if template.finish.tape == "board":
+            lines.append(_tape(job, boards, len(template.faces), "on the boards"))
     if template.build == "faced":
         count = sum(len(sheet.placements) for sheet in faces) or pieces * len(template.faces)
-        lines.append(
-            Line(f"{count:,}", "faces to mount", "glue or thin double-sided tape for each")
-        )
-    if template.holes:
-        count = pieces * len(template.holes)
-        lines.append(Line(f"{count:,}", "rings, cords or ribbons", "one a hole"))
+        how = {
+            "face": "the tape is on their backs",
+            "board": "the tape is on the boards",
+            "none": "glue or thin double-sided tape for each",
+        }
+        lines.append(Line(f"{count:,}", "faces to mount", how[template.finish.tape]))
+    if has_holes(job):
+        lines.append(_rings(job))
     if job.totals.cost is not None:
         lines.append(Line(f"{job.totals.cost:,.2f}", "cost", _cost_remark(job), False))
-    glue = ", glue not counted" if template.build == "faced" else ""
-    thick = f"{thickness_mm(job):.2f} mm thick when done{glue}"
+    uncounted = "".join(f", {what} not counted" for what in _uncounted(job))
+    thick = f"{thickness_mm(job):.2f} mm thick when done{uncounted}"
     lines.append(Line(f"{pieces:,}", "finished pieces", thick, False))
     return tuple(lines)
+
+
+def _rings(job: Job) -> Line:
+    """What goes through the holes, those included whose place is found."""
+    template = job.template
+    widths = [_width_mm(hole) for hole in template.holes]
+    widths += [hole.width_mm for hole in template.found_holes]
+    wide = " and ".join(f"{width:g}" for width in sorted(set(widths)))
+    count = job.totals.pieces * len(widths)
+    return Line(f"{count:,}", "rings, cords or ribbons", f"one a hole; holes {wide} mm wide")
+
+
+def _width_mm(hole: Polygon) -> float:
+    """The lesser dimension of a hole."""
+    corners = list(oriented_envelope(hole).exterior.coords)
+    return round(min(dist(a, b) for a, b in pairwise(corners[:3])), 1)
+
+
+def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:
+    """What is printed on, what is laid on it or under it, and what it is laid to."""
+    template, finish = job.template, job.template.finish
+    sides = 2 if template.has_backs else 1
+    size = " or ".join(sorted({size_words(sheet.size_mm) for sheet in faces}))
+    lines: list[Line] = []
+    if finish.mounted:
+        lines.append(Line(f"{len(faces):,}", "pages of paper", f"{size}, to print"))
+        lines.append(_under(job, faces))
+    else:
+        stock = _stock(job, template.material, faces, "to print")
+        lines.append(replace(stock, amount=f"{sides * len(faces):,}"))
+    if finish.laminate == "pouch":
+        remark = f"for pages of {size}, {finish.laminate_mm:g} mm a side"
+        lines.append(Line(f"{len(faces):,}", "laminating pouches", remark))
+    elif finish.laminate == "film":
+        remark = f"{size} each, {finish.laminate_mm:g} mm thick, on the print"
+        lines.append(Line(f"{sides * len(faces):,}", "pieces of laminating film", remark))
+    if finish.tape == "face" or (finish.tape == "board" and finish.mounted):
+        where = "on the backs of the pages" if finish.tape == "face" else "on what they go on"
+        lines.append(_tape(job, faces, 1, where))
+    if job.jig is not None:
+        own = ", cut at its own settings" if finish.mounted else ""
+        remark = f"{size_words(job.jig.size_mm)}, stiff card or paper{own}"
+        lines.append(Line("1", "Jig sheet", remark))
+    return lines
+
+
+def _under(job: Job, faces: tuple[Sheet, ...]) -> Line:
+    """What printed pages are mounted on before they are cut."""
+    material = job.workshop.materials.get(job.template.material)
+    size = material.sheet_mm if material else None
+    words = size_words(size) if size else "as large as the page"
+    thick = f", {material.thickness_mm:g} mm thick" if material else ""
+    remark = f"{words}{thick}, one under each page"
+    return Line(f"{len(faces):,}", material_title(job, job.template.material), remark)
+
+
+def _tape(job: Job, sheets: tuple[Sheet, ...], sides: int, where: str) -> Line:
+    """Double-sided tape in sheets as large as what it is laid on."""
+    thickness = job.template.finish.tape_mm
+    thick = f", {thickness:g} mm thick" if thickness else ""
+    size = " or ".join(sorted({size_words(sheet.size_mm) for sheet in sheets}))
+    remark = f"{size} each{thick}, {where}"
+    return Line(f"{sides * len(sheets):,}", "sheets of double-sided tape", remark)
+
+
+def _uncounted(job: Job) -> tuple[str, ...]:
+    """What of a finished piece has no known thickness."""
+    template, finish = job.template, job.template.finish
+    found = ["paper"] if finish.mounted else []
+    if template.build == "faced" or finish.mounted or template.has_backs:
+        found += ["glue"] if finish.tape == "none" else []
+        found += ["tape"] if finish.tape != "none" and finish.tape_mm is None else []
+    return tuple(found)
 
 
 def _cost_remark(job: Job) -> str:
@@ -71,7 +149,7 @@ def _cost_remark(job: Job) -> str:
 def _stock(job: Job, name: str | None, sheets: tuple[Sheet, ...], use: str) -> Line:
     """A sheet material with the sizes that the job counts on."""
     material = job.workshop.materials.get(name or "")
-    sizes = sorted({f"{s.size_mm[0]:g} × {s.size_mm[1]:g} mm" for s in sheets})
+    sizes = sorted({size_words(sheet.size_mm) for sheet in sheets})
     thick = f", {material.thickness_mm:g} mm thick" if material else ""
     old = [sheet.part_used for sheet in sheets if sheet.part_used]
     part_used = f"; part-used: {', '.join(old)}" if old else ""
@@ -105,11 +183,11 @@ def settings_table(job: Job) -> tuple[tuple[str, ...], ...]:
 
 
 def _used(job: Job) -> dict[str, set[str]]:
-    """Material → operations done on it; the jig counts with what is printed on."""
+    """Material → operations done on it; a jig counts with what is printed on, if that is a page."""
     used: dict[str, set[str]] = {}
     for sheet in job.sheets:
         used.setdefault(sheet.material, set()).update(cut.operation for cut in sheet.cuts)
-    if job.jig is not None:
+    if job.jig is not None and not job.template.finish.mounted:
         jig = used.setdefault(job.template.material, set())
         jig.update(cut.operation for cut in job.jig.cuts)
     return used

@@ -27,6 +27,7 @@ _COLUMNS: Final = "Look whether each text stands in the column that it belongs t
 
 _MADE: Final[Mapping[str, str]] = {
     "no-glyph": "It has signs that the lettering does not have.",
+    "mark-astray": "It has a mark that cannot stand where it is, perhaps typed twice.",
     "no-ink": "There is nothing in it that could be seen.",
     "no-outline": "There is nothing in it that could be seen.",
     "text-too-small": "It is too long for its place: it would come out too small to read.",
@@ -54,6 +55,7 @@ _ASKED: Final[Mapping[str, str]] = {
     "not-a-name": "Write the name.",
     **dict.fromkeys(("text-too-long", "cell-too-long"), "Write a shorter text."),
     **dict.fromkeys(("unusable-character", "marks-flood", "mark-without-letter"), _RETYPE),
+    "mark-astray": "Look how the word is spelt, and type it anew.",
     **dict.fromkeys(("quantity-too-small", "quantity-not-whole"), _HOW_MANY),
     "quantity-too-large": "Write a smaller number, or share it among several {line}s.",
     **dict.fromkeys(("too-many-cells", "quotes-unbalanced"), _COLUMNS),
@@ -69,6 +71,8 @@ _ASKED: Final[Mapping[str, str]] = {
     **dict.fromkeys(("joint-leaves-thin-part", "joint-not-found"), _OTHERWISE),
     **dict.fromkeys(("board-too-narrow", "board-in-parts", "board-hole-open"), _OTHERWISE),
     "board-gap-narrower-than-kerf": _OTHERWISE,
+    "held-by-hand": "Settle it with the workshop.",
+    **dict.fromkeys(("break-not-of-text", "moved-out-of-place"), _OTHERWISE),
 }
 """Code → what to do about a held row."""
 

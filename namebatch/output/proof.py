@@ -237,6 +237,9 @@ def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str]
     width, height = piece.size_mm
     proof = piece.proof
     facts = [("Size", f"{width:.1f} × {height:.1f} mm")]
+    if piece.board is not None:
+        wide, tall = piece.cut_from("board").size_mm
+        facts.append(("Board", f"{wide:.1f} × {tall:.1f} mm"))
     own = _own_letterings(piece)
     if own:
         heights = " · ".join(dict.fromkeys(f"{one.height_mm:.1f}" for one in own))

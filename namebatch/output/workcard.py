@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
+from itertools import accumulate
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from reportlab.lib.colors import HexColor
 from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.output.assembly import assembly_pictures
+from namebatch.output.assemblylist import assembly_list
 from namebatch.output.cautions import Caution, cautions
 from namebatch.output.docpage import (
     ACCENT,
@@ -19,7 +21,6 @@ from namebatch.output.docpage import (
     RIGHT,
     WIDTH,
     Block,
-    counted,
     counts,
     document_of,
     flow,
@@ -33,17 +34,19 @@ from namebatch.output.docpage import (
     tick_box,
     write_pages,
 )
+from namebatch.output.jigpicture import jig_picture
 from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
 from namebatch.output.materials import Line, material_lines, settings_table
 from namebatch.output.paper import paper_of
 from namebatch.output.sheetmap import sheet_maps
-from namebatch.output.worksteps import Step, steps
-from namebatch.piece import Piece
-from namebatch.sheet.model import PlacedFace
+from namebatch.output.stepwords import Step, uses_laser
+from namebatch.output.worksteps import steps
 
 _STEPS_WIDTH = 110 * MM
 _SIDE = WIDTH - _STEPS_WIDTH - 10 * MM
 _INDENT = 15 * MM
+_COLUMN_HEAD = 9 * MM
+_TIMES = "times are the cutter's alone, laying and taping not counted"
 
 
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
@@ -70,16 +73,18 @@ def card_blocks(job: Job) -> Iterable[Block]:
         return
     head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
     yield from head
-    yield from _first_page(job, paper_of(job).room - sum(block.height for block in head))
-    yield from _materials(job)
+    first = list(_first_page(job, paper_of(job).room - sum(block.height for block in head)))
+    yield from first
+    yield from _materials(job, new_page=len(first) == 1)
+    yield from jig_picture(job)
     maps = list(sheet_maps(job))
     if maps:
         aside = "to scale; the marked corner is the zero point"
-        if "back" in job.template.faces:
+        if "back" in job.template.faces and not job.template.has_backs:
             aside += "; b is a back"
         yield heading("Sheet maps", aside, keep=maps[0].height)
         yield from maps
-    yield from _assembly(job)
+    yield from assembly_list(job)
     yield from assembly_pictures(job)
 
 
@@ -134,18 +139,29 @@ def _lines(job: Job, before: str = "") -> tuple[tuple[str, str, str], ...]:
 
 
 def _first_page(job: Job, room: float) -> Iterable[Block]:
-    """Steps, and beside them what to mind; one below the other where both do not fit."""
-    todo, care = steps(job), cautions(job)
-    left = [_step_block(number, step, _STEPS_WIDTH) for number, step in enumerate(todo, start=1)]
+    """Steps, and beside them what to mind; what has no room there goes on over the next page."""
+    todo, care = list(enumerate(steps(job), start=1)), cautions(job)
+    left = [_step_block(number, step, _STEPS_WIDTH) for number, step in todo]
     right = [_caution_block(caution, _SIDE) for caution in care]
-    height = max(sum(b.height for b in left), sum(b.height for b in right)) + 9 * MM
-    if height <= room:
-        yield Block(height, partial(_side_by_side, left, right))
-        return
-    yield heading("Steps")
-    yield from (_step_block(number, step, WIDTH) for number, step in enumerate(todo, start=1))
-    yield heading("Take care")
-    yield from (_caution_block(caution, WIDTH) for caution in care)
+    steps_here, cautions_here = (
+        _fitting(left, room - _COLUMN_HEAD),
+        _fitting(right, room - _COLUMN_HEAD),
+    )
+    here = left[:steps_here], right[:cautions_here]
+    height = max(sum(block.height for block in column) for column in here) + _COLUMN_HEAD
+    yield Block(height, partial(_side_by_side, *here))
+    if steps_here < len(todo):
+        yield heading("Steps, further", _TIMES, new_page=True)
+        yield from (_step_block(number, step, WIDTH) for number, step in todo[steps_here:])
+    if cautions_here < len(care):
+        yield heading("Take care, further", new_page=steps_here == len(todo))
+        yield from (_caution_block(caution, WIDTH) for caution in care[cautions_here:])
+
+
+def _fitting(blocks: Sequence[Block], room: float) -> int:
+    """How many blocks, from the first on, have room one below the other."""
+    heights = accumulate(block.height for block in blocks)
+    return sum(height <= room for height in heights)
 
 
 def _side_by_side(
@@ -153,13 +169,16 @@ def _side_by_side(
 ) -> None:
     """Two columns of blocks under their headings, the right one on pale ground."""
     side = x + _STEPS_WIDTH + 10 * MM
-    height = sum(block.height for block in right) + 9 * MM
+    height = sum(block.height for block in right) + _COLUMN_HEAD
     canvas.setFillColor(PALE)
     canvas.rect(side - 4 * MM, y - height, RIGHT - side + 4 * MM, height, stroke=0, fill=1)
     for at, title, column in ((x, "Steps", left), (side, "Take care", right)):
         canvas.setFillColor(INK)
-        draw_text(canvas, at, y - 6 * MM, title, 13, 700)
-        down = y - 9 * MM
+        end = draw_text(canvas, at, y - 6 * MM, title, 13, 700)
+        if column is left:
+            canvas.setFillColor(QUIET)
+            draw_text(canvas, end + 4 * MM, y - 6 * MM, _TIMES, 8)
+        down = y - _COLUMN_HEAD
         for block in column:
             block.draw(canvas, at, down)
             down -= block.height
@@ -179,6 +198,11 @@ def _step_block(number: int, step: Step, width: float) -> Block:
         draw_text(canvas, x + 6 * MM, base, str(number), 11, 700)
         canvas.setFillColor(INK)
         draw_text(canvas, x + _INDENT, base, step.title, 11, 700)
+        if step.seconds is not None:
+            told = f"about {minutes(step.seconds)}"
+            canvas.setFillColor(QUIET)
+            draw_text(canvas, x + width - text_width(told, 9), base, told, 9)
+            canvas.setFillColor(INK)
         base = paragraph(canvas, x + _INDENT, base - 13, lines, 9, leading=12 / 9)
         for name in files:
             canvas.setFillColor(PALE)
@@ -214,10 +238,10 @@ def _caution_block(caution: Caution, width: float) -> Block:
     return Block(height, draw)
 
 
-def _materials(job: Job) -> Iterable[Block]:
+def _materials(job: Job, new_page: bool) -> Iterable[Block]:
     """What is needed, the settings as the workshop file has them, and the job's notes."""
     lines = material_lines(job)
-    yield heading("Material", keep=20 * MM, new_page=True)
+    yield heading("Material", keep=20 * MM, new_page=new_page)
     yield from (_material_block(line) for line in lines)
     table = settings_table(job)
     yield Block(5 * MM, lambda canvas, x, y: None)
@@ -236,8 +260,9 @@ def _materials(job: Job) -> Iterable[Block]:
     )
     yield Block(3 * MM, lambda canvas, x, y: None)
     yield text_block(
-        "Power is not in the workshop file. Use what your own test cut on this very material "
-        "gave; the machine's manual comes first.",
+        f"{'Power is' if uses_laser(job) else 'Force and depth of the blade are'} not in the "
+        "workshop file. Use what your own test cut on this very material gave; the machine's "
+        "manual comes first.",
         8.5,
         colour=QUIET,
     )
@@ -301,75 +326,3 @@ def _settings_row(row: Sequence[str], *, head: bool, columns: int) -> Block:
             draw_text(canvas, x + first + number * width, base, short, 9, 700 if head else 400)
 
     return Block(17.5, draw)
-
-
-def _assembly(job: Job) -> Iterable[Block]:
-    """Every piece with the sheets it is on, order by order in list order, to be ticked off."""
-    where = {(p.piece, p.face): sheet.id for sheet in job.sheets for p in sheet.placements}
-    columns = _assembly_columns(job)
-    if not job.pieces:
-        return
-    orders: dict[str, list[Piece]] = {}
-    for piece in job.pieces:
-        orders.setdefault(piece.order, []).append(piece)
-    aside = "order by order" if any(orders) else "in list order"
-    yield heading("Assembly list", aside, keep=20 * MM, new_page=True)
-    head = ("Piece", "Text", *(title for title, _ in columns))
-    yield Block(6 * MM, partial(_assembly_line, head, True), repeat=True)
-    for order, pieces in orders.items():
-        if any(orders):
-            yield _order_line(order, sum(piece.copies for piece in pieces))
-        for piece in pieces:
-            texts = " · ".join(dict.fromkeys(text for text in piece.text.values() if text))
-            for number, name in enumerate(piece.ids, start=1):
-                said = f"{texts} (spare)" if number > piece.ordered else texts
-                if piece.parts:
-                    told = (name, f"{said}: {len(piece.parts)} parts", *("" for _ in columns))
-                    yield Block(16.5, partial(_assembly_line, told, False), keep=16.5)
-                for part in piece.cut:
-                    own = part.ids[number - 1]
-                    what = f"part {part.part}" if piece.parts else said
-                    cells = (own, what, *(where.get((own, face), "–") for _, face in columns))
-                    yield Block(16.5, partial(_assembly_line, cells, False))
-
-
-def _order_line(order: str, count: int) -> Block:
-    """The order, or the customer, that the pieces below go to."""
-
-    def draw(canvas: Any, x: float, y: float) -> None:
-        canvas.setFillColor(INK)
-        told = counted(count, "piece")
-        width = WIDTH - text_width(told, 9) - 6 * MM
-        draw_text(canvas, x, y - 19, shorten(order or "No order", 10.5, 700, width), 10.5, 700)
-        canvas.setFillColor(QUIET)
-        draw_text(canvas, x + WIDTH - text_width(told, 9), y - 19, told, 9)
-
-    return Block(25.0, draw)
-
-
-def _assembly_columns(job: Job) -> tuple[tuple[str, PlacedFace], ...]:
-    """Title and face of the columns that this build has."""
-    if job.template.build != "faced":
-        printed = job.template.build == "printed"
-        return (("Sheet", "front") if printed else ("Board", "board"),)
-    if "back" in job.template.faces:
-        return (("Front", "front"), ("Back", "back"), ("Board", "board"))
-    return (("Front", "front"), ("Board", "board"))
-
-
-def _assembly_line(cells: Sequence[str], head: bool, canvas: Any, x: float, y: float) -> None:
-    """A line of the assembly list; in the head no box."""
-    sheets = cells[2:]
-    width = 25 * MM
-    text_at, sheets_at = x + 26 * MM, x + WIDTH - width * len(sheets)
-    base = y - 12
-    if not head:
-        rule(canvas, x, y, x + WIDTH)
-        tick_box(canvas, x, base - 1)
-    canvas.setFillColor(QUIET if head else INK)
-    size = 8.5 if head else 9.5
-    draw_text(canvas, x + 6 * MM, base, cells[0], size, 700)
-    text = shorten(cells[1], size, 700 if head else 400, sheets_at - text_at - 4 * MM)
-    draw_text(canvas, text_at, base, text, size, 700 if head else 400)
-    for number, cell in enumerate(sheets):
-        draw_text(canvas, sheets_at + number * width, base, cell, size, 700 if head else 400)

@@ -3,6 +3,7 @@
 import shapely
 
 from namebatch.job import Job
+from namebatch.output.backs import flush_words
 from namebatch.output.docpage import counted
 from namebatch.output.printsteps import print_steps
 from namebatch.output.stepwords import Step as Step
@@ -10,6 +11,7 @@ from namebatch.output.stepwords import bar_lengths as bar_lengths
 from namebatch.output.stepwords import (
     cutting,
     files_of,
+    has_holes,
     size_words,
     uses_laser,
 )
@@ -74,22 +76,25 @@ def _part_used(boards: tuple[Sheet, ...]) -> str:
 def _join(job: Job) -> tuple[Step, ...]:
     """Parts into pieces: of a faced job the boards, before prints are mounted on them."""
     rule, split = job.template.joint, [piece for piece in job.pieces if piece.parts]
-    if rule is None or not split:
+    faced = job.template.build == "faced"
+    if rule is None or not split or (faced and not sheets_of(job, "board")):
         return ()
-    what = "boards" if job.template.build == "faced" else "parts"
     count = counted(sum(piece.copies for piece in split), "piece")
-    how = (
-        "Glue the edges thinly, set the keys in from above with the front up, and press the joint "
-        "flat under a weight until it holds."
-        if rule.kind == "keyed"
-        else "Lay the parts face down to a straight edge, glue the edges, and glue a strip over "
-        "the joint from behind. Leave it under a weight until it holds."
-    )
-    gap = f" The parts are cut {rule.fit_mm:g} mm apart." if rule.fit_mm else ""
+    if rule.kind == "keyed":
+        how = "Glue the edges thinly and set the keys in from above, the front up."
+    elif _two_faced(job):
+        how = "Lay the parts to a straight edge and glue the edges: there is no room for a strip."
+    else:
+        how = (
+            "Lay the parts face down to a straight edge, glue the edges, and glue a strip over the "
+            "joint from behind."
+        )
+    gap = f" The joint leaves {rule.fit_mm:g} mm for it." if rule.fit_mm else ""
     return (
         Step(
             "Join the parts",
-            f"{count} in parts: lay out the {what} by the assembly pictures. {how}{gap}",
+            f"{count} in parts: lay out the {'boards' if faced else 'parts'} by the assembly "
+            f"pictures. {how}{gap} Press flat under a weight until it holds.",
         ),
     )
 
@@ -109,13 +114,14 @@ def _mount(job: Job) -> Step:
     soot = "Wipe off the soot. " if uses_laser(job) else ""
     return Step(
         "Mount",
-        f"{which} {good}{soot}{peel}Front first, flush at the edge and at the hole.{back}",
+        f"{which} {good}{soot}{peel}Front first, {flush_words(job)}.{back}",
     )
 
 
 def boards_alike(job: Job) -> bool:
-    """True if every board of the job has the very same outline."""
-    return len({shapely.to_wkb(piece.outline) for piece in cut_pieces(job.pieces)}) <= 1
+    """True if every board of the job, and every print on one, has the very same outline."""
+    pieces = [(piece, piece.cut_from("board")) for piece in cut_pieces(job.pieces)]
+    return len({tuple(shapely.to_wkb(one.outline) for one in pair) for pair in pieces}) <= 1
 
 
 def _two_faced(job: Job) -> bool:
@@ -131,7 +137,7 @@ def _clean(job: Job) -> Step:
 
 def _pack(job: Job) -> Step:
     """Rings, counting, spoiled pieces."""
-    ring = "Put in rings, cords or ribbons. " if job.template.holes else ""
+    ring = "Put in rings, cords or ribbons. " if has_holes(job) else ""
     return Step(
         "Pack",
         f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "

@@ -7,7 +7,7 @@ from math import ceil
 import shapely
 from shapely import MultiPolygon, Polygon, affinity
 
-from namebatch.outline.arc_shape import along_ring
+from namebatch.outline.arc_shape import FINE_MM, along_ring
 from namebatch.piece import Piece
 from namebatch.sheet.hollows import with_hollows
 from namebatch.sheet.lines import cut_lines, cut_outline
@@ -143,22 +143,30 @@ def _turned(
     """Faces beside each other along the block's width."""
     members: list[Member] = []
     shapes: list[Polygon] = []
-    x = height = 0.0
+    x = height = most = 0.0
     for face in faces:
         mirrored = face == "back"
         lines = cut_outline(outline, mirrored, turn_deg, kerf_mm)
-        x0, y0, x1, y1 = lines.bounds
+        rings = cut_lines(outline, mirrored, turn_deg, kerf_mm)
+        sag = FINE_MM if any(line.bulges.any() for line in rings) else 0.0
+        x0, y0, x1, y1 = _grown(lines.bounds, sag)
         x += gap_mm if members else 0.0
         members.append(Member("", face, mirrored, x - x0, -y0))
         if slack_mm:
-            rings = cut_lines(outline, mirrored, turn_deg, kerf_mm)
             plain = [along_ring(line.points, line.bulges, slack_mm) for line in rings]
             lines = Polygon(plain[0], plain[1:])
+        most = max(most, slack_mm, sag)
         outer = with_hollows(lines)
         shapes.append(affinity.translate(outer, x - x0, -y0))
         x = round(x + _up(x1 - x0), 3)
         height = max(height, _up(y1 - y0))
-    return Turned(turn_deg, x, height, tuple(members), MultiPolygon(shapes), slack_mm)
+    return Turned(turn_deg, x, height, tuple(members), MultiPolygon(shapes), most)
+
+
+def _grown(bounds: tuple[float, ...], by_mm: float) -> Rect:
+    """A box that also holds what chords leave out of their arcs."""
+    x0, y0, x1, y1 = bounds
+    return x0 - by_mm, y0 - by_mm, x1 + by_mm, y1 + by_mm
 
 
 def _up(length: float) -> float:

@@ -50,6 +50,10 @@ class _Stop:
         points, bulges = self.line.moved(*self.move)
         return Polygon(along_ring(points, bulges))
 
+    def nearest(self, here: Point) -> int:
+        """The entry that is nearest to a place."""
+        return int(np.hypot(*(self.at - here).T).argmin())
+
     def path(self, entry: int) -> CutPath:
         """The line as it is cut, from one of its entries on."""
         line = entered(self.line, self.entries[entry])
@@ -84,33 +88,45 @@ def cuts_of(
     here, paths = FROM, []
     phases = [stops[operation] for operation in RUN_ORDER if operation not in ("inner", "outer")]
     at = RUN_ORDER.index("inner")
-    phases[at:at] = _from_within(stops["inner"], stops["outer"])
+    phases[at:at], late = _from_within(stops["inner"], stops["outer"])
     for waiting in phases:
         names = {name: k for k, name in enumerate(dict.fromkeys(stop.owner for stop in waiting))}
         groups = np.array([names[stop.owner] for stop in waiting], dtype=np.int64)
         for number, entry in route([stop.at for stop in waiting], groups, here):
-            paths.append(waiting[number].path(entry))
+            stop = waiting[number]
+            if stop.operation == "outer":
+                for hollow in late.get(stop.owner, ()):
+                    paths.append(hollow.path(hollow.nearest(here)))
+                    here = paths[-1].points[0]
+            paths.append(stop.path(entry))
             here = paths[-1].points[0]
     return tuple(paths)
 
 
-def _from_within(inner: Sequence[_Stop], outer: Sequence[_Stop]) -> list[list[_Stop]]:
-    """Inner lines, then outer ones, those of pieces in a hollow before the hollow's own line."""
+def _from_within(
+    inner: Sequence[_Stop], outer: Sequence[_Stop]
+) -> tuple[list[list[_Stop]], dict[str, list[_Stop]]]:
+    """Inner lines, then outer ones, those of pieces in a hollow before the hollow's own line.
+
+    Returns:
+        Lines that are cut one set after the other, and the hollows that wait, by their owner:
+        they come right before its outline.
+    """
     shapes = [stop.shape() for stop in inner]
     large = [k for k, shape in enumerate(shapes) if is_hollow(shapely.get_coordinates(shape))]
     if not large:
-        return [list(inner), list(outer)]
+        return [list(inner), list(outer)], {}
     owners = {stop.owner: k for k, stop in enumerate(outer)}
     hollows = [(owners[inner[k].owner], shapes[k]) for k in large]
     ranks, used = hosts([stop.shape() for stop in outer], hollows)
     waiting = {k for k, is_used in zip(large, used, strict=True) if is_used}
     phases = [[stop for k, stop in enumerate(inner) if k not in waiting]]
     for rank in range(int(ranks.max()) + 1):
-        own = [stop for stop, its in zip(outer, ranks, strict=True) if its == rank]
-        names = {stop.owner for stop in own}
-        late = [inner[k] for k in sorted(waiting) if inner[k].owner in names]
-        phases += [[replace(stop, operation="outer") for stop in late], own]
-    return phases
+        phases.append([stop for stop, its in zip(outer, ranks, strict=True) if its == rank])
+    late: dict[str, list[_Stop]] = {}
+    for k in sorted(waiting):
+        late.setdefault(inner[k].owner, []).append(replace(inner[k], operation="outer"))
+    return phases, late
 
 
 def _stops(

@@ -76,6 +76,11 @@ def _different(turns: Sequence[Turned]) -> tuple[Turned, ...]:
     return tuple(kept)
 
 
+def like(block: Block, turned: Turned) -> Turned:
+    """The block's own faces at the turn of an equal one."""
+    return next(own for own in block.turns if own.turn_deg == turned.turn_deg)
+
+
 def _rows(turned: Turned, usable: Rect, gap_mm: float) -> list[Laid]:
     """Boxes of one turn side by side and above each other."""
     step_x, step_y = turned.width_mm + gap_mm, turned.height_mm + gap_mm
@@ -132,5 +137,6 @@ def _is_sound(laid: Sequence[Laid], usable: Rect, gap_mm: float) -> bool:
         return False
     shapes = np.array([affinity.translate(t.shape, x, y) for t, x, y in laid], dtype=object)
     tree = shapely.STRtree(shapes)
-    first, second = tree.query(shapes, predicate="dwithin", distance=gap_mm - NEAR_MM)
+    slack = 2 * max((turned.slack_mm for turned, _, _ in laid), default=0.0)
+    first, second = tree.query(shapes, predicate="dwithin", distance=gap_mm - NEAR_MM + slack)
     return not bool((first < second).any())

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from math import ceil
 
-from namebatch.sheet.blocks import Block, Turned
-from namebatch.sheet.equal import best_sheet
+from namebatch.sheet.blocks import Block
+from namebatch.sheet.equal import best_sheet, like
 from namebatch.sheet.model import Placement, Rect
 from namebatch.sheet.shelves import shelves
 from namebatch.sheet.tight import tightened
@@ -128,7 +128,7 @@ def _stamped(
             some = numbers[start : start + len(best)]
             sheets.append(
                 [
-                    (number, _like(blocks[number], turned), x, y)
+                    (number, like(blocks[number], turned), x, y)
                     for number, (turned, x, y) in zip(some, best, strict=False)
                 ]
             )
@@ -141,11 +141,6 @@ def _enough(block: Block, count: int, usable: Rect, alone: bool) -> int:
     if not alone:
         return count
     return ceil(count / ceil(count * block.area_mm2 / (usable[2] * usable[3])))
-
-
-def _like(block: Block, turned: Turned) -> Turned:
-    """The block's own faces at the turn of an equal one."""
-    return next(own for own in block.turns if own.turn_deg == turned.turn_deg)
 
 
 def _mixed(

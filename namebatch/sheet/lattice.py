@@ -127,15 +127,16 @@ def _apart(one: Turned, other: Turned, ups: Sequence[float] | Floats, gap_mm: fl
     """How far to the right of one the other has to be, at several heights."""
     fixed = one.shape
     shapely.prepare(fixed)
+    apart = gap_mm - LESS_MM + one.slack_mm + other.slack_mm
 
     def free(across: Floats) -> NDArray[np.bool_]:
         moved = [affinity.translate(other.shape, x, y) for x, y in zip(across, ups, strict=True)]
         near: NDArray[np.bool_] = shapely.dwithin(
-            fixed, np.array(moved, dtype=object), gap_mm - LESS_MM
+            fixed, np.array(moved, dtype=object), apart
         )
         return ~near
 
-    return _halved(free, len(ups), one.width_mm + gap_mm)
+    return _halved(free, len(ups), one.width_mm + apart + LESS_MM)
 
 
 def _above(row: _Row, other: _Row, shifts: Floats, gap_mm: float) -> list[float]:
@@ -144,13 +145,14 @@ def _above(row: _Row, other: _Row, shifts: Floats, gap_mm: float) -> list[float]
     fixed = shapely.multipolygons([part for copy in copies for part in shapely.get_parts(copy)])
     shapely.prepare(fixed)
     shape = other.shape
-    far = row.bottom + row.height - other.bottom + gap_mm
+    apart = gap_mm - LESS_MM + row.cell[0][0].slack_mm + other.cell[0][0].slack_mm
+    far = row.bottom + row.height - other.bottom + apart + LESS_MM
     inside = (shifts + row.pitch / 2) % row.pitch - row.pitch / 2
 
     def free(up: Floats) -> NDArray[np.bool_]:
         moved = [affinity.translate(shape, x, y) for x, y in zip(inside, up, strict=True)]
         near: NDArray[np.bool_] = shapely.dwithin(
-            fixed, np.array(moved, dtype=object), gap_mm - LESS_MM
+            fixed, np.array(moved, dtype=object), apart
         )
         return ~near
 

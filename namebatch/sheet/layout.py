@@ -1,7 +1,7 @@
 """The sheet room's front door: pieces in, filled sheets and boards out. mm."""
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from shapely import MultiPolygon
@@ -175,7 +175,11 @@ def _faces_apart(
         blocks_of(pieces, (face,), stock.turns_deg, stock.material.kerf_mm, stock.gap_mm)
         for face in stock.faces
     ]
-    some = [blocks[number] for number in left for blocks in faces]
+    some = [  # a back is another shape than its front
+        replace(blocks[number], kind=blocks[number].kind * len(faces) + side)
+        for number in left
+        for side, blocks in enumerate(faces)
+    ]
     owners = [number for number in left for _ in faces]
     return by_order(some, owners, stock.page.usable_mm, stock.gap_mm)
 
@@ -195,7 +199,7 @@ def _largest(stock: Stock) -> Rect:
 def _orders(pieces: Sequence[Piece], stock: Stock) -> list[str]:
     """What each block belongs to; a piece of no order goes wherever it finds room."""
     return [
-        f"order {piece.order}" if piece.order else f"piece {piece_id}"
+        f"order {' '.join(piece.order.split()).casefold()}" if piece.order else f"piece {piece_id}"
         for piece in pieces
         for _ in together(piece, stock.faces)
         for piece_id in piece.ids

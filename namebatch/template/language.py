@@ -3,6 +3,8 @@
 import re
 from typing import Final
 
+from namebatch.template.languagecodes import TWO_LETTERS
+
 _TAG: Final = re.compile(r"[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8}){0,3}")
 _NAMES: Final = {
     "arabic": "ar", "armenian": "hy", "azerbaijani": "az", "azeri": "az", "catalan": "ca",
@@ -27,7 +29,10 @@ _COUNTRIES: Final = {
 
 
 def language_tag(text: str) -> str:
-    """A language tag, checked in its form.
+    """A language tag, checked in its form; a language's code of three letters becomes that of two.
+
+    BCP 47 wants the shortest code that there is (RFC 5646, section 2.2.1), and no rule knows
+    another.
 
     Raises:
         ValueError: with a sentence that says what is wrong, and the tag that was likely meant.
@@ -35,7 +40,8 @@ def language_tag(text: str) -> str:
     small = text.strip().casefold()
     meant = _NAMES.get(small) or _COUNTRIES.get(small)
     if meant is None and _TAG.fullmatch(text):
-        return text
+        language, *rest = text.split("-")
+        return "-".join([TWO_LETTERS.get(language.lower(), language), *rest])
     if meant is None and _TAG.fullmatch(small.replace("_", "-")):
         meant = text.strip().replace("_", "-")
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text[:40])

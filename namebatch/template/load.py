@@ -12,7 +12,10 @@ from namebatch.resources import bundled
 from namebatch.template import folder as folders
 from namebatch.template import pictures, texts
 from namebatch.template.base import pierced, read_base, read_holes, read_lines
+from namebatch.template.finish import read_finish
+from namebatch.template.joint import read_joint
 from namebatch.template.model import Artwork, ContourRule, FaceName, Template, TextBox
+from namebatch.template.overlaps import overlaps
 from namebatch.template.painting import read_colours
 from namebatch.template.places import Ground, guides_wanted
 from namebatch.template.problems import (
@@ -24,11 +27,12 @@ from namebatch.template.problems import (
     shown,
     validated,
 )
+from namebatch.template.reach import beyond, ground_of, within_base
 from namebatch.template.schema import Contour, Head, Text
 from namebatch.template.toml_file import read_toml
 from namebatch.template.traced import Traced, read_traced
 
-TABLES = ("base", "contour", "hole", "artwork", "text", "colours", "samples")
+TABLES = ("base", "contour", "hole", "joint", "finish", "artwork", "text", "colours", "samples")
 BLEED_MM = 1.5
 """Used when nothing else is said: the cut may miss the print by less than that."""
 TURNS_DEG = (0.0, 90.0, 180.0, 270.0)
@@ -141,15 +145,21 @@ def _assembled(
         strayed.get("artwork", {}), head, size, bleed, files, problems, traced
     )
     samples, colours = _words(strayed, written, problems)
+    joint = read_joint(strayed.get("joint"), size, head.rule if head else "", problems)
+    build, backs = (head.build, "back" in head.faces) if head else (None, False)
+    finish = read_finish(strayed.get("finish"), build, backs, problems)
     if head is None or base is None or size is None or problems:
         return None
+    whole = base if base.is_empty else _whole(base, holes)
+    grounds = [ground_of(box, head.rule, whole) for box in boxes]
+    boxes = tuple(map(within_base, boxes, grounds))
     return Template(
         name=name,
         title=head.title,
         build=head.build,
         rule=head.rule,
         faces=texts.faces_in_order(head.faces),
-        base=base if base.is_empty else _whole(base, holes),
+        base=whole,
         holes=holes,
         size_mm=size,
         boxes=boxes,
@@ -164,8 +174,11 @@ def _assembled(
         digest=folders.digest(files),
         contour=contour,
         found_holes=found_holes,
-        warnings=_warnings(traced, artwork),
+        warnings=(*_warnings(traced, artwork), *overlaps(boxes), *beyond(boxes, grounds)),
         colours=colours,
+        joint=joint,
+        finish=finish,
+        rim_mm=head.rim_mm or 0.0,
     )
 
 
@@ -259,12 +272,14 @@ def _head(tables: Mapping[str, Any], problems: Problems) -> Head | None:
         return None
     if "front" not in head.faces or len(set(head.faces)) < len(head.faces):
         problems.add("faces", 'must be ["front"] or ["front", "back"].')
-    if "back" in head.faces and head.build != "faced":
-        problems.add("faces", f'a back goes only with build = "faced", not "{head.build}".')
+    if "back" in head.faces and head.build == "bare":
+        problems.add("faces", 'a back goes only with build = "faced" or "printed", not "bare".')
     if head.build == "faced" and head.board is None:
         problems.add("board", 'is missing; build = "faced" sticks the print on a board.')
     if head.build != "faced" and head.board is not None:
         problems.add("board", f'goes only with build = "faced", not "{head.build}".')
+    if head.build != "faced" and head.rim_mm is not None:
+        problems.add("rim_mm", f'goes only with build = "faced", not "{head.build}".')
     if head.build == "bare" and head.bleed_mm:
         problems.add("bleed_mm", 'nothing is printed with build = "bare"; leave it out.')
     wrong = [turn for turn in head.turns_deg if turn not in TURNS_DEG]
@@ -300,7 +315,7 @@ def _strayed(tables: Mapping[str, Any], problems: Problems) -> dict[str, Any]:
         return {key: entry for key, entry in value.items() if key not in lost}
 
     whole = {key: tables[key] for key in TABLES if key in tables}
-    swept_keys = ("base", "contour", "hole", "text")
+    swept_keys = ("base", "contour", "hole", "joint", "finish", "text")
     return {key: swept(v, key) if key in swept_keys else v for key, v in whole.items()}
 
 

@@ -23,6 +23,9 @@ Corners = Literal["round", "mitred", "smooth"]
 Near = Literal[
     "top", "bottom", "left", "right", "top-left", "top-right", "bottom-left", "bottom-right"
 ]
+JointKind = Literal["straight", "keyed"]
+Laminate = Literal["none", "pouch", "film"]
+Tape = Literal["none", "face", "board"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +137,50 @@ class FoundHole:
 
 
 @dataclass(frozen=True, slots=True)
+class JointRule:
+    """How pieces that are larger than a sheet are put together from parts.
+
+    Attributes:
+        kind: plain edges that meet, or keys that hold the parts together.
+        fit_mm: clear gap between two finished parts, all along the joint.
+        at_x_mm, at_y_mm: joint lines of every piece, from the base's corner, rising; both empty
+            where they are found, and then only for pieces that do not fit a sheet.
+        key_mm: width of a key at its neck; None where it follows from joint and material.
+    """
+
+    kind: JointKind
+    fit_mm: float
+    at_x_mm: tuple[float, ...]
+    at_y_mm: tuple[float, ...]
+    key_mm: float | None
+
+    @property
+    def is_given(self) -> bool:
+        """True if the template says where the lines are."""
+        return bool(self.at_x_mm or self.at_y_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """What is done to a print beside printing and cutting.
+
+    Attributes:
+        laminate: a pouch round the whole page, film on what is printed, or none.
+        laminate_mm: thickness of one side; 0 without.
+        tape: laid on the back of the print before it is cut, or on the board before it is cut;
+            with none what holds the print is chosen when it is mounted.
+        tape_mm: thickness of the tape, None if it is not known.
+        mounted: the printed page is mounted on a sheet of the material, and both are cut in one.
+    """
+
+    laminate: Laminate = "none"
+    laminate_mm: float = 0.0
+    tape: Tape = "none"
+    tape_mm: float | None = None
+    mounted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Template:
     """What a piece looks like.
 
@@ -162,6 +209,9 @@ class Template:
         found_holes: holes whose place is found for every piece, after `holes` in order.
         warnings: about the template, for its maker and for whoever makes a job of it.
         colours: words that the list may use for colours, in small letters → ``#rrggbb``.
+        joint: how pieces larger than a sheet are split; None where they are not.
+        finish: laminate and mounting tape.
+        rim_mm: the board stands out of the print by so much all round, or is smaller if below 0.
     """
 
     name: str
@@ -186,3 +236,11 @@ class Template:
     found_holes: tuple[FoundHole, ...] = ()
     warnings: tuple[Finding, ...] = ()
     colours: Mapping[str, str] = field(default_factory=dict)
+    joint: JointRule | None = None
+    finish: Finish = Finish()
+    rim_mm: float = 0.0
+
+    @property
+    def has_backs(self) -> bool:
+        """True if fronts and backs are printed on two sheets that are stuck back to back."""
+        return self.build == "printed" and "back" in self.faces

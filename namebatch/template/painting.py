@@ -1,11 +1,13 @@
 """How printed letters are painted: stroke, shadow, gradient, colours from the list."""
 
+from collections.abc import Iterable
+
 from pydantic import TypeAdapter, ValidationError
 
 from namebatch.template.model import Build
 from namebatch.template.problems import Problems, joined, shown
 from namebatch.template.schema import Colour, Text
-from namebatch.template.textbox import Gradient, Made, Paint, Shadow, Stroke
+from namebatch.template.textbox import Gradient, Made, Paint, Shadow, Stroke, TextBox
 
 KEYS = ("stroke", "shadow", "gradient", "colour_column")
 MOST_COLOURS = 100
@@ -41,6 +43,23 @@ def check_paint(text: Text, made: Made, build: Build, place: str, problems: Prob
             f"{place}.colour",
             "is missing; letters that are cut out are printed only if they have a colour.",
         )
+
+
+def without_column(boxes: Iterable[TextBox]) -> dict[str, str]:
+    """What is so on every piece where the list lacks the column of a colour.
+
+    Returns:
+        Field → words for the end of a sentence; fields that are texts as well are left out.
+    """
+    boxes = tuple(boxes)
+    texts = {field for box in boxes for field in box.fields}
+    said: dict[str, list[str]] = {}
+    for box in boxes:
+        field = box.paint.colour_field
+        if field is not None and field not in texts:
+            own = f"printed in {box.colour}" if box.colour else "not printed"
+            said.setdefault(field, []).append(f'"{box.name}" is {own}')
+    return {field: f"on every piece {' and '.join(words)}" for field, words in said.items()}
 
 
 def read_colours(data: object, wanted: bool, problems: Problems) -> dict[str, str]:

@@ -80,6 +80,7 @@ def standing_of(text: Text, place: str, head: Head, ground: Ground, problems: Pr
     """
     if text.box_mm is not None:
         x, y, width, height = text.box_mm
+        _check_baseline(text, place, height, problems)
         return Standing((x, y, width, height), None, "box_mm", (x, y, width, height))
     _check_keys(text, place, problems)
     if text.arc is not None:
@@ -104,6 +105,28 @@ def _check_keys(text: Text, place: str, problems: Problems) -> None:
     if text.vertical != "middle":
         remedy = "give line_mm in its table instead" if text.safe_area else "leave it out"
         problems.add(f"{place}.vertical", f"goes only with box_mm; {remedy}.")
+
+
+def _check_baseline(text: Text, place: str, height_mm: float, problems: Problems) -> None:
+    """A given baseline lies in its box, with room for the smallest capitals above it."""
+    key, baseline = f"{place}.baseline_mm", text.baseline_mm
+    if text.vertical != "baseline":
+        return
+    if baseline is None:
+        problems.add(
+            key,
+            'is missing; vertical = "baseline" needs how far the baseline lies above the bottom of '
+            f"the box, for example baseline_mm = {height_mm / 4:.2g}.",
+        )
+        return
+    most = height_mm - text.min_height_mm
+    if most >= 0 and not 0 <= baseline <= most:
+        problems.add(
+            key,
+            f"is {baseline:g} mm; in a box {height_mm:g} mm high, with letters of "
+            f"{text.min_height_mm:g} mm or more, it may be 0 to {most:.4g} mm above the bottom of "
+            "the box.",
+        )
 
 
 def _nowhere(key: str) -> Standing:

@@ -28,8 +28,7 @@ def region_of(box: TextBox) -> shapely.Geometry:
     if isinstance(place, Arc):
         return sector(place, place.room_mm)
     if isinstance(place, AlongPath):
-        strip = guide_along(place.line, place.room_mm).strip(*place.room_mm)
-        return shapely.make_valid(strip, method="structure")
+        return strip_along(place.line, place.room_mm)
     x, y, width, height = box.box_mm
     return shapely.box(x, y, x + width, y + height)
 
@@ -50,6 +49,11 @@ def sector(arc: Arc, room: Room) -> Polygon:
     return Polygon(np.concatenate([outer, inner[::-1]]))
 
 
+def strip_along(line: LineString, room: Room) -> shapely.Geometry:
+    """What lies so far below and above a line."""
+    return shapely.make_valid(guide_along(line, room).strip(*room), method="structure")
+
+
 def bounds_of_arc(arc: Arc, room: Room) -> Bounds:
     """The box round the sector of a ring: its corners, and where it crosses the axes."""
     below, above = room
@@ -67,7 +71,8 @@ def bounds_of_arc(arc: Arc, room: Room) -> Bounds:
 def with_room(box: TextBox, wanted: Room) -> TextBox:
     """A box on an arc or a line whose letters get more room, as far as there is.
 
-    On an arc the room ends short of the centre, along a line where it would fold.
+    On an arc the room ends short of the centre, along a line where it would fold, and on both
+    where the place says that its base ends.
 
     Args:
         box: with the room that its template was read with.
@@ -78,14 +83,26 @@ def with_room(box: TextBox, wanted: Room) -> TextBox:
         return box
     least = place.room_mm
     wanted = max(least[0], wanted[0]), max(least[1], wanted[1])
+    if place.most_mm is not None:
+        wanted = min(place.most_mm[0], wanted[0]), min(place.most_mm[1], wanted[1])
     if isinstance(place, Arc):
         most = max((1 - CLOSEST) * place.radius_mm, least[place.side == "inside"])
         below, above = wanted
         room = (min(below, most), above) if place.side == "outside" else (below, min(above, most))
-        bounds = bounds_of_arc(place, room)
     else:
         room = _along(place.line, least, wanted)
+    return room_set(box, room)
+
+
+def room_set(box: TextBox, room: Room) -> TextBox:
+    """A box on an arc or a line with so much room below and above the baseline."""
+    place = box.place
+    if isinstance(place, Arc):
+        bounds = bounds_of_arc(place, room)
+    elif isinstance(place, AlongPath):
         bounds = box_round(shapely.get_coordinates(guide_along(place.line, room).strip(*room)))
+    else:
+        return box
     return replace(box, box_mm=bounds, place=replace(place, room_mm=room))
 
 

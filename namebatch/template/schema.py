@@ -1,5 +1,6 @@
 """The keys of ``template.toml``, one model a table. Checks across tables are in `checks`."""
 
+import unicodedata
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
@@ -21,15 +22,38 @@ from namebatch.template.textbox import (
     Vertical,
 )
 
+UNSEEN = frozenset(
+    "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f\u061c"
+    "\u00ad\u200b\u2060\u2061\u2062\u2063\u2064\ufeff\u115f\u1160\u3164\uffa0\u2800\ufffd"
+)
+"""Marks that turn the reading direction, unseen and blank signs, and the sign of a lost one. The
+zero-width joiners are part of some scripts' spelling."""
+
 
 def _plain(text: str) -> str:
-    """Text without control characters, with something to see in it."""
+    """Text without control characters and unseen marks, with something to see in it."""
     if not text.strip():
         raise ValueError("is empty; write something between the quotes.")
     for char in text:
         if ord(char) < 32 or 127 <= ord(char) < 160:
             raise ValueError(f"holds a control character (U+{ord(char):04X}); take it out.")
+        if char in UNSEEN:
+            name = unicodedata.name(char, "unseen character").lower()
+            raise ValueError(
+                f"holds U+{ord(char):04X} {name}, which is not seen and may change how the rest is "
+                "set; take it out, or type the line anew."
+            )
     return text
+
+
+def _some_font(fonts: list[str]) -> list[str]:
+    """At least one typeface."""
+    if not fonts:
+        raise ValueError(
+            "is empty; name at least one typeface, as in "
+            'fonts = ["Noto Sans SemiBold"] ("namebatch fonts" lists them).'
+        )
+    return fonts
 
 
 def _first_format(value: int) -> int:
@@ -95,6 +119,7 @@ class Head(Table):
     faces: Annotated[list[FaceName], Field(min_length=1, max_length=2)] = ["front"]
     material: Plain
     board: Plain | None = None
+    rim_mm: Annotated[float, Field(ge=-20.0, le=50.0)] | None = None
     bleed_mm: Annotated[float, Field(ge=0.0, le=10.0)] | None = None
     turns_deg: Annotated[list[float], Field(min_length=1, max_length=4)] = [0.0, 90.0]
 
@@ -307,7 +332,7 @@ class Text(Table):
     arc: ArcTable | None = None
     path: PathTable | None = None
     safe_area: SafeAreaTable | None = None
-    fonts: Annotated[list[Plain], Field(min_length=1, max_length=10)]
+    fonts: Annotated[list[Plain], Field(max_length=10), AfterValidator(_some_font)]
     made: Made | None = None
     colour: Colour | None = None
     colour_column: Annotated[Plain, Field(max_length=60)] | None = None

@@ -36,6 +36,8 @@ class Arc:
         letters: turned along the circle, or each upright.
         room_mm: how far ink may reach below and above the baseline.
         room_given: by the template; else it is as much as the typefaces want.
+        moved_mm: by how much a text was moved by hand, on along the baseline and off it.
+        most_mm: how much room there is at most below and above the baseline; None: no bound.
     """
 
     centre_mm: tuple[float, float]
@@ -46,6 +48,8 @@ class Arc:
     letters: Letters
     room_mm: tuple[float, float]
     room_given: bool = True
+    moved_mm: tuple[float, float] = (0.0, 0.0)
+    most_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ class AlongPath:
         name: id of the element in the drawing.
         line: the baseline in mm, already offset and reversed as asked.
         letters: turned along the line, or each upright.
-        room_mm, room_given: as for an arc.
+        room_mm, room_given, moved_mm, most_mm: as for an arc.
     """
 
     name: str
@@ -64,6 +68,8 @@ class AlongPath:
     letters: Letters
     room_mm: tuple[float, float]
     room_given: bool = True
+    moved_mm: tuple[float, float] = (0.0, 0.0)
+    most_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +155,8 @@ class Sizing:
         narrowest: least width as a share of the face's own, by its width axis.
         line_gap: from baseline to baseline, in capitals' heights, where a text takes two lines.
         two_lines_larger: it takes two lines also where that makes it clearly larger.
+        break_at: it takes two lines in any case and is broken at the space or behind the hyphen
+            of this number, counted from 1; 0 where that is left open.
     """
 
     alike: bool = False
@@ -158,6 +166,7 @@ class Sizing:
     narrowest: float = 0.75
     line_gap: float = 1.6
     two_lines_larger: bool = False
+    break_at: int = 0
 
 
 @dataclass(frozen=True, slots=True)

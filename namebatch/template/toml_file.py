@@ -41,6 +41,8 @@ def parse_toml(data: bytes, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise FileProblem(name, "has brackets nested too deeply to be read.") from None
+        raise FileProblem(
+            name, "has brackets nested too deeply to be read; look for one that is not closed."
+        ) from None
     except ValueError as error:
         raise FileProblem(name, f"stops making sense: {error}. Mend that place.") from None

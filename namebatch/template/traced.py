@@ -144,7 +144,9 @@ def _outlined(
     x0, y0, x1, y1 = found.shape.bounds
     if min(x1 - x0, y1 - y0) < LEAST_MM:
         problems.add(
-            "base.trace", f"gives a base of {x1 - x0:.4g} × {y1 - y0:.4g} mm; that is too small."
+            "base.trace",
+            f"gives a base of {x1 - x0:.4g} × {y1 - y0:.4g} mm; that is too small. Give a larger "
+            "width_mm or height_mm.",
         )
         return None
     box = (round(-x0, 6) + 0.0, round(-y0, 6) + 0.0, round(size[0], 6), round(size[1], 6))

@@ -5,6 +5,10 @@ from dataclasses import dataclass
 from string import Formatter
 
 LONGEST_FIELD = 60
+SEPARATORS = " ,;:·•∙|/\\–—-−+&*~_="
+"""Signs that stand between fields, and say nothing where one of them is empty."""
+PAIRS = ("()", "[]", "{}", "<>", "«»", "‹›", "“”", "„“", "‘’", '""', "''", "（）")
+"""Signs that hold a field."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +38,8 @@ class Wording:
     def fill(self, values: Mapping[str, str]) -> str:
         """The line for a row; empty when every field of it is empty.
 
-        Spaces that an empty field leaves doubled or at an end are dropped.
+        Spaces, separators and brackets of the wording itself that an empty field leaves at an
+        end, doubled or with nothing in them are dropped; what stands in the fields is not touched.
         """
         fields = self.fields
         if fields and not any(values.get(field, "").strip() for field in fields):
@@ -42,7 +47,46 @@ class Wording:
         line = "".join(values.get(p.text, "") if p.is_field else p.text for p in self.parts)
         if all(values.get(field, "").strip() for field in fields):
             return line
-        return " ".join(word for word in line.split(" ") if word)
+        closed = "".join(self._closed_up(values))
+        return " ".join(word for word in closed.split(" ") if word)
+
+    def _closed_up(self, values: Mapping[str, str]) -> list[str]:
+        """What stands in the line, with the wording's own signs beside empty fields taken away."""
+        line: list[str] = []
+        words = ""  # at the end of the line that are the wording's own
+        gap = False
+        for part in self.parts:
+            text = values.get(part.text, "") if part.is_field else part.text
+            if part.is_field and not text.strip():
+                gap = True
+                continue
+            if gap and not part.is_field:
+                kept, text = _unbracketed(words, text)
+                line[-1:] = [kept] if words else line[-1:]
+                words = kept
+                if not line or _ends_in_sign(words):
+                    text = text.lstrip(SEPARATORS)
+            if text:
+                line.append(text)
+                words = "" if part.is_field else text
+                gap = gap and not part.is_field and not text.strip()
+        if gap and words:
+            line[-1] = words.rstrip(SEPARATORS)
+        return line
+
+
+def _unbracketed(before: str, after: str) -> tuple[str, str]:
+    """Words before and after an empty field, without a pair of brackets that holds it alone."""
+    opening, closing = before.rstrip(), after.lstrip()
+    if opening and closing and opening[-1] + closing[0] in PAIRS:
+        rest = closing[1:]
+        return (opening[:-1].rstrip() if rest[:1] in SEPARATORS else opening[:-1]), rest
+    return before, after
+
+
+def _ends_in_sign(words: str) -> bool:
+    """True if words end in a separator, spaces apart."""
+    return bool(words.strip()) and words.rstrip()[-1] in SEPARATORS
 
 
 def field_alone(name: str) -> Wording:

@@ -7,6 +7,7 @@ from typing import Literal, TypeAlias
 Corrected: TypeAlias = Literal["cut", "print"]
 """What gives way to a printer that is off: the cut follows the print, or the print is stretched."""
 
+CutterKind: TypeAlias = Literal["laser", "blade"]
 
 ENGRAVE_LINE_MM = 0.1
 """Distance of engraved lines if the workshop file says nothing (common practice, no source)."""
@@ -44,6 +45,8 @@ class Cutter:
         files: which of ``svg`` and ``dxf`` are written.
         corner_mm: so far off a corner the head may pass it, in the motion model.
         price_per_hour: of the cutter's time, None if unknown.
+        kind: what it cuts with; what must never go into a laser may go under a blade.
+        jig_mm: size of the sheet that a jig is made of; None for one that just suits the job.
     """
 
     name: str
@@ -54,6 +57,8 @@ class Cutter:
     files: tuple[str, ...]
     corner_mm: float = 0.05
     price_per_hour: float | None = None
+    kind: CutterKind = "laser"
+    jig_mm: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +68,8 @@ class Material:
     Attributes:
         name: key in the file, referred to by templates.
         title: for people.
-        sheet_mm: size of a full sheet; None for paper, which comes in the printer's size.
+        sheet_mm: size of a full sheet; None for paper, which comes in the printer's size. Of a
+            material that is printed on, what the printed page is mounted on before it is cut.
         thickness_mm: of one sheet.
         kerf_mm: width of the cut in x and y.
         minimum_width_mm: nothing in a piece may be narrower.

@@ -11,7 +11,7 @@ from namebatch.template.dangerous import danger
 from namebatch.template.paper import sheet_size
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
 from namebatch.template.toml_file import parse_toml, read_toml
-from namebatch.template.workshop import Cutter, Material, Printer, Workshop
+from namebatch.template.workshop import Cutter, CutterKind, Material, Printer, Workshop
 from namebatch.template.workshop_schema import CutterTable, MaterialTable, PrinterTable
 
 TABLES = ("printer", "cutter", "material")
@@ -59,7 +59,8 @@ def _workshop(
             )
     printer = _printer(tables, problems)
     cutter = _cutter(tables, problems)
-    materials = _materials(tables, problems)
+    kind = cutter.kind if cutter else "laser"
+    materials = _materials(tables, kind, problems)
     if printer is None or cutter is None or problems:
         return None
     return Workshop(name, digest, built_in, printer, cutter, materials)
@@ -115,10 +116,30 @@ def _cutter(tables: Mapping[str, Any], problems: Problems) -> Cutter | None:
         files,
         table.corner_mm,
         table.price_per_hour,
+        table.kind,
+        _jig_sheet(table, problems),
     )
 
 
-def _materials(tables: Mapping[str, Any], problems: Problems) -> dict[str, Material]:
+def _jig_sheet(table: CutterTable, problems: Problems) -> tuple[float, float] | None:
+    """The sheet that jigs are made of, if the file says which; it has to lie on the bed."""
+    if table.jig is None:
+        return None
+    width, height = sheet_size(table.jig)
+    bed = table.bed_mm
+    if min(width, height) > min(bed) or max(width, height) > max(bed):
+        problems.add(
+            "cutter.jig",
+            f"is {width:g} × {height:g} mm and does not lie on the bed of {bed[0]:g} × {bed[1]:g} "
+            "mm; take a smaller sheet.",
+        )
+    return width, height
+
+
+def _materials(
+    tables: Mapping[str, Any], kind: CutterKind, problems: Problems
+) -> dict[str, Material]:
+    """Every material; what must not go into a laser is refused, but for a blade."""
     data = tables.get("material")
     if not isinstance(data, dict) or not data:
         problems.add("[material.NAME]", "is missing; at least one material is needed.")
@@ -132,8 +153,8 @@ def _materials(tables: Mapping[str, Any], problems: Problems) -> dict[str, Mater
         table = validated(MaterialTable, entry, place, problems)
         title = entry.get("title") if isinstance(entry, dict) else None
         reason = danger(name, title if isinstance(title, str) else "")
-        if reason:
-            problems.add(place, reason)
+        if reason and kind == "laser":
+            problems.add(place, reason.refusal)
         if table is not None:
             found[name] = _material(name, table, place, problems)
     return found

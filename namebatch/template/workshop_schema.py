@@ -7,7 +7,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from namebatch.errors import WorkshopError
 from namebatch.template.paper import sheet_size
 from namebatch.template.schema import Colour, Plain, Table
-from namebatch.template.workshop import ENGRAVE_LINE_MM
+from namebatch.template.workshop import ENGRAVE_LINE_MM, CutterKind
 
 
 def _sheet(text: str) -> str:
@@ -75,6 +75,8 @@ class CutterTable(Table):
     acceleration_mm_s2: Annotated[float, Field(gt=0.0, le=100_000.0)]
     corner_mm: Annotated[float, Field(ge=0.001, le=5.0)] = 0.05
     price_per_hour: Annotated[float, Field(ge=0.0, le=100_000.0)] | None = None
+    kind: CutterKind = "laser"
+    jig: Annotated[Plain, AfterValidator(_sheet)] | None = None
     files: Annotated[
         list[Literal["svg", "dxf"]], Field(min_length=1, max_length=2, default=["svg", "dxf"])
     ]

@@ -67,12 +67,14 @@ class Along:
         room_mm: how far ink may reach below and above it.
         align: where the ink stands along it.
         upright: letters are not turned.
+        moved_mm: by hand, on along the baseline and off it, once they stand.
     """
 
     baseline: Baseline
     room_mm: tuple[float, float]
     align: Align
     upright: bool
+    moved_mm: tuple[float, float] = (0.0, 0.0)
 
     @property
     def lines(self) -> int:
@@ -101,22 +103,28 @@ class Along:
         """Every unit in its place; letters that join stay joined."""
         straight = self._straight(block)
         layout = self.layout(straight, height_mm)
+        on, off = self.moved_mm[0], self.moved_mm[1] / height_mm
+        starts, setter = layout.starts + on, layout.setter
         ink = as_multipolygon(
-            shapely.disjoint_subset_union_all(layout.setter.placed(straight.ink, layout.starts))
+            shapely.disjoint_subset_union_all(setter.placed(straight.ink.raised(off), starts))
         )
         letters: tuple[Letter, ...] = ()
         if by_letter:
             units = enumerate(straight.units)
             parts = [(i, unit, letter) for i, unit in units for letter in unit.letters]
             own = Ink.of([(i, unit, letter.shape) for i, unit, letter in parts])
-            shapes = layout.setter.placed(own, layout.starts)
+            shapes = setter.placed(own.raised(off), starts)
             pairs = zip(parts, shapes, strict=True)
             found = [Letter(a.index, a.text, as_multipolygon(g)) for (_, _, a), g in pairs]
             letters = tuple(sorted(found, key=lambda letter: letter.index))
         feet, _ = self.baseline.frames(np.array([self.baseline.length / 2]))
         told = self.upright and straight.strides is None
-        notes = (_turned_all_the_same(block.text),) if told else ()
-        return Placed(ink, letters, float(feet[0, 1]), notes)
+        notes = [_turned_all_the_same(block.text)] if told else []
+        if any(self.moved_mm):
+            apart = Apart.of(straight.rough.shapes, straight.words, height_mm)
+            if not apart.holds(setter.placed(straight.rough.raised(off), starts)):
+                notes.append(_crowded(block.text))
+        return Placed(ink, letters, float(feet[0, 1]), tuple(notes))
 
     def layout(self, straight: Straight, height_mm: float) -> Layout:
         """Place a line along the baseline, aligned as the box asks.
@@ -241,7 +249,16 @@ def _greatest(over_of: Callable[[float], float], high: float, under: float, over
 def along_of(box: TextBox, place: Arc | AlongPath) -> Along:
     """The place of a box on an arc or a path."""
     line: Baseline = Circle(place) if isinstance(place, Arc) else track_of(place)
-    return Along(line, place.room_mm, box.align, place.letters == "upright")
+    upright = place.letters == "upright"
+    return Along(line, place.room_mm, box.align, upright, place.moved_mm)
+
+
+def _crowded(text: str) -> Finding:
+    return warn(
+        "letters-crowd",
+        f'Where it was moved by hand the line bends so that the letters of "{text}" crowd. Look '
+        "at it, and move it less or set it smaller.",
+    )
 
 
 def _turned_all_the_same(text: str) -> Finding:

@@ -9,7 +9,7 @@ from namebatch.text.chain import Spare, none_spare
 from namebatch.text.face import Face
 from namebatch.text.fit import Common, reach
 from namebatch.text.places import inside_of
-from namebatch.text.rectangle import SHRINK, centred_baseline
+from namebatch.text.rectangle import SHRINK, wanted_baseline
 from namebatch.text.safe_area import STAYS, Inside
 
 ALIKE_MM = 1e-9
@@ -42,7 +42,7 @@ def common_size(
     if isinstance(box.place, SafeArea):
         alike = [candidate.block for own, candidate in reached if own >= height]
         return _on_one_line(alike, height, box, inside_of(box, box.place))
-    if box.place is not None or box.vertical != "middle":
+    if box.place is not None or box.vertical == "baseline":
         return Common(height)
     single = [candidate.block for _, candidate in reached if len(candidate.block.rows) == 1]
     if not single:
@@ -65,5 +65,5 @@ def _on_one_baseline(blocks: Sequence[Block], height_mm: float, box: TextBox) ->
     shared = min(height_mm, high / (up + down) * SHRINK)
     if shared < box.min_height_mm:
         return Common(height_mm)
-    centred = centred_baseline(box, blocks[0], shared)
-    return Common(shared, min(max(centred, bottom + down * shared), bottom + high - up * shared))
+    wanted = wanted_baseline(box, blocks[0], shared)
+    return Common(shared, min(max(wanted, bottom + down * shared), bottom + high - up * shared))

@@ -200,6 +200,11 @@ def _brackets(
     return classes
 
 
+def bracket_pairs(text: str) -> tuple[tuple[int, int], ...]:
+    """Indices of the brackets of a text that belong together, opening and closing (BD16)."""
+    return tuple(sorted(_pairs(text, ["ON"] * len(text))))
+
+
 def _pairs(characters: Sequence[str], classes: Sequence[str]) -> list[tuple[int, int]]:
     """Places of the brackets that belong together (BD16)."""
     pairs: list[tuple[int, int]] = []

@@ -7,7 +7,9 @@ import numpy as np
 import shapely
 from shapely import MultiPolygon
 
+from namebatch.text.centring import middle_of
 from namebatch.text.glyphs import as_multipolygon
+from namebatch.text.leading import Standing, leading
 from namebatch.text.setting import Bounds, Letter, Line, ink_and_letters, ink_of, letters_of
 
 
@@ -91,13 +93,14 @@ def _counted(letters: Sequence[Letter], start: int) -> list[Letter]:
 def block_of(
     text: str, lines: Sequence[tuple[int, Line]], align: str, gap: float, optical: bool
 ) -> Block | None:
-    """Lay lines under each other.
+    """Lay lines under each other, so far apart that their ink keeps clear.
 
     Args:
         text: all of it.
         lines: index of the first character, and the line, from the top.
         align: ``left``, ``centre`` or ``right``.
-        gap: from baseline to baseline, in capitals' heights.
+        gap: from baseline to baseline, in capitals' heights; more where the ink would meet
+            (`leading`).
         optical: the middle is that of the eye, not of the ink's extent.
 
     Returns:
@@ -105,37 +108,22 @@ def block_of(
     """
     rows: list[Row] = []
     extents: list[Bounds] = []
-    for index, (start, line) in enumerate(lines):
+    above: Standing | None = None
+    y = 0.0
+    for start, line in lines:
         if line.bounds is None:
             return None
         scale = 1.0 / line.face.cap_height
         x0, y0, x1, y1 = (value * scale for value in line.bounds)
         anchor = {"left": x0, "right": x1}.get(align)
         anchor = middle_of(line, optical) * scale if anchor is None else anchor
-        rows.append(Row(line, scale, -anchor, -gap * index, start))
-        extents.append((x0 - anchor, y0 - gap * index, x1 - anchor, y1 - gap * index))
+        here = Standing(line, scale, -anchor)
+        y -= leading(above, here, gap) if above else 0.0
+        above = here
+        rows.append(Row(line, scale, -anchor, y, start))
+        extents.append((x0 - anchor, y0 + y, x1 - anchor, y1 + y))
     low = np.min(extents, axis=0)
     high = np.max(extents, axis=0)
     bounds = (float(low[0]), float(low[1]), float(high[2]), float(high[3]))
     middle = 0.0 if align == "centre" else (bounds[0] + bounds[2]) / 2
     return Block(text, tuple(rows), bounds, middle)
-
-
-def middle_of(line: Line, optical: bool) -> float:
-    """X of a line's middle in its own units.
-
-    For the eye that lies half way between the middle of the ink's extent and its centre of
-    mass: a long thin stroke, a full stop or a comma counts for little (common practice, no
-    source).
-    """
-    if line.bounds is None:
-        return line.advance / 2
-    extent = (line.bounds[0] + line.bounds[2]) / 2
-    if not optical:
-        return extent
-    weight, moment = 0.0, 0.0
-    for sign in line.signs:
-        area, centre = sign.face.mass(sign.gid)
-        weight += area * sign.scale**2
-        moment += area * sign.scale**2 * (sign.x + centre * sign.scale)
-    return extent if weight == 0 else (extent + moment / weight) / 2

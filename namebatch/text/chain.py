@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from namebatch.text.alike import signs_alike
 from namebatch.text.clusters import clusters
 from namebatch.text.face import SPACED_SCRIPTS, Face
 from namebatch.text.runs import NEUTRAL, Item, items_of
@@ -38,7 +39,7 @@ def stretches(text: str, faces: Sequence[Face]) -> tuple[Stretch, ...] | None:
     between grapheme clusters; spaces and signs stay with the letters before them, and spaces
     behind signs go to the first face of all. A face that
     only helps out leaves to the others every letter that they have, but does not part letters
-    that join or stack.
+    that join or stack. Digits, and signs that come more than once, are set alike (`alike`).
 
     Args:
         text: one line.
@@ -66,7 +67,19 @@ def _stretches(text: str, faces: tuple[Face, ...]) -> tuple[Stretch, ...] | None
         if shared is None:
             return None
         found += shared
-    return tuple(found)
+    alike = signs_alike(text, [(part.item, part.face) for part in found], faces)
+    return tuple(Stretch(item, face) for item, face in alike)
+
+
+def faces_of(text: str, faces: Sequence[Face]) -> tuple[Face, ...]:
+    """The faces of a chain that set a text, in the order of the chain; all where it cannot.
+
+    What is made of the text, its lines or a shorter form, is set in these, so that no part of a
+    name goes to a face that lacks a letter of another part.
+    """
+    shared = stretches(text, faces) or ()
+    used = {id(stretch.face) for stretch in shared}
+    return tuple(face for face in faces if id(face) in used) or tuple(faces)
 
 
 def _has_letters(text: str, item: Item, own: tuple[Face, ...]) -> bool:

@@ -187,6 +187,11 @@ class Face:
             self._masses[gid] = found
         return found
 
+    def width(self, gid: int) -> float:
+        """How wide a glyph's ink is, in font units; roughly. 0 without ink."""
+        shape = self.glyph_shape(gid, self.units_per_em / 500)
+        return 0.0 if shape.is_empty else float(shape.bounds[2] - shape.bounds[0])
+
     def axis(self, tag: str) -> tuple[float, float, float] | None:
         """Least, greatest and default value of a variation axis; None without it."""
         axis = next((axis for axis in self._hb_face.axis_infos if axis.tag == tag), None)
@@ -201,6 +206,16 @@ class Face:
     def can_set(self, text: str) -> bool:
         """True if the face has every character of the text."""
         return not self.shape(text).missing
+
+    def circled(self, text: str, item: Item) -> tuple[int, ...]:
+        """Where shaping a stretch inserts dotted circles: indices of clusters, in text order."""
+        gid = self._font.get_nominal_glyph(ord("\u25cc"))
+        glyphs = self.shape_item(text, item).glyphs if gid else ()
+        return tuple(sorted({glyph.cluster for glyph in glyphs if glyph.gid == gid}))
+
+    def has_circle(self, text: str) -> bool:
+        """True if setting a text inserts a dotted circle."""
+        return any(self.circled(text, item) for item in items_of(text))
 
     def _measure_cap_height(self) -> float:
         """Height of a capital H as drawn, else of the capitals that the face is drawn to go with.

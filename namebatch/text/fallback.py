@@ -1,12 +1,14 @@
 """Typefaces for what a template's own cannot set: sturdy plain ones, by script."""
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import regex
 from fontTools import unicodedata as script_data
 
+from namebatch.errors import FontError
 from namebatch.text.catalogue import Catalogue
+from namebatch.text.clusters import clusters
 
 BY_SCRIPT: Mapping[str, tuple[str, ...]] = {
     "Latn": ("Noto Sans SemiBold",),
@@ -83,19 +85,53 @@ def scripts_of(text: str) -> frozenset[str]:
 
 
 def fallback_for(text: str, catalogue: Catalogue) -> tuple[str, ...]:
-    """Names of the installed faces that cover the text's scripts, in the order of `FALLBACK`.
+    """Names of the installed faces that a text may need.
+
+    Those that cover its scripts, in the order of `FALLBACK`. What none of these has is asked of
+    every other face here: first of the rest of `FALLBACK`, then of the others, sturdy ones first.
 
     Args:
         text: one line in any scripts.
         catalogue: what is installed.
 
     Returns:
-        Names that `Catalogue.open` takes; whether they have every character is not looked at.
+        Names that `Catalogue.open` takes. A character that they lack together, none here has.
     """
     tags = scripts_of(text)
     wanted = {name for tag in tags for name in BY_SCRIPT.get(tag, ())}
     installed = {info.name for info in catalogue.infos}
-    return tuple(name for name in FALLBACK if name in wanted and name in installed)
+    names = [name for name in FALLBACK if name in wanted and name in installed]
+    lost = [
+        cluster.text for cluster in clusters(text) if not _one_sets(cluster.text, names, catalogue)
+    ]
+    for name in _others(catalogue, names) if lost else ():
+        able = [sign for sign in lost if _one_sets(sign, [name], catalogue)]
+        if able:
+            names.append(name)
+            lost = [sign for sign in lost if sign not in able]
+        if not lost:
+            break
+    return tuple(names)
+
+
+def _others(catalogue: Catalogue, names: Sequence[str]) -> list[str]:
+    """Every other face here: those that are meant to help out, then the sturdiest first."""
+    infos = {info.name: info for info in catalogue.infos}
+    meant = [name for name in FALLBACK if name in infos]
+    sturdy = sorted(infos.values(), key=lambda info: -(info.thinnest_stroke_ratio or 0.0))
+    others = dict.fromkeys([*meant, *(info.name for info in sturdy)])
+    return [name for name in others if name not in names]
+
+
+def _one_sets(sign: str, names: Iterable[str], catalogue: Catalogue) -> bool:
+    """Whether one of some faces sets a sign; a face whose file is broken sets nothing."""
+    for name in names:
+        try:
+            if catalogue.open_spare(name).can_set(sign):
+                return True
+        except FontError:
+            continue
+    return False
 
 
 def remedies_for(text: str, catalogue: Catalogue) -> tuple[str, ...]:

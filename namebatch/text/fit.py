@@ -1,22 +1,26 @@
 """One text into one place: the largest size at which no ink leaves it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from math import floor
+from dataclasses import dataclass, replace
 
 from shapely import MultiPolygon
 
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.template.textbox import TextBox
+from namebatch.text.astray import Astray, marks_astray
 from namebatch.text.case import recased
 from namebatch.text.chain import Spare, chain_for, lacking, none_spare
 from namebatch.text.characters import describe
+from namebatch.text.combined import combined
 from namebatch.text.face import Face
 from namebatch.text.larger import enlarged
-from namebatch.text.place import Place
+from namebatch.text.low import is_too_low, too_low
 from namebatch.text.places import place_of
 from namebatch.text.setting import Letter
+from namebatch.text.sizer import Sized, Sizer
 from namebatch.text.steps import Candidate, candidates
+from namebatch.text.tones import tones_lost
+from namebatch.text.too_small import too_small
 
 SLACK_MM = 1e-6
 MILD = frozenset({"tracking", "width", "face"})
@@ -89,8 +93,11 @@ def fit(
     chain = chain_for(text, faces, spare)
     if chain is None:
         return _no_face(text, (*faces, *spare(text)))
+    if astray := marks_astray(text, chain):
+        return _astray(text, astray)
     place = place_of(box, common.baseline_mm if common else None)
-    tried = list(_tried(text, chain, box, place, common))
+    sizer = Sizer(place, box.min_height_mm, _most(box, common))
+    tried = list(_tried(text, chain, box, sizer, common))
     if not tried:
         font = faces[0].name
         return hold("no-ink", f'"{text}" leaves no ink in the typeface {font}. Correct the text.')
@@ -98,8 +105,13 @@ def fit(
         _chosen(tried, box, common), text, chain, box, place, _most(box, common)
     )
     if height < box.min_height_mm - SLACK_MM:
-        return _too_small(text, box, max(height, *(height for _, height in tried)))
+        tried += [(chosen, height), *sizer.rest(max(height, *(high for _, high in tried)))]
+        best, most_mm = max(tried, key=lambda pair: pair[1])
+        if is_too_low(place, best.block, most_mm):
+            return too_low(text, box, place, most_mm)
+        return too_small(text, chain, box, sizer, (best, most_mm))
     notes = [_helped_out(text, chosen.block.font, faces)] if len(chain) > len(faces) else []
+    notes += [_one_tone(text, names) for names in (tones_lost(text, chain),) if names]
     notes += chosen.notes
     if common is not None and height < common.height_mm - SLACK_MM:
         notes.append(_smaller(height, common.height_mm))
@@ -125,10 +137,11 @@ def reach(
     """
     text = recased(text, box.case, box.language)
     chain = chain_for(text, faces, spare)
-    if chain is None:
+    if chain is None or marks_astray(text, chain):
         return None
     place = place_of(box, None)
-    tried = list(_tried(text, chain, box, place, None))
+    sizer = Sizer(place, box.min_height_mm, _most(box, None))
+    tried = list(_tried(text, chain, box, sizer, None))
     if not tried:
         return None
     chosen, height = enlarged(_chosen(tried, box, None), text, chain, box, place, _most(box, None))
@@ -136,21 +149,35 @@ def reach(
 
 
 def _tried(
-    text: str, faces: Sequence[Face], box: TextBox, place: Place, common: Common | None
-) -> Iterator[tuple[Candidate, float]]:
+    text: str, faces: Sequence[Face], box: TextBox, sizer: Sizer, common: Common | None
+) -> Iterator[Sized]:
     """Candidates with the height that each can have, up to the first that is large enough."""
-    most = _most(box, common)
     enough = (common.height_mm if common else box.min_height_mm) - SLACK_MM
-    for candidate in candidates(text, faces, box, place.lines):
-        height = place.largest(candidate.block, most)
-        yield candidate, height
-        if height >= enough:
+    for allowed in _stages(box):
+        made = False
+        for pair in sizer.measured(candidates(text, faces, allowed, sizer.place.lines)):
+            yield pair
+            if pair[1] >= enough:
+                return
+            made = made or _makes(pair, box)
+        if made:
             return
+        for pair in combined(text, faces, allowed, sizer):
+            yield pair
+            if _makes(pair, box):
+                return
 
 
-def _chosen(
-    tried: Sequence[tuple[Candidate, float]], box: TextBox, common: Common | None
-) -> tuple[Candidate, float]:
+def _stages(box: TextBox) -> Iterator[TextBox]:
+    """The box with the steps before initials, which are combined before a name is cut, then all."""
+    steps = box.sizing.steps
+    if "initials" in steps:
+        before = steps[: steps.index("initials")]
+        yield replace(box, sizing=replace(box.sizing, steps=before))
+    yield box
+
+
+def _chosen(tried: Sequence[Sized], box: TextBox, common: Common | None) -> Sized:
     """The mildest that is large enough; else the mildest that may be made at all."""
     last, height = tried[-1]
     large_enough = height >= (common.height_mm if common else box.min_height_mm) - SLACK_MM
@@ -167,7 +194,7 @@ def _most(box: TextBox, common: Common | None) -> float:
     return common.height_mm if common else box.max_height_mm
 
 
-def _makes(pair: tuple[Candidate, float], box: TextBox) -> bool:
+def _makes(pair: Sized, box: TextBox) -> bool:
     return pair[1] >= box.min_height_mm - SLACK_MM
 
 
@@ -190,21 +217,6 @@ def _smaller(height_mm: float, common_mm: float) -> Finding:
     )
 
 
-def _too_small(text: str, box: TextBox, best_mm: float) -> Finding:
-    """Name what is still open to the user."""
-    open_steps = [
-        word
-        for step, word in (("two-lines", "two lines"), ("initials", "initials"))
-        if step not in box.sizing.steps
-    ]
-    allow = f"Allow {' or '.join(open_steps)}, shorten" if open_steps else "Shorten"
-    return hold(
-        "text-too-small",
-        f'"{text}" fits only at {floor(best_mm * 10) / 10:.1f} mm; the least in the box '
-        f'"{box.name}" is {box.min_height_mm:g} mm. {allow} the text or take a wider template.',
-    )
-
-
 def _no_face(text: str, faces: Sequence[Face]) -> Finding:
     """Name the characters that keep the text from being set."""
     signs = lacking(text, faces)
@@ -216,4 +228,23 @@ def _no_face(text: str, faces: Sequence[Face]) -> Finding:
         f'"{text}" {what} ({", ".join(describe(sign) for sign in signs[:5])}) that none of this '
         f"template's typefaces ({own}) can set{' and no other here has' if others else ''}. Choose "
         "another typeface or leave the sign out.",
+    )
+
+
+def _astray(text: str, found: Sequence[Astray]) -> Finding:
+    """Name the marks that would get a dotted circle, and where they stand."""
+    return hold(
+        "mark-astray",
+        f'"{text}" has a mark that cannot stand where it is: '
+        f"{'; '.join(mark.words for mark in found[:5])}. It would be set over a dotted circle. "
+        "Look how the word is spelt, and delete the mark or move it.",
+    )
+
+
+def _one_tone(text: str, faces: Sequence[str]) -> Finding:
+    """Say that skin tones are not seen."""
+    return note(
+        "skin-tone-not-shown",
+        f'"{text}" has a picture with a skin tone, which {" and ".join(faces)} does not show: it '
+        "looks the same in every tone.",
     )

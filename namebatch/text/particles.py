@@ -22,20 +22,25 @@ def _set(words: str) -> frozenset[str]:
     return frozenset(words.split())
 
 
-_PARTICLES: Final = _set(
+PARTICLES: Final = _set(
     "van von der den de del della delle dei degli di da do dos das du des la las los le ter ten "
     "te op in aan zu zum zur vom am im af av y e i bin ibn bint ben al el of the and und et og "
-    "och 't 's"
+    "och 't 's և եւ եվ "
+    "фон ван дер ден де да ди дю дель делла ибн бин аль эль"
 )
+"""Words that are written small between names and belong to the word behind them."""
+ELIDED: Final = _set("o d l n m c dell dall nell all degl sant")
+"""What stands before an apostrophe when a capital follows it: O'Neill, D'Angelo, Dell'Acqua."""
 _DOUBTFUL: Final = _set("la las los le al el te am im in op y e i ben")
-_SMALL_AT_START: Final = _set("von vom zum zur dos 't 's")
+_SMALL_AT_START: Final = _set("von vom zum zur dos 't 's фон")
+_FIRST_NAMES: Final = _set("van ван ди да")
 _LANGUAGES_SMALL_AT_START: Final = _set("es pt gl ca de fr da nb sv")
 _LANGUAGES_LARGE_AT_START: Final = _set("nl af")
 _SECOND: Final = _set("la las los le der den 't")
 _NONE: Final = _set("vi it")
 _AND: Final = {"es": "y", "pt": "e", "gl": "e", "ca": "i"}
 _ARTICLES: Final = {"fr": _set("la le")}
-_BEFORE_HYPHEN: Final = _set("al el bin ibn")
+_BEFORE_HYPHEN: Final = _set("al el bin ibn аль эль бин ибн")
 
 
 def particles(words: Sequence[str], tongue: str) -> frozenset[int]:
@@ -66,19 +71,19 @@ def clings(piece: str, *, first: bool) -> bool:
         piece: in small letters, with a hyphen behind it.
         first: it begins its word.
     """
-    return piece in (_BEFORE_HYPHEN if first else _PARTICLES)
+    return piece in (_BEFORE_HYPHEN if first else PARTICLES)
 
 
 def may_be_particle(word: str, tongue: str) -> bool:
     """True for a word that somebody may have typed small on purpose."""
-    return word in _PARTICLES and tongue not in _NONE
+    return word in PARTICLES and tongue not in _NONE
 
 
 def _runs(words: Sequence[str]) -> Iterator[list[int]]:
     """Stretches of words that may be particles, a name behind each."""
     run: list[int] = []
     for at, word in enumerate(words[:-1]):
-        if word in _PARTICLES:
+        if word in PARTICLES:
             run.append(at)
         elif run:
             yield run
@@ -96,7 +101,7 @@ def _small_at_start(words: Sequence[str], run: Sequence[int], tongue: str) -> bo
     first = words[0]
     if first in ("'t", "'s"):
         return True
-    if tongue in _LANGUAGES_LARGE_AT_START or first == "van" or _doubtful(first, tongue):
+    if tongue in _LANGUAGES_LARGE_AT_START or first in _FIRST_NAMES or _doubtful(first, tongue):
         return False
     by_language = tongue in _LANGUAGES_SMALL_AT_START
     several = len(run) > 1 and words[1] in _SECOND

@@ -9,7 +9,8 @@ from namebatch.text.safe_area import Inside
 
 def inside_of(box: TextBox, place: SafeArea) -> Inside:
     """The safe area of a box."""
-    return Inside(place.area, box.min_height_mm, box.max_height_mm, place.line_mm)
+    gap = box.sizing.line_gap if box.sizing.two_lines_larger else None
+    return Inside(place.area, box.min_height_mm, box.max_height_mm, place.line_mm, gap)
 
 
 def place_of(box: TextBox, baseline_mm: float | None) -> Place:

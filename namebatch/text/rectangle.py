@@ -63,19 +63,22 @@ class Rectangle:
         y0, y1 = block.bounds[1] * height_mm, block.bounds[3] * height_mm
         if self.box.vertical == "baseline":
             return bottom + self.box.baseline_mm + _raised(block) * height_mm
-        if self.box.vertical == "bottom":
-            return bottom - y0
-        if self.box.vertical == "top":
-            return bottom + height - y1
         wanted = self.baseline_mm if len(block.rows) == 1 else None
         if wanted is None:
-            wanted = centred_baseline(self.box, block, height_mm)
+            wanted = wanted_baseline(self.box, block, height_mm)
         return min(max(wanted, bottom - y0), bottom + height - y1)
 
 
-def centred_baseline(box: TextBox, block: Block, height_mm: float) -> float:
-    """First baseline of a block whose capitals stand in the middle of the box."""
+def wanted_baseline(box: TextBox, block: Block, height_mm: float) -> float:
+    """First baseline of a block whose capitals stand in the middle, at the top or at the bottom.
+
+    By capitals, not by ink, so that names with and without ascenders stand on one line.
+    """
     _, bottom, _, height = box.box_mm
+    if box.vertical == "top":
+        return bottom + height - height_mm
+    if box.vertical == "bottom":
+        return bottom - block.rows[-1].y * height_mm
     return bottom + height / 2 - (1 + block.rows[-1].y) / 2 * height_mm
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from fontTools import unicodedata as script_data
 
-from namebatch.text.bidi import level_runs, levels
+from namebatch.text.bidi import bracket_pairs, level_runs, levels
 from namebatch.text.clusters import clusters
 
 NEUTRAL = ("Zyyy", "Zinh")
@@ -50,17 +50,23 @@ def script_runs(text: str) -> tuple[ScriptRun, ...]:
     """Split a text where the script changes.
 
     Characters common to many scripts (spaces, digits, marks) stay with what stands before
-    them; at the beginning they join what follows.
+    them; at the beginning they join what follows. A closing bracket goes with its opening one
+    (UAX #24, section 5.1).
     """
-    runs: list[ScriptRun] = []
+    opening = {closing: place for place, closing in bracket_pairs(text)}
+    scripts: list[str] = []
     for index, character in enumerate(text):
         script = script_data.script(character)
+        if script in NEUTRAL:
+            place = opening.get(index, index - 1)
+            script = scripts[place] if place >= 0 else script
+        elif scripts and scripts[-1] in NEUTRAL:
+            scripts = [script if before in NEUTRAL else before for before in scripts]
+        scripts.append(script)
+    runs: list[ScriptRun] = []
+    for index, (character, script) in enumerate(zip(text, scripts, strict=True)):
         last = runs[-1] if runs else None
-        if last is None:
-            runs.append(ScriptRun(index, character, script))
-        elif script in NEUTRAL or script == last.script:
-            runs[-1] = ScriptRun(last.start, last.text + character, last.script)
-        elif last.script in NEUTRAL:
+        if last is not None and last.script == script:
             runs[-1] = ScriptRun(last.start, last.text + character, script)
         else:
             runs.append(ScriptRun(index, character, script))

@@ -11,15 +11,12 @@ from namebatch.text.block import Block
 from namebatch.text.fitting import Fit
 from namebatch.text.ground import Ground, ground_of, plain_within
 from namebatch.text.hulls import anchor_of, hulls_of
-from namebatch.text.levels import level_at, levels_of
+from namebatch.text.levels import CENTRED, level_at, levels_of
 from namebatch.text.place import Placed
 from namebatch.text.search import Level, Search, search_on
 
 STAYS = 0.8
 """A name leaves the line of the others if it stays below this share of what it could be."""
-CENTRED = 2 / 3
-"""It leaves the middle of its line if it stays below this share of what it could be along it; else
-short names would go to the sides of whatever stands in the middle, as a notch of a heart does."""
 ROOM = 0.999
 """Share of the greatest size that is used: a text that just fits has no place to choose."""
 EASE = 0.9995
@@ -41,12 +38,14 @@ class Inside:
         area: in mm; no ink leaves it.
         least_mm, most_mm: bounds of the capitals' height.
         line_mm: y of the line where the template says so; else it follows from the area.
+        line_gap: of two lines, in capitals' heights, if names may take them to be larger.
     """
 
     area: Polygon
     least_mm: float
     most_mm: float
     line_mm: float | None = None
+    line_gap: float | None = None
 
     @property
     def lines(self) -> int:
@@ -155,7 +154,7 @@ def _levels(inside: Inside) -> tuple[Level, ...]:
     ground = _ground(inside.area)
     if ground is None:
         return ()
-    found = levels_of(ground, inside.least_mm, inside.most_mm)
+    found = levels_of(ground, inside.least_mm, inside.most_mm, inside.line_gap)
     if inside.line_mm is None:
         return found
     return (*level_at(ground, inside.line_mm, inside.least_mm), *found)

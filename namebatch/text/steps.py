@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from namebatch.finding import Finding, note
 from namebatch.template.textbox import Step, TextBox
 from namebatch.text.block import Block, block_of
-from namebatch.text.breaks import breaks
-from namebatch.text.chain import stretches
+from namebatch.text.breaks import breaks, broken_at
+from namebatch.text.chain import faces_of, stretches
 from namebatch.text.face import Face
 from namebatch.text.initials import initials
 from namebatch.text.setting import Line, set_line
@@ -63,8 +63,9 @@ def candidates(
 ) -> Iterator[Candidate]:
     """The text as it stands, then what the box allows, from the mildest change on.
 
-    Tighter letters and narrower cuts add up; two lines and initials are tried plain first and
-    then with as little as needed of what came before them.
+    Tighter letters and narrower cuts of the first face add up; two lines and initials are tried
+    plain first and then with as little as needed of what came before them. What is left beyond
+    that is `combined`.
 
     Args:
         text: one line that the faces can set.
@@ -75,41 +76,50 @@ def candidates(
     plain = Way(tuple(faces), box.tracking)
     way = plain
     ways = [plain]
-    yield from _single(text, plain, box)
+    yield from single(text, plain, box)
     for step in box.sizing.steps:
         match step:
             case "tracking":
-                for tighter in _tighter(way, box):
-                    way = tighter
+                for closer in tighter(way, box):
+                    way = closer
                     ways.append(way)
-                    yield from _single(text, way, box)
+                    yield from single(text, way, box)
             case "width":
-                for cut in _narrower(way, box):
+                for cut in narrower_cuts(way.faces[0], way, box):
                     way = cut
                     ways.append(way)
-                    yield from _single(text, way, box)
+                    yield from single(text, way, box)
             case "face":
-                for other in _other_faces(text, way):
-                    yield from _single(text, other, box)
+                for other in other_faces(text, way):
+                    yield from single(text, other, box)
             case "two-lines" if most_lines > 1:
                 for tried in ways:
-                    yield from _broken(text, tried, box)
+                    yield from broken(text, tried, box)
             case "initials":
-                for form in initials(text):
+                for form in initials(text, box.language):
                     for tried in ways:
-                        told = note("initials", f'"{text}" was shortened to "{form}" to fit.')
-                        yield from _single(form, tried.and_then("initials", told), box)
+                        yield from single(form, shortened(text, form, tried), box)
             case _:
                 pass
 
 
-def _line(text: str, way: Way, box: TextBox) -> Line:
-    return set_line(way.faces, text, box.max_height_mm, way.tracking, box.language)
+def shortened(text: str, form: str, way: Way) -> Way:
+    """A way by which a shorter form of a text is set."""
+    told = note("initials", f'"{text}" was shortened to "{form}" to fit.')
+    faces = faces_of(text, way.faces)
+    return way.and_then("initials", told, faces if stretches(form, faces) else way.faces)
 
 
-def _single(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
+def _line(text: str, faces: Sequence[Face], way: Way, box: TextBox) -> Line:
+    return set_line(faces, text, box.max_height_mm, way.tracking, box.language)
+
+
+def single(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
+    """On one line, where the box leaves that open."""
+    if box.sizing.break_at:
+        return
     block = block_of(
-        text, [(0, _line(text, way, box))], box.align, box.sizing.line_gap, optical(box)
+        text, [(0, _line(text, way.faces, way, box))], box.align, box.sizing.line_gap, optical(box)
     )
     if block is not None:
         yield Candidate(block, way.notes, way.steps)
@@ -120,7 +130,8 @@ def optical(box: TextBox) -> bool:
     return box.centring == "optical"
 
 
-def _tighter(way: Way, box: TextBox) -> Iterator[Way]:
+def tighter(way: Way, box: TextBox) -> Iterator[Way]:
+    """Closer and closer letters."""
     span = box.sizing.tightest - box.tracking
     if span >= 0:
         return
@@ -131,32 +142,30 @@ def _tighter(way: Way, box: TextBox) -> Iterator[Way]:
         yield way.and_then("tracking", told, tracking=tracking)
 
 
-def _narrower(way: Way, box: TextBox) -> Iterator[Way]:
-    lead, *others = way.faces
+def narrower_cuts(lead: Face, way: Way, box: TextBox) -> Iterator[Way]:
+    """Narrower and narrower cuts of one of the faces."""
     for cut in narrower(lead, box.sizing.narrowest):
         share = cut.axes["wdth"] / lead.axes.get("wdth", 100.0)
         told = note("narrowed", f"The letters are {100 * share:.0f} % as wide as usual, to fit.")
-        yield way.and_then("width", told, faces=(cut, *others))
+        faces = tuple(cut if face is lead else face for face in way.faces)
+        yield way.and_then("width", told, faces=faces)
 
 
-def _other_faces(text: str, way: Way) -> Iterator[Way]:
+def other_faces(text: str, way: Way) -> Iterator[Way]:
     """Later faces of the chain that set the whole text; narrower ones come out on top."""
-    for face in way.faces[1:]:
+    lead = faces_of(text, way.faces)[0]
+    for face in way.faces[way.faces.index(lead) + 1 :]:
         if face.can_set(text):
             told = note("other-face", f"Set in {face.name}, which is narrower, to fit.")
             yield way.and_then("face", told, faces=(face,))
 
 
-def _broken(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
-    """Two lines, broken where the longer one is shortest."""
-    best: Block | None = None
-    for block in _blocks(text, way, box):
-        if best is None or _width(block) < _width(best) - 1e-9:
-            best = block
-    if best is not None:
-        told = note("two-lines", "Set on two lines, to fit.")
-        after = way.and_then("two-lines", told)
-        yield Candidate(best, after.notes, after.steps)
+def broken(text: str, way: Way, box: TextBox) -> Iterator[Candidate]:
+    """On two lines: first broken where the longer one is shortest."""
+    why = "as was asked by hand" if box.sizing.break_at else "to fit"
+    after = way.and_then("two-lines", note("two-lines", f"Set on two lines, {why}."))
+    for block in sorted(_blocks(text, way, box), key=_width):
+        yield Candidate(block, after.notes, after.steps)
 
 
 def on_two_lines(text: str, faces: Sequence[Face], box: TextBox) -> tuple[Block, ...]:
@@ -165,15 +174,17 @@ def on_two_lines(text: str, faces: Sequence[Face], box: TextBox) -> tuple[Block,
 
 
 def _blocks(text: str, way: Way, box: TextBox) -> Iterator[Block]:
-    """Two lines, for every break."""
-    for upper, lower, start in breaks(text):
-        if stretches(upper, way.faces) is None or stretches(lower, way.faces) is None:
+    """Two lines, for every break, in the faces that set the whole text."""
+    number = box.sizing.break_at
+    faces = faces_of(text, way.faces)
+    for upper, lower, start in broken_at(text, number) if number else breaks(text):
+        if stretches(upper, faces) is None or stretches(lower, faces) is None:
             continue
-        lines = [(0, _line(upper, way, box)), (start, _line(lower, way, box))]
+        lines = [(0, _line(upper, faces, way, box)), (start, _line(lower, faces, way, box))]
         block = block_of(text, lines, box.align, box.sizing.line_gap, optical(box))
         if block is not None:
             yield block
 
 
 def _width(block: Block) -> float:
-    return block.bounds[2] - block.bounds[0]
+    return round(block.bounds[2] - block.bounds[0], 9)

@@ -41,6 +41,8 @@ _SMALL_ELIDED: Final = frozenset({"fr", "ca", "oc", "pt"})
 _INITIALS: Final = 2
 # Dutch ij is one letter, with an accent on both halves or, for want of a key, on the first.
 _DIGRAPH: Final = re.compile("ij(?!\u0301)|íj\u0301?")
+_AND: Final = "\u0587"
+"""Armenian "and", one letter of two."""
 _DOTTED: Final = frozenset({"tr", "az", "crh", "gag"})
 
 
@@ -107,6 +109,8 @@ def _small_words(typed: Sequence[str], tongue: str, lower: Lower) -> frozenset[i
 def _word(word: str, where: _Setting) -> str:
     if where.particle and (word.islower() or word.isupper()):
         return where.lower(word, where.tongue)
+    if word == _AND and not where.first:
+        return word
     if _is_numeral(word, where):
         return word.upper()
     if word in _BEHIND_TITLE and where.before.endswith("."):

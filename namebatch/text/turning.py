@@ -52,6 +52,10 @@ class Ink:
         joined = np.array([unit.joined for _, unit, _ in pairs], dtype=np.bool_)
         return Ink(shapes, points, units[index], joined[index])
 
+    def raised(self, by: float) -> "Ink":
+        """The same so much higher above the baseline, in capitals' heights."""
+        return replace(self, points=self.points + (0.0, by)) if by else self
+
 
 @dataclass(frozen=True, slots=True)
 class Setter:

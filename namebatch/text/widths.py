@@ -36,4 +36,5 @@ def narrower(face: Face, least_share: float) -> tuple[Face, ...]:
 
 @lru_cache(maxsize=128)
 def _cut(face: Face, width: float) -> Face:
-    return Face(f"{face.name} wdth={width:g}", face.path, {**face.axes, "wdth": width})
+    axes = {**face.axes, "wdth": width}
+    return Face(f"{face.name} wdth={width:g}", face.path, axes, face.helps_out)

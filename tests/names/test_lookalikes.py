@@ -94,10 +94,24 @@ def test_usual_compatibility_characters_are_fine(text: str) -> None:
     assert list(check_lookalikes(text, "Line 2")) == []
 
 
-@pytest.mark.parametrize(("text", "held"), [("Th0mas", 1), ("Wi1ma", 1), ("Ada 10", 0), ("B2", 0)])
-def test_digits_between_letters(text: str, held: int) -> None:
-    """A nought or a one between letters is likely a letter; elsewhere it is a number."""
-    assert codes(list(check_digits(text, "Line 2"))) == ["digit-in-name"] * held
+@pytest.mark.parametrize("text", ["Th0mas", "Wi1ma", "0tto", "Nic0"])
+def test_digits_among_letters(text: str) -> None:
+    """A nought or a one among the letters of a word is likely a letter."""
+    assert codes(list(check_digits(text, "Line 2"))) == ["digit-in-name"]
+
+
+@pytest.mark.parametrize(("text", "looks"), [("1l1", "one"), ("2O0", "nought"), ("1I7", "one")])
+def test_letters_among_digits(text: str, looks: str) -> None:
+    """A letter between digits that looks like one is likely a digit."""
+    (found,) = check_digits(text, "Line 2")
+    assert found.code == "letter-in-number"
+    assert f"looks like a {looks}." in found.message
+
+
+@pytest.mark.parametrize("text", ["Ada 10", "B2", "Inka 27", "Team1", "10a", "Marlo 2", "3rd"])
+def test_digits_that_are_numbers(text: str) -> None:
+    """Numbers behind a name or before a letter are meant."""
+    assert list(check_digits(text, "Line 2")) == []
 
 
 def test_the_pairs_are_of_the_scripts_they_stand_under() -> None:

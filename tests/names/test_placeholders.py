@@ -14,6 +14,7 @@ from tests.names.helpers import codes, finding, only_row, read
     [
         *("N/A", "n/a", "n.a.", "#N/A", "TBC", "tba", "tbd", "xxx", "???", "-", "--", "…", "..."),
         *("unbekannt", "#REF!", "Vorname", "k. A.", "to be confirmed", "–", "'", "_"),
+        *("N/A N/A", "tba tbd"),
     ],
 )
 def test_what_nobody_is_called_is_held(tmp_path: Path, text: str) -> None:
@@ -26,7 +27,11 @@ def test_what_nobody_is_called_is_held(tmp_path: Path, text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["test", "Test", "Na", "none", "null", "Gast", "Guest 1", "Kind 12"]
+    "text",
+    [
+        *("test", "Test", "Na", "none", "null", "Gast", "Guest 1", "Kind 12"),
+        *("plus one", "Plus 1", "Begleitung", "Guest of Marlo Teasel"),
+    ],
 )
 def test_what_may_be_a_name_is_warned_of(tmp_path: Path, text: str) -> None:
     """A word that is somebody's name somewhere is made, with a warning."""

@@ -4,13 +4,16 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from shapely import affinity, box
+from shapely import affinity
 
 from namebatch.job import Job
-from namebatch.output.cautions import cautions, dimensions_mm, small_parts, thickness_mm
+from namebatch.output.cautions import cautions
+from namebatch.output.docpage import minutes
 from namebatch.output.materials import material_lines, settings_table
 from namebatch.output.workcard import write
 from namebatch.output.worksteps import steps
+from namebatch.sheet import jig_of, printed_page
+from namebatch.template.model import Finish
 from tests.output import doc_jobs, jobs
 from tests.output.pages import Pages, nothing, read
 
@@ -19,12 +22,6 @@ def _card(job: Job, folder: Path) -> Pages:
     """Written and read back."""
     write(job, folder, nothing)
     return read(folder / "workcard.pdf")
-
-
-def _small(job: Job, width: float, height: float) -> Job:
-    """The same job with pieces of another size."""
-    pieces = tuple(replace(piece, outline=box(0, 0, width, height)) for piece in job.pieces)
-    return replace(job, pieces=pieces)
 
 
 TITLES = {
@@ -201,39 +198,6 @@ def test_material_is_counted() -> None:
     }
 
 
-@pytest.mark.parametrize(
-    ("width", "height", "small"),
-    [
-        (31.0, 57.0, True),
-        (31.75, 57.0, False),  # as wide as the limit
-        (31.0, 57.15, False),  # as long as the limit
-        (20.0, 60.0, False),
-        (40.0, 40.0, False),
-        (10.0, 10.0, True),
-    ],
-)
-def test_small_parts(width: float, height: float, small: bool, tmp_path: Path) -> None:
-    """Warned if the middle dimension is below 31.75 and the longest below 57.15 mm.
-
-    Limits of the test cylinder (31.7 mm wide, 25.4 to 57.1 mm deep): 16 CFR 1501.4, EN 71-1 §8.2.
-    """
-    job = _small(jobs.bare_job(), width, height)
-    assert bool(small_parts(job)) is small
-    assert ("not for children under 3" in _card(job, tmp_path).text) is small
-
-
-def test_dimensions_do_not_depend_on_the_turn() -> None:
-    """A piece drawn askew is as small as it is."""
-    piece = replace(jobs.bare_job().pieces[0], outline=affinity.rotate(box(0, 0, 50, 20), 37))
-    assert dimensions_mm(piece, 3.0) == pytest.approx((3.0, 20.0, 50.0))
-
-
-def test_thickness_counts_both_faces() -> None:
-    """Two cards of 0.2 mm on plywood of 3 mm."""
-    assert thickness_mm(jobs.faced_job()) == pytest.approx(3.4)
-    assert thickness_mm(jobs.bare_job()) == pytest.approx(3.0)
-
-
 def test_notes_are_shown(tmp_path: Path) -> None:
     """What concerns the whole job is on the card."""
     job = replace(jobs.faced_job(), notes=("Sheet 2 is half empty.",))
@@ -315,3 +279,74 @@ def test_same_job_same_bytes(tmp_path: Path) -> None:
         folder.mkdir()
         write(doc_jobs.kite_job("winder", doc_jobs.HOSTILE), folder, nothing)
     assert (first / "workcard.pdf").read_bytes() == (second / "workcard.pdf").read_bytes()
+
+
+@pytest.mark.parametrize("kind", ["tag", "medal"])
+def test_the_jig_is_pictured(kind: str, tmp_path: Path) -> None:
+    """Where something is laid to a line, the card shows what lies where."""
+    text = " ".join(_card(doc_jobs.kite_job(kind), tmp_path).text.split())
+    assert "The jig to scale, as it lies on the bed" in text
+    assert "The windows: the printed corners are seen in them" in text
+    assert "The jig" not in _card(doc_jobs.kite_job("winder"), tmp_path).text
+
+
+def test_a_larger_jig_is_pictured_with_its_board(tmp_path: Path) -> None:
+    """What the page is mounted on, its lines beyond the page, and where it is fixed."""
+    job = doc_jobs.kite_job("medal")
+    materials = dict(job.workshop.materials)
+    materials["card-160"] = replace(
+        materials["card-160"], title="Plywood", sheet_mm=(400.0, 300.0), colour="#00ff00"
+    )
+    job = replace(
+        job,
+        template=replace(job.template, finish=Finish(mounted=True)),
+        workshop=replace(job.workshop, materials=materials),
+        jig=jig_of(printed_page((210.0, 297.0), (5.0, 5.0, 7.0, 5.0), 1.5), (430.0, 330.0)),
+    )
+    pages = _card(job, tmp_path)
+    text = " ".join(pages.text.split())
+    assert "The print on its sheet of Plywood, under the jig" in text
+    assert "Its lines run on past the page" in text
+    assert "on strips of the same sheet" in text
+
+
+def test_small_parts_are_marked_in_the_list(tmp_path: Path) -> None:
+    """Only where some pieces are small and others not; of all pieces the caution says it."""
+    job = doc_jobs.kite_job("tag")
+    first, *others = job.pieces
+    small = replace(first, outline=affinity.scale(first.outline, 0.3, 0.3))
+    mixed = replace(job, pieces=(small, *others))
+    listed = next(text for text in _card(mixed, tmp_path).texts if "Assembly list" in text)
+    assert listed.count("small part") == small.copies
+    every = [replace(p, outline=affinity.scale(p.outline, 0.3, 0.3)) for p in job.pieces]
+    pages = _card(replace(job, pieces=tuple(every)), tmp_path)
+    assert "small part" not in next(text for text in pages.texts if "Assembly list" in text)
+    assert "pieces may fit the test cylinder" in " ".join(pages.text.split())
+
+
+def test_times_are_said_to_be_the_cutters(tmp_path: Path) -> None:
+    """Each step of the cutter has its time, and what they leave out is said once."""
+    job = doc_jobs.kite_job("tag")
+    first = " ".join(_card(job, tmp_path).texts[0].split())
+    assert "times are the cutter's alone, laying and taping not counted" in first
+    boards = sum(sheet.seconds for sheet in job.sheets if sheet.kind == "board")
+    assert f"Cut the boards about {minutes(boards)}" in first
+
+
+def test_steps_that_have_no_room_go_on_over_the_page(tmp_path: Path) -> None:
+    """On letter paper, laminated and taped: cautions stay on the first page, no step is lost."""
+    job = doc_jobs.kite_job("tag")
+    job = replace(
+        job,
+        template=replace(job.template, finish=Finish("pouch", 0.08, "face")),
+        workshop=replace(job.workshop, printer=replace(job.workshop.printer, sheet="letter")),
+    )
+    pages = _card(job, tmp_path)
+    first, second = (" ".join(text.split()) for text in pages.texts[:2])
+    for words in ("Stay with the machine", "Know what you cut", "under the laser", "child's name"):
+        assert words in first
+    titles = [step.title for step in steps(job)]
+    assert titles[0] in first
+    assert f"{len(titles)} {titles[-1]}" in second
+    assert "Steps, further" in second
+    assert "Material" in second

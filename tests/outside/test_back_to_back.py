@@ -78,8 +78,8 @@ class Made:
     cuts: list[dict[tuple[str, str], list[list[tuple[float, float]]]]]
 
 
-def made(folder: Path, turns: list[int]) -> Made:
-    """Passes for a dozen names on two sheets or more."""
+def made(folder: Path, turns: list[int], copies: int = 4) -> Made:
+    """Passes for three names."""
     home = written(
         folder / "template",
         TEMPLATE.format(turns=turns),
@@ -88,7 +88,8 @@ def made(folder: Path, turns: list[int]) -> Made:
     )
     workshop, names = folder / "workshop.toml", folder / "names.csv"
     workshop.write_text(WORKSHOP.format(card=KERF, ply=KERF), encoding="utf-8")
-    names.write_text("name,quantity\nMarlo,12\nInka,8\nWren,9\n", encoding="utf-8")
+    rows = "".join(f"{name},{copies}\n" for name in ("Marlo", "Inka", "Wren"))
+    names.write_text(f"name,quantity\n{rows}", encoding="utf-8")
     job = make_job(plan_job(names, Settings(str(home), workshop)), silent)
     write_job(job, folder / "job", replace=False, progress=silent)
     manifest = json.loads((folder / "job" / "job.json").read_text(encoding="utf-8"))
@@ -196,7 +197,7 @@ def test_a_back_reads_right_behind_its_own_front(turns: list[int], tmp_path: Pat
 
 def test_the_manifest_tells_fronts_from_backs(tmp_path: Path) -> None:
     """Each sheet has its two pages, in order, and one pair of cut files with fronts only."""
-    job = made(tmp_path, [0])
+    job = made(tmp_path, [0], copies=10)
     sheets = job.manifest["sheets"]
     assert len(sheets) > 1
     assert [sheet["pages"] for sheet in sheets] == [

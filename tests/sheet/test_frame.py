@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from namebatch.errors import SheetError
-from namebatch.sheet import jig_of, printed_page
+from namebatch.sheet import printed_page
 from namebatch.sheet.model import Rect
 
 MARGINS = (5.0, 5.0, 7.0, 5.0)
@@ -51,20 +51,3 @@ def test_sheet_without_room_is_refused() -> None:
     """Margins that leave nothing are said with the size."""
     with pytest.raises(SheetError, match="30 × 20 mm leaves no room"):
         printed_page((30, 20), MARGINS, 1.5)
-
-
-def test_jig_windows_sit_on_two_diagonal_corners() -> None:
-    """Each window holds its corner of the frame; enough of the sheet stays to hold it."""
-    page = printed_page((210, 297), MARGINS, 1.5)
-    jig = jig_of(page)
-    frame, low, high = jig.cuts
-    x, y, width, height = page.frame_mm
-    assert frame.operation == "mark"
-    assert frame.points == ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
-    (l0, b0), (r1, t1) = low.points[0], high.points[2]
-    assert l0 < x < low.points[2][0]
-    assert b0 < y < low.points[2][1]
-    assert high.points[0][0] < x + width < r1
-    assert high.points[0][1] < y + height < t1
-    assert min(l0, b0, 210 - r1, 297 - t1) >= 2
-    assert [path.operation for path in jig.cuts[1:]] == ["window", "window"]

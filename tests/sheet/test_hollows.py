@@ -83,6 +83,16 @@ def test_a_hollow_is_filled_and_waits() -> None:
     assert {path.operation for path in sheet.cuts} == {"outer"}
 
 
+def test_the_way_is_that_of_the_file() -> None:
+    """Lines of an owner follow each other, as in a file's groups, so the way told is the way cut."""
+    [sheet] = _sheets(FRAME, RING, box(0, 0, 30, 20), box(0, 0, 20, 20))
+    owners = [path.owner for path in sheet.cuts]
+    runs = [owner for k, owner in enumerate(owners) if k == 0 or owners[k - 1] != owner]
+    assert len(runs) == len(set(runs))
+    starts = np.array([(0.0, 0.0), *(path.points[0] for path in sheet.cuts)])
+    assert sheet.travel_mm == pytest.approx(np.hypot(*np.diff(starts, axis=0).T).sum())
+
+
 def test_an_empty_hollow_is_an_inner_line() -> None:
     """Where nothing lies in it, a hollow is cut before all outlines, as every hole is."""
     [sheet] = _sheets(FRAME)

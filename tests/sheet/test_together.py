@@ -72,6 +72,30 @@ def test_as_they_come_where_that_is_as_good() -> None:
     assert firsts == sorted(firsts)
 
 
+def test_equal_pieces_by_their_number() -> None:
+    """Three orders that fill a sheet in plain rows need three sheets, as do nine of a third."""
+    tag = box(0, 0, 55, 30)
+    usable = (3.0, 3.0, 594.0, 294.0)
+    blocks = [block_of(k, tag, (0.0, 90.0, 180.0, 270.0), kind=0) for k in range(264)]
+    for groups in ([k // 88 for k in range(264)], [k // 30 for k in range(264)]):
+        sheets = by_order(blocks, groups, usable, 3.0)
+        assert proven(sheets, blocks, usable, 3.0) == ""
+        assert len(sheets) == 3
+        assert all(len(on) == 1 for on in _sheets_of(sheets, groups).values())
+
+
+def test_an_order_of_equal_pieces_among_others() -> None:
+    """An order of equal pieces that fills a sheet in rows is not split because of the others."""
+    usable = (0.0, 0.0, 202.0, 98.0)
+    tag, other = box(0, 0, 48, 30.6), Polygon([(0, 0), (40, 0), (0, 30)])
+    blocks = [block_of(k, tag, (0.0,), kind=0) for k in range(12)]
+    blocks += [block_of(12 + k, other, (0.0,), kind=1) for k in range(3)]
+    groups = [1] * 12 + [2] * 3
+    sheets = by_order(blocks, groups, usable, 3.0)
+    assert proven(sheets, blocks, usable, 3.0) == ""
+    assert _sheets_of(sheets, groups) == {1: {0}, 2: {1}}
+
+
 def test_nothing() -> None:
     """No block, no sheet."""
     assert by_order([], [], USABLE, GAP) == []

@@ -1,10 +1,12 @@
 """The language of a text's names."""
 
+import json
 from pathlib import Path
 
 import pytest
 
 from namebatch.template.language import language_tag
+from namebatch.template.languagecodes import TWO_LETTERS
 from tests.template.folders import WHOLE, problems_of, written
 
 
@@ -12,6 +14,35 @@ from tests.template.folders import WHOLE, problems_of, written
 def test_tags_are_taken_as_written(tag: str) -> None:
     """Language, script and region in the form of BCP 47."""
     assert language_tag(tag) == tag
+
+
+@pytest.mark.parametrize(
+    ("tag", "meant"),
+    [
+        ("tur", "tr"),
+        ("nld", "nl"),
+        ("dut", "nl"),
+        ("AZE", "az"),
+        ("azj", "az"),
+        ("deu-AT", "de-AT"),
+    ],
+)
+def test_three_letters_become_two(tag: str, meant: str) -> None:
+    """The rules of a language go by its shortest code, however it was given (BCP 47)."""
+    assert language_tag(tag) == meant
+
+
+def test_codes_are_those_of_the_standard() -> None:
+    """All pairs of ISO 639-2 and 639-3, as Debian's package iso-codes lists them."""
+    home = Path("/usr/share/iso-codes/json")
+    if not home.is_dir():
+        pytest.skip("the Debian package iso-codes is not installed")
+    for part in ("639-2", "639-3"):
+        entries = json.loads((home / f"iso_{part}.json").read_text("utf-8"))[part]
+        for entry in entries:
+            for kind in ("alpha_3", "bibliographic"):
+                if "alpha_2" in entry and kind in entry:
+                    assert TWO_LETTERS[entry[kind]] == entry["alpha_2"]
 
 
 @pytest.mark.parametrize(

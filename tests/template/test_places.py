@@ -1,5 +1,6 @@
 """Places beside the rectangle: arcs, lines of the base drawing, safe areas, and their problems."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -56,7 +57,9 @@ def test_arc_takes_its_defaults(tmp_path: Path) -> None:
     """On top of a circle text is centred at twelve o'clock, its room follows the largest height."""
     found = loaded(tmp_path, "[text.arc]\ncentre_mm = [40, 20]\nradius_mm = 20")
     arc = found.boxes[0].place
-    assert arc == Arc((40.0, 20.0), 20.0, 90.0, 150.0, "outside", "turned", (2.1, 7.8), False)
+    assert isinstance(arc, Arc)
+    wanted = Arc((40.0, 20.0), 20.0, 90.0, 150.0, "outside", "turned", (2.1, 7.8), False)
+    assert replace(arc, most_mm=None) == wanted
     below = loaded(tmp_path, '[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 20\nside = "inside"')
     assert isinstance(below.boxes[0].place, Arc)
     assert below.boxes[0].place.middle_deg == 270.0
@@ -126,6 +129,19 @@ def test_box_of_an_arc_is_that_of_its_sector(
             "[text.safe_area]\nmargin_mm = 4\nline_mm = 57",
             "text[1].safe_area.line_mm: of 57 mm is not in the area, which reaches from y 4.0 to "
             "56.0 mm.",
+        ),
+        (
+            'vertical = "baseline"\nbox_mm = [5, 5, 60, 20]',
+            'text[1].baseline_mm: is missing; vertical = "baseline" needs how far the baseline '
+            "lies above the bottom of the box, for example baseline_mm = 5.",
+        ),
+        *(
+            (
+                f'vertical = "baseline"\nbaseline_mm = {at}\nbox_mm = [5, 5, 60, 20]',
+                f"text[1].baseline_mm: is {at} mm; in a box 20 mm high, with letters of 2 mm or "
+                "more, it may be 0 to 18 mm above the bottom of the box.",
+            )
+            for at in (-3, 40, 18.5)
         ),
         (
             'two_lines = "larger"\n[text.arc]\ncentre_mm = [40, 30]\nradius_mm = 12',

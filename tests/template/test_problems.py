@@ -71,7 +71,10 @@ allign = "left"
     ("toml", "message"),
     [
         (WHOLE.replace('board = "plywood-3"\n', ""), "board: is missing"),
-        (WHOLE.replace('"faced"', '"printed"'), 'faces: a back goes only with build = "faced"'),
+        (
+            WHOLE.replace('"faced"', '"bare"'),
+            'faces: a back goes only with build = "faced" or "printed"',
+        ),
         (WHOLE.replace('["front", "back"]', '["back"]'), 'faces: must be ["front"]'),
         (
             WHOLE.replace("format = 1", "format = 2"),
@@ -97,7 +100,10 @@ allign = "left"
         (WHOLE.replace("60, 20]", "76, 20]"), "text[1].box_mm: reaches from 10, 10 to 86, 30"),
         (WHOLE.replace("60, 20]", "-6, 20]"), "text[1].box_mm: has a width of -6 mm"),
         (WHOLE.replace('"Pacifico"', '"my.ttf"'), 'text[1].fonts[1]: there is no file "my.ttf"'),
-        (WHOLE.replace('["Pacifico"]', "[]"), "text[1].fonts: must be a list of at least 1"),
+        (
+            WHOLE.replace('["Pacifico"]', "[]"),
+            "text[1].fonts: is empty; name at least one typeface",
+        ),
         (HEAD + BASE, "[[text]]: is missing"),
         (HEAD + TEXT, "[base]: is missing"),
         (WHOLE + '[samples]\nnam = "x"\n', "samples.nam: no text takes this column; did you mean"),
@@ -228,3 +234,30 @@ def test_any_toml_gives_a_template_or_its_problems(tmp_path: Path, junk: dict[st
         except TemplateError:
             continue
         assert found.base.is_valid
+
+
+@pytest.mark.parametrize(
+    ("sign", "name"),
+    [
+        ("\\u202E", "U+202E right-to-left override"),
+        ("\\u200B", "U+200B zero width space"),
+        ("\\u2066", "U+2066 left-to-right isolate"),
+    ],
+)
+@pytest.mark.parametrize("key", ["line", "formula"])
+def test_unseen_signs_in_words_are_told(tmp_path: Path, key: str, sign: str, name: str) -> None:
+    """What turns the reading direction or is not seen may not stand in a line or a formula."""
+    toml = WHOLE.replace('column = "name"', f'{key} = "Kite {sign}{{name}}"')
+    told = problems_of(written(tmp_path / "tag", toml))
+    assert any(
+        problem.startswith(f"text[1].{key}: holds {name}, which is not seen") for problem in told
+    )
+
+
+def test_no_typeface(tmp_path: Path) -> None:
+    """An empty list of typefaces is told in words, with what to write."""
+    toml = WHOLE.replace('fonts = ["Pacifico"]', "fonts = []")
+    assert problems_of(written(tmp_path / "tag", toml)) == (
+        'text[1].fonts: is empty; name at least one typeface, as in fonts = ["Noto Sans SemiBold"] '
+        '("namebatch fonts" lists them).',
+    )

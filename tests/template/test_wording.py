@@ -23,6 +23,33 @@ def test_an_empty_field_leaves_no_doubled_space() -> None:
     assert read_formula("{a}  {b}").fill({"a": "x", "b": "y"}) == "x  y"
 
 
+@pytest.mark.parametrize(
+    ("formula", "values", "line"),
+    [
+        ("No. {n} · {team}", {"n": "3"}, "No. 3"),
+        ("{team} · {first}", {"first": "Ann"}, "Ann"),
+        ("{a} · {b} · {c}", {"a": "x", "c": "z"}, "x · z"),
+        ("{a} · {b} · {c}", {"a": "x"}, "x"),
+        ("{a} · {b} · {c}", {"c": "z"}, "z"),
+        ("{a} / {b} / {c}", {"b": "y"}, "y"),
+        ("{last}, {first}", {"last": "Solo"}, "Solo"),
+        ("{first} ({team})", {"first": "Ann"}, "Ann"),
+        ("{first} ({team}), {town}", {"first": "Ann", "town": "Quay"}, "Ann, Quay"),
+        ("{first} “{nick}” {last}", {"first": "Ann", "last": "Tern"}, "Ann Tern"),
+        ("({team}) {first}", {"first": "Ann"}, "Ann"),
+        ("{first}, crew {n}!", {"first": "Ann"}, "Ann, crew !"),
+        ("{first} - {last}", {"first": "Ann -"}, "Ann -"),
+        ("{first} {last}", {"last": "- Tern"}, "- Tern"),
+        ("No. {n} {team}", {"team": "Gull"}, "No. Gull"),
+    ],
+)
+def test_an_empty_field_leaves_no_separator(
+    formula: str, values: dict[str, str], line: str
+) -> None:
+    """The wording's own signs beside an empty field go; words, and what was typed, stay."""
+    assert read_formula(formula).fill(values) == line
+
+
 def test_braces_can_be_written() -> None:
     """Doubled braces stand for themselves, as in Python."""
     assert read_formula("{{{name}}}").fill({"name": "Wren"}) == "{Wren}"

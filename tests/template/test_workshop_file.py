@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from namebatch.errors import WorkshopError
 from namebatch.template import load_workshop, sheet_size
 from namebatch.template.builtin_workshop import BUILTIN_TOML
-from namebatch.template.dangerous import danger
 
 OPERATIONS = {"mark", "engrave", "inner", "outer", "window"}
 
@@ -90,6 +89,9 @@ def test_kerf_may_differ_in_x_and_y_and_speeds_default_to_the_outer_cut(tmp_path
         ("corner_mm = 0.05", "corner_mm = 0", "cutter.corner_mm: must be at least 0.001"),
         ("corner_mm = 0.05", "price_per_hour = -1", "cutter.price_per_hour: must be at least 0"),
         ('"Birch plywood 3 mm"', '"Vinyl"', "material.plywood-3: vinyl must never be cut"),
+        ("files = [", 'kind = "saw"\nfiles = [', "cutter.kind: must be one of laser, blade"),
+        ("files = [", 'jig = "a2"\nfiles = [', 'cutter.jig: Sheet size "a2" is not known'),
+        ("files = [", 'jig = "700x300"\nfiles = [', "cutter.jig: is 700 × 300 mm and does not lie"),
     ],
 )
 def test_slips_in_a_workshop_file_are_told(
@@ -102,35 +104,29 @@ def test_slips_in_a_workshop_file_are_told(
     assert any(line.startswith(message) for line in found), found
 
 
-@pytest.mark.parametrize(
-    ("name", "what"),
-    [
-        ("PVC foam 3 mm", "PVC"),
-        ("poly-vinyl-chloride", "PVC"),
-        ("vinyl-02", "vinyl"),
-        ("Faux leather, brown", "faux leather"),
-        ("ABS_2", "ABS"),
-        ("Polycarbonate sheet", "polycarbonate"),
-        ("polystyrene", "polystyrene"),
-        ("PTFE", "PTFE"),
-        ("Glass epoxy", "epoxy"),
-        ("carbon-fibre plate", "carbon fibre"),
-        ("Carbon Fiber", "carbon fibre"),
-    ],
-)
-def test_dangerous_materials_are_refused_with_the_reason(name: str, what: str) -> None:
-    """Prohibited-material lists of university laser workshops, by name or by key."""
-    reason = danger("sheet", name)
-    assert reason is not None
-    assert reason.startswith(f"{what} must never be cut with a laser: ")
+def test_a_blade_may_cut_what_a_laser_must_not(tmp_path: Path) -> None:
+    """Vinyl is refused for a laser, which is what a cutter is unless the file says otherwise."""
+    toml = BUILTIN_TOML.replace('"Birch plywood 3 mm"', '"Vinyl, matt"')
+    assert load_workshop(None).cutter.kind == "laser"
+    for kind in ("", 'kind = "laser"\n'):
+        found = problems_of(tmp_path, toml.replace("files = [", f"{kind}files = ["))
+        assert len(found) == 1
+        assert 'If this cutter has a blade and no laser, write kind = "blade"' in found[0]
+    path = tmp_path / "blade.toml"
+    path.write_text(toml.replace("files = [", 'kind = "blade"\nfiles = ['), encoding="utf-8")
+    workshop = load_workshop(path)
+    assert workshop.cutter.kind == "blade"
+    assert workshop.materials["plywood-3"].title == "Vinyl, matt"
 
 
-@pytest.mark.parametrize(
-    "name", ["Absolutely plain card", "PVC-free card", "leather, vegetable tanned", "crabs", "epox"]
-)
-def test_harmless_names_pass(name: str) -> None:
-    """A word inside another word, and what says it is free of it, is no danger."""
-    assert danger(name) is None
+def test_the_sheet_for_jigs_is_read(tmp_path: Path) -> None:
+    """Named or in mm, lying as it is given; without it a jig just suits its job."""
+    assert load_workshop(None).cutter.jig_mm is None
+    path = tmp_path / "shop.toml"
+    for text, size in (("a3", (297, 420)), ("400x600", (400, 600))):
+        toml = BUILTIN_TOML.replace("files = [", f'jig = "{text}"\nfiles = [')
+        path.write_text(toml, encoding="utf-8")
+        assert load_workshop(path).cutter.jig_mm == size
 
 
 def test_a_missing_workshop_file_is_told(tmp_path: Path) -> None:

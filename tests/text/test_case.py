@@ -126,6 +126,9 @@ def test_agrees_with_icu(language: str, how: Case, text: str, outcome: str) -> N
         ("charles d'artagnan", "fr", "Charles d'Artagnan"),
         ("MacDonald", "", "MacDonald"),
         ("MACDONALD", "", "Macdonald"),
+        ("արա և անի", "hy", "Արա և Անի"),  # "and" between two names
+        ("Արա և Անի", "", "Արա և Անի"),
+        ("եվա", "hy", "Եվա"),
     ],
 )
 def test_title(text: str, language: str, outcome: str) -> None:

@@ -1,11 +1,12 @@
 """Typefaces that are tried after a template's own."""
 
 import tomllib
+from pathlib import Path
 
 import pytest
 
 from namebatch.resources import bundled
-from namebatch.text.catalogue import AbsentFace, Catalogue
+from namebatch.text.catalogue import AbsentFace, Catalogue, own_file
 from namebatch.text.chain import chain_for, stretches
 from namebatch.text.face import Face
 from namebatch.text.fallback import BY_SCRIPT, FALLBACK, fallback_for, remedies_for, scripts_of
@@ -87,6 +88,26 @@ def test_the_first_face_that_sets_it(catalogue: Catalogue, text: str, face: str)
     """A word of each script is set whole, by the face that is meant for it."""
     able = [name for name in fallback_for(text, catalogue) if catalogue.open(name).can_set(text)]
     assert able[0] == face
+
+
+@pytest.mark.parametrize("text", ["1️⃣", "#️⃣", "*️⃣", "Ⅳ", "ⅻ", "ↈ", "❶", "㊗", "🄰", "𝟙", "﹏"])
+def test_faces_are_asked_and_not_categories(catalogue: Catalogue, text: str) -> None:
+    """What some face of the catalogue sets is set, whatever kind of sign it is."""
+    anywhere = [info.name for info in catalogue.infos if catalogue.open(info.name).can_set(text)]
+    able = [name for name in fallback_for(text, catalogue) if catalogue.open(name).can_set(text)]
+    assert bool(able) == bool(anywhere)
+    assert text not in ("1️⃣", "#️⃣", "*️⃣", "Ⅳ", "ⅻ", "ↈ") or able
+
+
+def test_a_face_that_is_not_among_the_spare_ones_helps_out(catalogue: Catalogue) -> None:
+    """A sign that only a workshop's own file has is set in that; a broken file is passed over."""
+    latin = [info for info in catalogue.infos if info.name == "Noto Sans SemiBold"]
+    (emoji,) = (info for info in catalogue.infos if info.name == "Noto Emoji Bold")
+    own = own_file(emoji.path, "Our pictures")
+    broken = own_file(Path(__file__), "A broken one")
+    few = Catalogue([*latin, own, broken])
+    assert fallback_for("Ada 🪁", few) == ("Noto Sans SemiBold", "Our pictures")
+    assert fallback_for("Ada ✘", few) == ("Noto Sans SemiBold",)
 
 
 def test_latin_needs_one_face(catalogue: Catalogue) -> None:

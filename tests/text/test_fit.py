@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from namebatch.finding import Finding, Severity
+from namebatch.text.batch import common_size
 from namebatch.text.catalogue import Catalogue, load_catalogue
 from namebatch.text.fit import SetText, fit
 from namebatch.text.setting import set_line
@@ -74,6 +75,33 @@ def test_names_of_a_batch_share_a_baseline(catalogue: Catalogue) -> None:
     faces = [catalogue.open("Noto Sans")]
     results = [fit(text, faces, text_box(largest=8)) for text in ("ace", "Jgy", "Åsa")]
     assert len({r.baseline_mm for r in results if isinstance(r, SetText)}) == 1
+
+
+@pytest.mark.parametrize(("vertical", "baseline"), [("top", 50.0 - 8.0), ("bottom", 20.0)])
+def test_top_and_bottom_go_by_capitals(
+    catalogue: Catalogue, vertical: str, baseline: float
+) -> None:
+    """Names without ascenders stand on the line of the others, at the top as at the bottom."""
+    faces = [catalogue.open("Noto Sans")]
+    box = text_box(vertical=vertical, largest=8)
+    for text in ("ace", "Wm", "Tern"):
+        result = fit(text, faces, box)
+        assert isinstance(result, SetText)
+        assert result.baseline_mm == pytest.approx(baseline, abs=0.15), text
+
+
+@pytest.mark.parametrize("vertical", ["top", "bottom"])
+def test_one_size_at_the_top_stands_on_one_baseline(catalogue: Catalogue, vertical: str) -> None:
+    """With one size for a batch what reaches higher or deeper moves the line of all."""
+    faces = [catalogue.open("Noto Sans")]
+    box = text_box(vertical=vertical, largest=8)
+    names = ("ace", "Jgy", "Åsa", "Wm")
+    common = common_size(names, faces, box)
+    found = [fit(name, faces, box, common=common) for name in names]
+    assert len({f.baseline_mm for f in found if isinstance(f, SetText)}) == 1
+    ink = shapely.union_all([f.shape for f in found if isinstance(f, SetText)]).bounds
+    edge = ink[3] - 50.0 if vertical == "top" else ink[1] - 20.0
+    assert edge == pytest.approx(0, abs=1e-3)
 
 
 def test_below_the_least_height_is_held_with_the_figure(catalogue: Catalogue) -> None:

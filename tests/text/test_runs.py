@@ -26,6 +26,23 @@ def test_marks_and_spaces_stay_with_their_letters() -> None:
     ]
 
 
+def test_a_closing_bracket_goes_with_its_opening_one() -> None:
+    """Paired brackets have one script (UAX #24, 5.1), however they are nested; others do not."""
+    assert [(run.text, run.script) for run in script_runs("Ann (田中) B.")] == [
+        ("Ann (", "Latn"),
+        ("田中", "Hani"),
+        (") B.", "Latn"),
+    ]
+    assert [(run.text, run.script) for run in script_runs("[דן (Ann] 1) 田")] == [
+        ("[דן (", "Hebr"),
+        ("Ann", "Latn"),
+        ("] 1) ", "Hebr"),
+        ("田", "Hani"),
+    ]
+    assert [run.script for run in script_runs("(田) Ann")] == ["Hani", "Latn"]
+    assert [run.text for run in script_runs("田) Ann")] == ["田) ", "Ann"]
+
+
 def test_leading_digits_join_what_follows() -> None:
     """A text that starts with a number has one run."""
     assert [run.script for run in script_runs("7 Aνα")] == ["Latn", "Grek"]

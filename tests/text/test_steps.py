@@ -1,6 +1,7 @@
 """What is tried before a text is held, and one size for a batch."""
 
 from dataclasses import replace
+from itertools import permutations
 
 import pytest
 import shapely
@@ -131,3 +132,100 @@ def test_a_common_height_is_kept_below_the_box_s_greatest(catalogue: Catalogue) 
     result = fit("Bo", faces, text_box(60, height=20), common=Common(4.0))
     assert isinstance(result, SetText)
     assert result.height_mm == 4.0
+
+
+COMBINED = [
+    "Anna Maria Quartermain",
+    "Wilhelmina-Charlotte Ox",
+    "Karin af Klintmarken",
+    "Maria das Dores Pereira",
+    "Omar al-Rashidinov",
+]
+
+
+@pytest.mark.parametrize("name", COMBINED)
+def test_the_order_of_steps_loses_no_name(catalogue: Catalogue, name: str) -> None:
+    """Steps are combined before a name is held, whichever of them the template names first."""
+    faces = [catalogue.open("Noto Sans SemiBold")]
+    heights = []
+    steps: tuple[Step, ...] = ("tracking", "width", "two-lines")
+    for order in permutations(steps):
+        found = fit(name, faces, replace(_box(42, order), box_mm=(4.0, 2.0, 42.0, 26.0)))
+        assert isinstance(found, SetText), (order, found)
+        heights.append(found.height_mm)
+    assert min(heights) >= 5.0 - 1e-6
+
+
+def test_a_whole_name_on_two_lines_comes_before_initials(catalogue: Catalogue) -> None:
+    """Two lines closer than usual are a milder change than a name that is cut."""
+    faces = [catalogue.open("Noto Sans SemiBold")]
+    steps: tuple[Step, ...] = ("two-lines", "tracking", "initials")
+    found = fit("Wilhelmina Quartermaine", faces, _box(46.0, steps))
+    assert _codes(found) == ["two-lines", "tightened"]
+
+
+def test_the_family_name_stays_whole_on_two_lines(catalogue: Catalogue) -> None:
+    """Given names are cut on two lines before the family name is cut on one."""
+    faces = [catalogue.open("Noto Sans SemiBold")]
+    steps: tuple[Step, ...] = ("two-lines", "initials")
+    found = fit("Wilhelmina-Charlotta Quartermain", faces, _box(44.0, steps))
+    assert _codes(found) == ["two-lines", "initials"]
+    assert isinstance(found, SetText)
+    assert found.text == "W.-C. Quartermain"
+
+
+def test_the_cut_that_is_narrowed_is_that_of_the_face_that_sets_the_name(
+    catalogue: Catalogue,
+) -> None:
+    """Where the first typeface lacks a sign, the width axis of the next one is what helps."""
+    faces = [catalogue.open("Lilita One"), catalogue.open("Noto Sans SemiBold")]
+    found = fit("Josip Šušnjarić", faces, _box(45.0, ("width",)))
+    assert _codes(found) == ["narrowed"]
+
+
+@pytest.mark.parametrize(
+    ("name", "steps", "width", "remedy"),
+    [
+        ("Wilhelmina Marsh", (), 52.0, "Allow two lines, narrower letters or initials; or shorten"),
+        (
+            "Wilhelmina",
+            (),
+            31.0,
+            "mm. Shorten the text or take a template whose box is 5.5 mm wider.",
+        ),
+        ("Wilhelmina", (), 32.0, "Allow narrower letters; or shorten"),
+        (
+            "Wilhelmina",
+            ("tracking",),
+            32.0,
+            "narrower letters or letters 4 % of their height closer still",
+        ),
+    ],
+)
+def test_a_held_name_is_told_what_would_help(
+    catalogue: Catalogue, name: str, steps: tuple[Step, ...], width: float, remedy: str
+) -> None:
+    """Only changes with which the name fits are named."""
+    found = fit(name, [catalogue.open("Fredoka SemiBold")], _box(width, steps))
+    assert isinstance(found, Finding)
+    assert remedy in found.message
+
+
+def test_what_is_told_to_help_helps(catalogue: Catalogue) -> None:
+    """With the wider box, or with the closer letters, the name is made, and not with less."""
+    faces = [catalogue.open("Fredoka SemiBold")]
+    assert isinstance(fit("Wilhelmina", faces, _box(31.0 + 5.5, ())), SetText)
+    assert isinstance(fit("Wilhelmina", faces, _box(31.0 + 4.9, ())), Finding)
+    box = _box(32.0, ("tracking",))
+    for tightest, made in ((-0.09, True), (-0.08, False)):
+        closer = replace(box, sizing=replace(box.sizing, tightest=tightest))
+        assert isinstance(fit("Wilhelmina", faces, closer), SetText) == made
+
+
+def test_who_cannot_be_cut_to_initials_is_told(catalogue: Catalogue) -> None:
+    """A template that allows initials says why it does not take them in a script without case."""
+    found = fit(
+        "محمد عبد الرحمن", [catalogue.open("Noto Sans Arabic SemiBold")], _box(9.0, ("initials",))
+    )
+    assert isinstance(found, Finding)
+    assert found.message.endswith("Names in this script or language are not cut to initials.")

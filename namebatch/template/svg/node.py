@@ -161,7 +161,8 @@ def parse(data: bytes, name: str) -> Node:
         line, column = error.position
         reason = str(error).split(":")[0]
         raise FileProblem(
-            f"{name} line {line}", f"is not well-formed XML ({reason}, column {column + 1})."
+            f"{name} line {line}",
+            f"is not well-formed XML ({reason}, column {column + 1}); save the drawing again.",
         ) from None
     except (ValueError, LookupError, RecursionError):
         raise FileProblem(name, "cannot be read as XML; save it as plain SVG in UTF-8.") from None

@@ -181,7 +181,7 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
     drawn = Polygon(rings[outer[0]][0].coords, holes)
     polygon = at_origin(drawn)
     if not polygon.is_valid:
-        problems.add(name, f"has lines that meet{_mm_place(explain_validity(polygon))}.")
+        problems.add(name, f"has lines that meet{_mm_place(explain_validity(polygon))}; part them.")
         return None
     _, _, width, height = polygon.bounds
     if min(width, height) < LEAST_MM or max(width, height) > MOST_MM:

@@ -1,0 +1,128 @@
+"""The small-parts test: which pieces may fit the cylinder that stands for a small child's throat.
+
+The cylinder is 31.7 mm wide and 25.4 to 57.1 mm deep: 16 CFR 1501.4, EN 71-1 §8.2. A piece is told
+of if its middle dimension is below 31.75 mm and its longest below 57.15 mm.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from namebatch.job import Job, some_of
+from namebatch.outline.arrays import Floats
+from namebatch.piece import Piece
+
+SMALL_MIDDLE_MM, SMALL_LONGEST_MM = 31.75, 57.15
+LIMITS = f"{SMALL_MIDDLE_MM:g} × {SMALL_LONGEST_MM:g} mm"
+MOST_IDS = 12
+
+Dimensions = tuple[float, float, float]
+"""Least, middle and longest, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class SmallParts:
+    """What the test gave.
+
+    Attributes:
+        pieces: those that may fit the cylinder.
+        told: their ids in words; empty where there is none.
+        smallest: the piece nearest to the cylinder with its three dimensions, in words:
+            ``L4-1, is 3.4 × 28 × 41 mm``.
+    """
+
+    pieces: tuple[Piece, ...]
+    told: str
+    smallest: str
+
+
+def thickness_mm(job: Job) -> float:
+    """Thickness of a finished piece: prints, board, laminate and tape together.
+
+    Left out is what has no known thickness: glue, tape without one, paper that is mounted before
+    it is cut.
+    """
+    template, finish = job.template, job.template.finish
+    materials = job.workshop.materials
+    face, board = materials.get(template.material), materials.get(template.board or "")
+    prints = len(template.faces) if template.build == "faced" or template.has_backs else 1
+    # of a pair back to back one pouch holds both; film is laid on every printed side
+    pouches = 1 if template.has_backs else prints
+    sides = {"pouch": 2 * pouches, "film": prints, "none": 0}[finish.laminate]
+    tapes = prints if finish.tape != "none" else 0
+    return (
+        (prints * face.thickness_mm if face else 0.0)
+        + (board.thickness_mm if board else 0.0)
+        + sides * finish.laminate_mm
+        + tapes * (finish.tape_mm or 0.0)
+    )
+
+
+def dimensions_mm(piece: Piece, thickness: float) -> Dimensions:
+    """Dimensions of the box round a piece that is most likely to fit the cylinder.
+
+    Of all boxes with one side along the outline's hull those that pass the limits go first, then
+    the narrowest (the least width of a hull is always square to one of its sides).
+    """
+    sides = _boxes(_whole(piece))
+    boxes = np.sort(np.column_stack((sides, np.full(len(sides), thickness))), axis=1)
+    fits = (boxes[:, 1] < SMALL_MIDDLE_MM) & (boxes[:, 2] < SMALL_LONGEST_MM)
+    best = boxes[np.lexsort((boxes[:, 2], boxes[:, 1], ~fits))[0]]
+    return float(best[0]), float(best[1]), float(best[2])
+
+
+def small_parts(job: Job) -> SmallParts:
+    """The result of the test for all pieces of a job, of which there must be one."""
+    found = _measured(job)
+    small = tuple(piece for piece in job.pieces if _fits(found[piece.line]))
+    least = min(
+        job.pieces,
+        key=lambda piece: (not _fits(found[piece.line]), *found[piece.line][1:]),
+    )
+    sizes = " × ".join(f"{value:.2f}".rstrip("0").rstrip(".") for value in found[least.line])
+    return SmallParts(small, _told(small, job), f"{least.ids[0]}, is {sizes} mm")
+
+
+def _told(small: tuple[Piece, ...], job: Job) -> str:
+    """The ids of the pieces that may fit the cylinder, in words; empty where none does."""
+    ids = [name for piece in small for name in piece.ids]
+    if len(small) == len(job.pieces) and len(ids) > 1:
+        return f"All {len(ids):,} pieces"
+    return some_of(ids, MOST_IDS)
+
+
+def _measured(job: Job) -> dict[int, Dimensions]:
+    """Line → dimensions; pieces that are alike are measured once."""
+    thickness = thickness_mm(job)
+    known: dict[bytes, Dimensions] = {}
+    found: dict[int, Dimensions] = {}
+    for piece in job.pieces:
+        key = shapely.to_wkb(_whole(piece))
+        if key not in known:
+            known[key] = dimensions_mm(piece, thickness)
+        found[piece.line] = known[key]
+    return found
+
+
+def _fits(dimensions: Dimensions) -> bool:
+    """True if a piece of these dimensions may fit the cylinder."""
+    return dimensions[1] < SMALL_MIDDLE_MM and dimensions[2] < SMALL_LONGEST_MM
+
+
+def _whole(piece: Piece) -> Polygon | MultiPolygon:
+    """The outline of a finished piece, its board with it where that stands out of the print."""
+    if piece.board is None:
+        return piece.outline
+    return MultiPolygon([piece.outline, piece.board.outline])
+
+
+def _boxes(outline: Polygon | MultiPolygon) -> Floats:
+    """Width and height of every rectangle round an outline that has a side along its hull."""
+    corners = shapely.get_coordinates(shapely.convex_hull(outline))[:-1]
+    way = np.roll(corners, -1, axis=0) - corners
+    length = np.hypot(way[:, 0], way[:, 1])
+    along = way[length > 0] / length[length > 0, None]
+    across = along[:, ::-1] * (-1.0, 1.0)
+    return np.column_stack([np.ptp(axes @ corners.T, axis=1) for axes in (along, across)])

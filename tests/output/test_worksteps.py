@@ -1,0 +1,238 @@
+"""Steps and materials of builds that are laminated, taped, mounted, or cut with a blade."""
+
+from dataclasses import replace
+
+import pytest
+from shapely import affinity
+
+from namebatch.job import Job
+from namebatch.output.cautions import Caution, cautions
+from namebatch.output.materials import material_lines, settings_table
+from namebatch.output.worksteps import boards_alike, steps
+from namebatch.sheet import jig_of, printed_page
+from namebatch.template.model import Finish, FoundHole
+from tests.output import doc_jobs, jobs
+
+
+def _finished(finish: Finish, kind: str = "tag") -> Job:
+    job = doc_jobs.kite_job(kind)
+    return replace(job, template=replace(job.template, finish=finish))
+
+
+def _titles(job: Job) -> list[str]:
+    return [step.title for step in steps(job)]
+
+
+def _text(job: Job, title: str) -> str:
+    return next(step.text for step in steps(job) if step.title == title)
+
+
+def _amounts(job: Job) -> dict[str, tuple[str, str]]:
+    return {line.name: (line.amount, line.remark) for line in material_lines(job)}
+
+
+def _caution(job: Job, words: str) -> Caution | None:
+    return next((one for one in cautions(job) if words in one.title), None)
+
+
+def _blade(job: Job, card: str = "Card") -> Job:
+    materials = dict(job.workshop.materials)
+    materials["card-160"] = replace(materials["card-160"], title=card)
+    cutter = replace(job.workshop.cutter, kind="blade")
+    return replace(job, workshop=replace(job.workshop, cutter=cutter, materials=materials))
+
+
+def test_laminating_comes_between_two_measurings() -> None:
+    """Laminating can change the size by a little, so the bars are looked at before and after."""
+    job = _finished(Finish("pouch", 0.08))
+    assert _titles(job)[:5] == ["Print", "Measure", "Laminate", "Measure again", "Make the jig"]
+    assert "One pouch a page, 0.08 mm a side" in _text(job, "Laminate")
+    assert "100 mm across and up" in _text(job, "Measure again")
+    assert "namebatch align" in _text(job, "Measure again")
+    film = _finished(Finish("film", 0.05))
+    assert "Film of 0.05 mm on the printed side" in _text(film, "Laminate")
+
+
+def test_the_step_that_is_gone_back_to_is_the_right_one() -> None:
+    """With further steps before it, its number grows; it is that of laying the print."""
+    for finish in (Finish(), Finish("film", 0.05), Finish("film", 0.05, "face")):
+        job = _finished(finish)
+        number = _titles(job).index("Lay the print") + 1
+        assert f"Then back to step {number} with the next sheet" in _text(job, "Cut the faces")
+
+
+def test_tape_on_the_face_is_laid_before_the_print_is_cut() -> None:
+    """On the back of every page; the liner comes off when the print is mounted."""
+    job = _finished(Finish(tape="face"))
+    titles = _titles(job)
+    assert titles.index("Measure") < titles.index("Tape the pages") < titles.index("Make the jig")
+    assert "Tape the boards" not in titles
+    assert "Peel the liner off" in _text(job, "Mount")
+    assert "Peel" not in _text(_finished(Finish()), "Mount")
+
+
+def test_tape_on_the_board_is_laid_before_the_board_is_cut() -> None:
+    """On both sides where both are printed."""
+    job = _finished(Finish(tape="board"))
+    titles = _titles(job)
+    assert titles.index("Cut the faces") < titles.index("Tape the boards")
+    assert titles.index("Tape the boards") < titles.index("Lay the board")
+    assert "Tape the pages" not in titles
+    assert "on both sides of every board" in _text(job, "Tape the boards")
+    one = replace(job, template=replace(job.template, faces=("front",)))
+    assert "on the side that the print goes on of every board" in _text(one, "Tape the boards")
+
+
+def test_laminate_and_tape_are_counted() -> None:
+    """A pouch or a piece of film a page; tape in sheets of the size of what it is laid on."""
+    job = _finished(Finish("pouch", 0.125, "face", 0.2))
+    assert job.totals.sheets == 3
+    amounts = _amounts(job)
+    assert amounts["laminating pouches"] == ("3", "for pages of 210 × 297 mm, 0.125 mm a side")
+    tape = ("3", "210 × 297 mm each, 0.2 mm thick, on the backs of the pages")
+    assert amounts["sheets of double-sided tape"] == tape
+    assert amounts["faces to mount"][1] == "the tape is on their backs"
+    job = _finished(Finish("film", 0.05, "board"))
+    amounts = _amounts(job)
+    assert job.totals.boards == 2
+    assert amounts["pieces of laminating film"][0] == "3"
+    assert amounts["sheets of double-sided tape"] == ("4", "300 × 200 mm each, on the boards")
+    assert amounts["finished pieces"][1].endswith("when done, tape not counted")
+
+
+def test_found_holes_want_rings_too() -> None:
+    """One ring a hole, whether its place is given or found; the width says which."""
+    job = doc_jobs.kite_job("tag")
+    found = FoundHole("round", 4.0, 4.0, "top", 2.0, True)
+    template = replace(job.template, found_holes=(found,))
+    holes = len(job.template.holes) + 1
+    amount, remark = _amounts(replace(job, template=template))["rings, cords or ribbons"]
+    assert amount == str(holes * job.totals.pieces)
+    assert remark.startswith("one a hole; holes 4 ")
+    none = replace(job, template=replace(template, holes=()))
+    assert "Put in rings" in _text(none, "Pack")
+
+
+def _mounted(tape: str = "none") -> Job:
+    """Medals whose pages are mounted on plywood of 400 × 300 mm before they are cut."""
+    job = _finished(Finish(tape=tape, mounted=True), "medal")  # type: ignore[arg-type]
+    materials = dict(job.workshop.materials)
+    materials["card-160"] = replace(
+        materials["card-160"], title="Plywood", sheet_mm=(400.0, 300.0), thickness_mm=3.0
+    )
+    page = printed_page((210.0, 297.0), (5.0, 5.0, 7.0, 5.0), 1.5)
+    return replace(
+        job,
+        workshop=replace(job.workshop, materials=materials),
+        jig=jig_of(page, (430.0, 330.0)),
+    )
+
+
+def test_mounted_prints_are_cut_with_their_board() -> None:
+    """Mounted first; the jig lies level on strips and reaches past the board, its lines too."""
+    job = _mounted()
+    assert _titles(job) == [
+        "Print",
+        "Measure",
+        "Mount the pages",
+        "Make the jig",
+        "Lay the print",
+        "Tape it down",
+        "Cut the faces",
+        "Pack",
+    ]
+    assert "on paper" in _text(job, "Print")
+    assert "on a sheet of Plywood (400 × 300 mm)" in _text(job, "Mount the pages")
+    jig = _text(job, "Make the jig")
+    assert "strips of Plywood" in jig
+    assert "a jig sheet (430 × 330 mm) on them: it has to lie level" in jig
+    assert "Beyond the edge of the sheet the marked lines go on" in _text(job, "Lay the print")
+    amounts = _amounts(job)
+    pages = str(job.totals.sheets)
+    assert amounts["pages of paper"] == (pages, "210 × 297 mm, to print")
+    assert amounts["Plywood"] == (pages, "400 × 300 mm, 3 mm thick, one under each page")
+    assert amounts["Jig sheet"][1] == "430 × 330 mm, stiff card or paper, cut at its own settings"
+    assert amounts["finished pieces"][1].startswith("3.00 mm thick when done, paper not counted")
+
+
+@pytest.mark.parametrize(
+    ("tape", "where", "how"),
+    [
+        ("face", "on the backs of the pages", "Peel the liner off"),
+        ("board", "on what they go on", "Lay tape all over the sheet first"),
+    ],
+)
+def test_mounted_prints_may_be_taped(tape: str, where: str, how: str) -> None:
+    """On the page or on what it goes on, in sheets of the page's size."""
+    job = _mounted(tape)
+    amount, remark = _amounts(job)["sheets of double-sided tape"]
+    assert (amount, where in remark) == (str(job.totals.sheets), True)
+    assert how in _text(job, "Mount the pages")
+
+
+def test_a_jig_of_another_card_has_no_settings_and_no_time() -> None:
+    """Nothing is known of it: neither speeds of the plywood nor a time are told for it."""
+    job = _mounted()
+    assert "Cut jig window" not in {row[0].partition("\t")[0] for row in settings_table(job)}
+    assert next(s.seconds for s in steps(job) if s.title == "Make the jig") is None
+
+
+def test_times_stand_with_the_steps_of_the_cutter() -> None:
+    """The times of sheets and boards are those of the job; nothing else has one."""
+    job = doc_jobs.kite_job("tag")
+    times = {step.title: step.seconds for step in steps(job) if step.seconds is not None}
+    assert set(times) == {"Make the jig", "Cut the faces", "Cut the boards"}
+    assert times["Cut the faces"] + times["Cut the boards"] == pytest.approx(job.totals.cut_seconds)
+    assert 0 < times["Make the jig"] < 60
+
+
+def test_which_board_takes_which_print() -> None:
+    """Alike boards take any print; of boards of their own shapes each takes its own."""
+    job = doc_jobs.kite_job("tag")
+    assert boards_alike(job)
+    assert "All boards are alike" in _text(job, "Mount")
+    first, *others = job.pieces
+    other = replace(first, outline=affinity.scale(first.outline, 1.1))
+    job = replace(job, pieces=(other, *others))
+    assert not boards_alike(job)
+    assert "find its id on the map of the board" in _text(job, "Mount")
+
+
+def test_a_blade_leaves_no_soot_and_no_fumes() -> None:
+    """Steps and cautions speak of a blade; not of extraction, soot or a prohibited list."""
+    job = _blade(doc_jobs.kite_job("tag"))
+    told = " ".join(step.text for step in steps(job))
+    care = " ".join(f"{one.title} {one.text}" for one in cautions(job))
+    assert "soot" not in told
+    assert "Mind the blade" in care
+    for word in ("Extraction", "acrylic", "PVC", "laser"):
+        assert word not in care
+    assert "manual, local rules and licensed practice stand above this card" in care
+
+
+def test_a_blades_vinyl_is_kept_out_of_lasers() -> None:
+    """What may go under a blade only is told of by its name."""
+    job = _blade(doc_jobs.kite_job("tag"), "Vinyl, matt")
+    found = _caution(job, "Never into a laser: Vinyl, matt")
+    assert found is not None
+    assert found.urgent
+    assert "chlorine and hydrogen chloride" in found.text
+
+
+def test_laminate_and_tape_under_the_laser_are_left_to_their_makers() -> None:
+    """The program knows no adhesive that may be cut: it defers, and only where one is cut."""
+    assert _caution(doc_jobs.kite_job("tag"), "under the laser") is None
+    found = _caution(_finished(Finish("pouch", 0.08, "face")), "Pouch and tape under the laser")
+    assert found is not None
+    assert found.urgent
+    assert "Have the maker say in writing" in found.text
+    assert "without that they are not cut" in found.text
+    assert _caution(_finished(Finish("film", 0.05)), "Film under the laser") is not None
+    assert _caution(_blade(_finished(Finish("film", 0.05))), "under the laser") is None
+
+
+def test_the_manual_comes_first() -> None:
+    """What stands above the card is the first of its own words."""
+    job = jobs.faced_job()
+    job = replace(job, workshop=replace(job.workshop, built_in=False))
+    assert cautions(job)[0].title == "What comes first"
