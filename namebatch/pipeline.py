@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from hashlib import sha256
 from pathlib import Path
 
 from namebatch.boards import print_limits
@@ -11,7 +10,6 @@ from namebatch.errors import SettingsError, SheetError
 from namebatch.finding import is_held
 from namebatch.jigs import jig_notes, job_jig
 from namebatch.job import Job, Totals
-from namebatch.leftovers import leftovers_of
 from namebatch.maker import Maker, make_maker
 from namebatch.mends import Mend, check_mends, mended_rows, recorded_mends
 from namebatch.names import read_list
@@ -21,19 +19,14 @@ from namebatch.names.words import is_order, is_quantity
 from namebatch.notes import part_notes, plan_notes, reading_notes
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
-from namebatch.sheet import (
-    Filled,
-    Stock,
-    board_page,
-    lay_out,
-    printed_page,
-)
+from namebatch.sheet import Filled, Stock, lay_out
 from namebatch.sheet.cost import cost_of
 from namebatch.sheet.model import Jig
 from namebatch.sheet.tight_clock import seconds_of
 from namebatch.sheet.wishes import NoWatch, Watch, Wishes
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
-from namebatch.template import find_template, load_template, load_workshop, sheet_size
+from namebatch.stocks import check_materials, recorded_leftovers, stocks_of, with_leftovers
+from namebatch.template import find_template, load_template, load_workshop
 from namebatch.template.model import Template
 from namebatch.template.optional import optional_fields
 from namebatch.template.painting import without_column
@@ -172,15 +165,14 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
             f"{GAP_RANGE_MM[1]:g} mm."
         )
     bleed = min(template.bleed_mm, gap / 2)
-    _check_materials(template, workshop)
+    check_materials(template, workshop)
     rows = mended_rows(names, settings.mends, template)
     _check_total(sum(row.quantity for row in rows if not row.held))
     spare = read_spare(settings.spare)
     if settings.by_order:
         _check_orders(names, settings)
-    stocks = _with_leftovers(
-        _stocks(template, workshop, settings.sheet, gap, bleed), settings, workshop
-    )
+    new = stocks_of(template, workshop, settings.sheet, gap, bleed)
+    stocks = with_leftovers(new, settings.part_used, settings.keep_order, workshop)
     limits = print_limits(template, stocks)
     jig = job_jig(template, workshop, stocks)
     # sizes that all share are those of the list as read: a change to one piece changes no other
@@ -301,42 +293,6 @@ def _without_case(names: NameList) -> NameList:
     return replace(names, rows=rows, findings=told)
 
 
-def _stocks(
-    template: Template, workshop: Workshop, sheet: str | None, gap: float, bleed: float
-) -> tuple[Stock, ...]:
-    """What is printed and what is cut, by the build."""
-    material = workshop.materials[template.material]
-    turns = template.turns_deg
-    if template.build == "bare":
-        size = sheet_size(sheet) if sheet else material.sheet_mm
-        size = size or sheet_size(workshop.printer.sheet)
-        page = board_page(_on_bed(size, workshop), material)
-        return (Stock("board", page, material, ("board",), turns, gap),)
-    size = _on_bed(sheet_size(sheet or workshop.printer.sheet), workshop)
-    backs = template.has_backs  # they lie on a page of their own behind the fronts
-    page = printed_page(size, workshop.printer.margins_mm, bleed, turned_over=backs)
-    faces = ("front",) if backs else template.faces
-    face = Stock("face", page, material, faces, turns, gap, backs=backs)
-    if template.build == "printed" or template.board is None:
-        return (face,)
-    board = workshop.materials[template.board]
-    size = _on_bed(board.sheet_mm or sheet_size(workshop.printer.sheet), workshop)
-    return (face, Stock("board", board_page(size, board), board, ("board",), turns, gap))
-
-
-def _check_materials(template: Template, workshop: Workshop) -> None:
-    """Material and board must be in the workshop file; both are told at once."""
-    wanted = [name for name in (template.material, template.board) if name]
-    lacking = [name for name in wanted if name not in workshop.materials]
-    if lacking:
-        quoted = " and ".join(f'"{name}"' for name in lacking)
-        raise SettingsError(
-            f'The template "{template.name}" asks for the material {quoted}, which the workshop '
-            f"file {workshop.name} does not have. It has: {', '.join(workshop.materials)}. Add "
-            "the material there or name another one in the template."
-        )
-
-
 def _check_total(total: int) -> None:
     if total > MOST_PIECES:
         raise SettingsError(
@@ -358,47 +314,6 @@ def _check_orders(names: NameList, settings: Settings) -> None:
             f"customer. It has {listed(names.headers)}. Say which it is with --column "
             "order=HEADER."
         )
-
-
-def _with_leftovers(
-    stocks: tuple[Stock, ...], settings: Settings, workshop: Workshop
-) -> tuple[Stock, ...]:
-    """The stocks, and the part-used boards of the one that is cut without print."""
-    if settings.part_used is None:
-        return stocks
-    if settings.keep_order:
-        raise SettingsError(
-            "--keep-order and --part-used cannot go together: what is left of a board is filled "
-            "with whatever suits it. Leave one of them out."
-        )
-    boards = [stock for stock in stocks if stock.kind == "board"]
-    if not boards:
-        raise SettingsError(
-            "This template prints on what it cuts and has no boards, so --part-used has nothing "
-            "to fill. Leave it out."
-        )
-    return tuple(
-        replace(stock, leftovers=leftovers_of(settings.part_used, stock.material, workshop))
-        if stock.kind == "board"
-        else stock
-        for stock in stocks
-    )
-
-
-def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float]:
-    """The size, if the cutter's bed takes it.
-
-    Raises:
-        SheetError: it does not, whichever way it is laid.
-    """
-    bed = workshop.cutter.bed_mm
-    if min(size) > min(bed) or max(size) > max(bed):
-        raise SheetError(
-            f"A sheet of {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
-            f"{bed[0]:g} × {bed[1]:g} mm. Take a smaller sheet or correct the bed in the "
-            "workshop file."
-        )
-    return size
 
 
 def _recorded(
@@ -428,15 +343,6 @@ def _recorded(
         "part_used": recorded_leftovers(stocks),
         **recorded_mends(settings.mends),
     }
-
-
-def recorded_leftovers(stocks: Sequence[Stock]) -> list[dict[str, str]]:
-    """Part-used boards as the manifest's settings keep them."""
-    return [
-        {"name": leftover.name, "gone": sha256(leftover.used.wkb).hexdigest()}
-        for stock in stocks
-        for leftover in stock.leftovers
-    ]
 
 
 def _only_lacks_room(row: Row) -> bool:

@@ -25,6 +25,7 @@ ROOMS = [
     {"measured", "searching"},
     {"cutboards"},
     {"leftovers"},
+    {"stocks"},
     {"pipeline", "store"},
     {"remake", "single"},
     {"summary", "listing", "cli_measured"},

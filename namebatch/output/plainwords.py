@@ -31,6 +31,7 @@ _MADE: Final[Mapping[str, str]] = {
     "no-ink": "There is nothing in it that could be seen.",
     "no-outline": "There is nothing in it that could be seen.",
     "text-too-small": "It is too long for its place: it would come out too small to read.",
+    "place-too-low": "Its place is too low for it: it would come out too small to read.",
     "text-in-base": "It would lie inside the piece and not be seen.",
     "no-room-on-sheet": "Made like this the piece is larger than a sheet.",
     **dict.fromkeys(("text-leaves-piece", "text-leaves-base", "text-meets-hole"), _NO_ROOM),
@@ -65,6 +66,7 @@ _ASKED: Final[Mapping[str, str]] = {
     **dict.fromkeys(("text-too-small", "no-room-on-sheet"), _SHORTER),
     **dict.fromkeys(("text-leaves-piece", "text-leaves-base", "text-meets-hole"), _SHORTER),
     **dict.fromkeys(("text-in-base", "hole-over-text", "no-room-for-hole"), _OTHERWISE),
+    "place-too-low": _OTHERWISE,
     **dict.fromkeys(("outline-not-valid", "gap-narrower-than-kerf"), _OTHERWISE),
     **dict.fromkeys(("parts-not-joined", "too-narrow", "islands-fall-out"), _OTHERWISE),
     **dict.fromkeys(("letters-unreadable", "spoiled-by-cut", "joint-crosses-text"), _OTHERWISE),
@@ -84,7 +86,8 @@ _OF_THE_LIST: Final = frozenset(
         *("look-alike-letter", "misread-letters", "name-in-capitals", "name-in-small-letters"),
         *("not-a-name", "order-in-name", "placeholder-perhaps", "remark-in-name"),
         *("scripts-mixed", "space-at-hyphen", "stray-sign", "surname-first", "titles-on-some"),
-        *("two-alphabets"),
+        *("letter-in-number", "mark-twice", "markup", "quotes-round", "two-alphabets"),
+        *("underscore",),
     )
 )
 """Codes of what is doubtful in the list and made as it stands, and of names made shorter."""

@@ -14,7 +14,6 @@ from namebatch.pipeline import (
     Settings,
     make_job,
     plan_rows,
-    recorded_leftovers,
 )
 from namebatch.remake.faces import only_faces
 from namebatch.remake.first import FirstJob, read_first
@@ -25,6 +24,7 @@ from namebatch.remake.spoiled import ids_of, wanted_copies
 from namebatch.remake.wish import Wish
 from namebatch.sheet import Stock
 from namebatch.sheet.model import Sheet
+from namebatch.stocks import recorded_leftovers
 
 CHANGED = "Pieces can only be made again as they were, and since then something has changed."
 REMEDY = (

@@ -107,7 +107,8 @@ def fit(
     if height < box.min_height_mm - SLACK_MM:
         tried += [(chosen, height), *sizer.rest(max(height, *(high for _, high in tried)))]
         best, most_mm = max(tried, key=lambda pair: pair[1])
-        if is_too_low(place, best.block, most_mm):
+        by_hand = box.min_height_mm == box.max_height_mm
+        if not by_hand and is_too_low(place, best.block, most_mm):
             return too_low(text, box, place, most_mm)
         return too_small(text, chain, box, sizer, (best, most_mm))
     notes = [_helped_out(text, chosen.block.font, faces)] if len(chain) > len(faces) else []

@@ -41,7 +41,7 @@ def too_low(text: str, box: TextBox, place: Place, best_mm: float) -> Finding:
         below, above = place.room_mm
         what = f"Give it more room_mm (now {below:.3g} mm below, {above:.3g} mm above)"
     return hold(
-        "text-too-small",
+        "place-too-low",
         f'"{text}" fits only at {floor(best_mm * 10) / 10:.1f} mm; the least in the box '
         f'"{box.name}" is {box.min_height_mm:g} mm. What it lacks is height, not length: shorter '
         f"text would be no larger. {what} in the template, or allow smaller letters.",
