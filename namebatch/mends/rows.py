@@ -20,6 +20,8 @@ def as_mended(row: Row, mend: Mend | None, template: Template, columns: Mapping[
         template: which fields may be empty.
         columns: template field → header.
     """
+    if mend is None:
+        return row
     return mended_row(row, mend, columns, optional_fields(template))
 
 

@@ -53,7 +53,6 @@ class FirstJob:
             place=told.place,
         )
 
-
     def mends(self) -> dict[int, Mend]:
         """What was changed by hand, by line.
 

@@ -82,13 +82,22 @@ class Store:
         with self._transaction("BEGIN IMMEDIATE") as connection:
             yield connection
 
-    def clear_log(self) -> bool:
-        """Put everything into the database file and empty its log.
+    def scrub(self) -> bool:
+        """Write the database file anew and empty its log, so that nothing deleted is left in them.
+
+        `secure_delete` alone does not do it: where pages were split or merged before, copies of
+        what stood on them are left in the unused part of others.
 
         Returns:
-            False while somebody else still reads what stands in the log.
+            False while somebody else still reads what stands in the log, or writes.
         """
         with self._lock, _told(self.path):
+            try:
+                self._connection.execute("VACUUM")
+            except sqlite3.OperationalError as error:
+                if "locked" not in str(error):
+                    raise
+                return False
             busy, _, _ = self._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
         return not busy
 

@@ -152,8 +152,8 @@ def finish_deleting(store: Store) -> Deleted:
     with store.reading() as connection:
         numbers = [number for (number,) in connection.execute("SELECT docket FROM leaving")]
     left = [told for number in numbers for told in _remove_files(store, number)]
-    if numbers and not store.clear_log():
-        left.append("another namebatch still reads the log of the database")
+    if numbers and not store.scrub():
+        left.append("another namebatch still reads or writes the database")
     if numbers and not left:
         with store.writing() as connection:
             some = [(number,) for number in numbers]

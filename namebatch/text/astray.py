@@ -17,7 +17,7 @@ class Astray:
     Attributes:
         mark: the character.
         place: which character of the text it is, from 1.
-        after: what it is written with, up to it; empty at the beginning.
+        after: what it is written with, up to it; empty where nothing comes before.
     """
 
     mark: str
@@ -27,8 +27,8 @@ class Astray:
     @property
     def words(self) -> str:
         """The mark, where it stands and after what, in words."""
-        behind = f' after "{self.after}"' if self.after else " at the beginning"
-        return f"{describe(self.mark)} (character {self.place},{behind})"
+        behind = f', after "{self.after}"' if self.after else ""
+        return f"{describe(self.mark)} (character {self.place}{behind})"
 
 
 def marks_astray(text: str, faces: Sequence[Face]) -> tuple[Astray, ...]:

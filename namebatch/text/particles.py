@@ -29,7 +29,7 @@ PARTICLES: Final = _set(
     "фон ван дер ден де да ди дю дель делла ибн бин аль эль"
 )
 """Words that are written small between names and belong to the word behind them."""
-ELIDED: Final = _set("o d l n m c dell dall nell all degl sant")
+ELIDED: Final = _set("o d l n m dell dall nell all degl sant")
 """What stands before an apostrophe when a capital follows it: O'Neill, D'Angelo, Dell'Acqua."""
 _DOUBTFUL: Final = _set("la las los le al el te am im in op y e i ben")
 _SMALL_AT_START: Final = _set("von vom zum zur dos 't 's фон")

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from namebatch.text.particles import clings, may_be_particle, particles
+from namebatch.text.particles import ELIDED, clings, may_be_particle, particles
 
 Lower = Callable[[str, str], str]
 
@@ -33,8 +33,6 @@ _MC_ANYWHERE: Final = re.compile("mc(?=[a-z]{2})")
 _MC_TONGUES: Final = frozenset({"en", "ga", "gd", "sco"})
 _APOSTROPHES: Final = "'’‘"
 _HYPHENS: Final = "-\u2010\u2011"
-# What stands before an apostrophe when a capital follows it: O'Neill, D'Angelo, Dell'Acqua.
-_ELIDED: Final = frozenset(["o", "d", "l", "n", "m", "dell", "dall", "nell", "all", "degl", "sant"])
 # Uzbek writes letters with an apostrophe: O'ktam.
 _NOT_ELIDED: Final = frozenset({"uz"})
 _SMALL_ELIDED: Final = frozenset({"fr", "ca", "oc", "pt"})
@@ -158,7 +156,7 @@ def _piece(pieces: list[str], at: int, where: _Setting) -> str:
         return piece  # Sig.ra
     if between and between[-1] in _APOSTROPHES:
         before = where.lower(pieces[at - 2], where.tongue) if at > 1 else ""
-        large = len(piece) > 1 and before in _ELIDED and where.tongue not in _NOT_ELIDED
+        large = len(piece) > 1 and before in ELIDED and where.tongue not in _NOT_ELIDED
         return _large(piece, where) if large else where.lower(piece, where.tongue)
     if at + 2 < len(pieces) and pieces[at + 1] in _APOSTROPHES and not where.first:
         small = where.lower(piece, where.tongue)
@@ -183,7 +181,8 @@ def _large(piece: str, where: _Setting) -> str:
         return before + digraph[0].upper() + small[digraph.end() :]
     dotted = where.tongue in _DOTTED or piece[at : at + 1] == "İ"
     if dotted and small.startswith("i"):
-        return before + "İ" + small[1:]
+        rest = small[1:].lstrip("\u0307") if where.tongue == "lt" else small[1:]
+        return before + "İ" + rest
     mc = (_MC_ANYWHERE if where.tongue in _MC_TONGUES else _MC).match(small)
     if mc:
         return before + "Mc" + small[2:3].upper() + small[3:]

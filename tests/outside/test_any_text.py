@@ -90,7 +90,8 @@ def test_every_text_is_set_inside_its_box_or_held(letterer: Letterer) -> None:
         box = boxes[index % len(boxes)]
         result = fit(text, letterer.faces[box.name], box, spare=letterer.spare)
         if isinstance(result, Finding):
-            assert result.code in ("no-glyph", "text-too-small", "place-too-low", "no-ink"), (
+            held = ("no-glyph", "mark-astray", "text-too-small", "place-too-low", "no-ink")
+            assert result.code in held, (
                 text,
                 result,
             )

@@ -1,5 +1,6 @@
 """Dockets are made, listed, copied, renamed and deleted with everything in them."""
 
+import random
 from datetime import datetime
 from pathlib import Path
 
@@ -127,6 +128,37 @@ def test_deleting_leaves_no_name_in_any_file(tmp_path: Path, held_open: bool) ->
         other.close()
 
 
+@pytest.mark.parametrize("seed", [1, 3, 4])
+def test_pages_that_were_split_keep_no_copies(tmp_path: Path, seed: int) -> None:
+    """Dockets written in turns leave copies in unused parts of pages, which must go as well."""
+    chance, store = random.Random(seed), open_store(tmp_path)
+    stays = [dockets.create(store, f"stays {k}", START).number for k in range(3)]
+    leaves = []
+    for number in range(3):
+        names = KeptList("Samphire.csv", b"Samphire\n" * chance.randint(1, 3000))
+        leaves.append(dockets.create(store, f"Samphire {number}", START, names).number)
+    for minute in range(250):
+        number = chance.choice(stays + leaves)
+        word = "Samphire" if number in leaves else "stays"
+        dice = chance.random()
+        if dice < 0.7:
+            lines = [chance.randint(2, 60) for _ in range(chance.randint(1, 12))]
+            mends: dict[int, Mend | None] = {}
+            for line in lines:
+                held = Mend(held=word * chance.randint(1, 80))
+                mends[line] = held if chance.random() < 0.8 else None
+            history.change(store, number, f"{word} step", later(minute), Change(mends=mends))
+        elif dice < 0.85:
+            history.undo(store, number, later(minute))
+        else:
+            history.redo(store, number, later(minute))
+    assert all(dockets.delete(store, number).complete for number in leaves)
+    data = b"".join(path.read_bytes() for path in tmp_path.rglob("*") if path.is_file())
+    assert data.count(b"stays") > 0
+    assert data.count(b"Samphire") == 0
+    store.close()
+
+
 def test_deleting_is_finished_later_if_somebody_reads(tmp_path: Path) -> None:
     """A reader that holds an old state is told of, and the next start ends the work."""
     store, other = open_store(tmp_path), open_store(tmp_path)
@@ -136,7 +168,7 @@ def test_deleting_is_finished_later_if_somebody_reads(tmp_path: Path) -> None:
         connection.execute("SELECT * FROM docket").fetchall()
         outcome = dockets.delete(store, number)
         assert not outcome.complete
-        assert outcome.left == ("another namebatch still reads the log of the database",)
+        assert outcome.left == ("another namebatch still reads or writes the database",)
     other.close()
     assert dockets.finish_deleting(store).complete
     assert b"Ottilie-Samphire" not in store.path.read_bytes()

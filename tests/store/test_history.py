@@ -2,7 +2,9 @@
 
 import shutil
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
+from typing import TypeVar
 
 from hypothesis import settings, strategies
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
@@ -10,6 +12,9 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 from namebatch.names.mend import Mend
 from namebatch.store import Change, Choices, Store, dockets, history, open_store
 from tests.store.conftest import START, later
+
+Key = TypeVar("Key")
+Value = TypeVar("Value")
 
 _KEYS = strategies.sampled_from(["sheet", "gap", "font"])
 _LINES = strategies.integers(2, 5)
@@ -81,8 +86,8 @@ class UndoRedo(RuleBasedStateMachine):
         assert docket.can_redo == (self.at + 1 < len(self.states))
 
 
-def _put(now: object, changed: object) -> dict[object, object]:
-    merged = {**dict(now), **dict(changed)}  # type: ignore[call-overload]
+def _put(now: Mapping[Key, Value], changed: Mapping[Key, Value | None]) -> dict[Key, Value]:
+    merged = {**now, **changed}
     return {key: value for key, value in merged.items() if value is not None}
 
 

@@ -66,7 +66,9 @@ def test_names_near_the_edge_are_smaller_not_cut(tmp_path: Path, name: str) -> N
 
 def test_room_ends_at_a_hole(tmp_path: Path) -> None:
     """A hole above the middle of the arc bounds the room as the edge does."""
-    assert arc_of(medal(tmp_path, 15, hole=HOLE.format(y=54))).room_mm[1] == pytest.approx(5.5, 0.01)
+    assert arc_of(medal(tmp_path, 15, hole=HOLE.format(y=54))).room_mm[1] == pytest.approx(
+        5.5, 0.01
+    )
 
 
 def test_where_there_is_room_nothing_changes(tmp_path: Path) -> None:

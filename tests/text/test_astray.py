@@ -48,3 +48,8 @@ def test_the_row_is_held(catalogue: Catalogue) -> None:
     assert told.code == "mark-astray"
     assert 'U+17BE khmer vowel sign oe (character 3, after "កេ")' in told.message
     assert "delete the mark" in told.message
+
+
+def test_without_a_letter_only_the_place_is_named() -> None:
+    """A mark that nothing comes before is not said to follow something."""
+    assert Astray("\u17be", 7, "").words == "U+17BE khmer vowel sign oe (character 7)"

@@ -3,7 +3,7 @@
 import unicodedata
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from namebatch.template.textbox import Case
@@ -158,6 +158,9 @@ def test_title(text: str, language: str, outcome: str) -> None:
         ("AHMED BIN SALIM", "", "Ahmed bin Salim"),
         ("ibn sina", "", "Ibn Sina"),
         ("salim bin al harb", "", "Salim bin al Harb"),
+        ("СЕРГЕЙ ДА ВИНЧЕНЦО", "", "Сергей да Винченцо"),
+        ("людвиг фон ау", "", "Людвиг фон Ау"),
+        ("омар аль-фараби", "", "Омар аль-Фараби"),
     ],
 )
 def test_particles(text: str, language: str, outcome: str) -> None:
@@ -296,6 +299,7 @@ LANGUAGE = st.sampled_from(LANGUAGES)
 HOW: st.SearchStrategy[Case] = st.sampled_from(["capitals", "small", "title"])
 
 
+@example("İ\u0301", "title", "lt")
 @given(NAMES, HOW, LANGUAGE)
 def test_idempotent(text: str, how: Case, language: str) -> None:
     """Doing it again changes nothing."""
