@@ -87,7 +87,7 @@ def test_what_part_used_boards_cannot_do(job_of: JobOf, left: Path) -> None:
 def test_boards_of_materials_that_there_are_not(job_of: JobOf, left: Path) -> None:
     """A material that the workshop file lacks is named with those that it has."""
     left.write_text(GONE.replace("plywood-3", "oak-9"), encoding="utf-8")
-    with pytest.raises(WorkshopError, match=r'behind the door: .*no material "oak-9"; it has: card'):
+    with pytest.raises(WorkshopError, match=r'the door: .*no material "oak-9"; it has: card'):
         job_of(LIST, "bag-tag", part_used=left)
     left.write_text(GONE.replace("used_mm", "size_mm = [2000, 900]\nused_mm"), encoding="utf-8")
     with pytest.raises(WorkshopError, match=r"behind the door: 2000 × 900 mm does not lie"):

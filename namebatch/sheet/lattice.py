@@ -131,9 +131,7 @@ def _apart(one: Turned, other: Turned, ups: Sequence[float] | Floats, gap_mm: fl
 
     def free(across: Floats) -> NDArray[np.bool_]:
         moved = [affinity.translate(other.shape, x, y) for x, y in zip(across, ups, strict=True)]
-        near: NDArray[np.bool_] = shapely.dwithin(
-            fixed, np.array(moved, dtype=object), apart
-        )
+        near: NDArray[np.bool_] = shapely.dwithin(fixed, np.array(moved, dtype=object), apart)
         return ~near
 
     return _halved(free, len(ups), one.width_mm + apart + LESS_MM)
@@ -151,9 +149,7 @@ def _above(row: _Row, other: _Row, shifts: Floats, gap_mm: float) -> list[float]
 
     def free(up: Floats) -> NDArray[np.bool_]:
         moved = [affinity.translate(shape, x, y) for x, y in zip(inside, up, strict=True)]
-        near: NDArray[np.bool_] = shapely.dwithin(
-            fixed, np.array(moved, dtype=object), apart
-        )
+        near: NDArray[np.bool_] = shapely.dwithin(fixed, np.array(moved, dtype=object), apart)
         return ~near
 
     return _halved(free, len(shifts), far)

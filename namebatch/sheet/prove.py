@@ -82,8 +82,10 @@ def prove_lines(
         lines = cut_lines(piece.outline, placement.mirrored, placement.rotation_deg, kerf_mm)
         paths = drawn.get(owner, [])
         # a hollow that waits for what lies in it is an outer line as well; the last is the outline
-        if len(paths) != len(lines) or paths[-1].operation != "outer" or not _are_at(
-            (*paths[-1:], *paths[:-1]), lines, (placement.x_mm, placement.y_mm)
+        if (
+            len(paths) != len(lines)
+            or paths[-1].operation != "outer"
+            or not _are_at((*paths[-1:], *paths[:-1]), lines, (placement.x_mm, placement.y_mm))
         ):
             said = ", ".join(piece.text.values())
             raise SheetError(

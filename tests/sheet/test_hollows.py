@@ -84,7 +84,7 @@ def test_a_hollow_is_filled_and_waits() -> None:
 
 
 def test_the_way_is_that_of_the_file() -> None:
-    """Lines of an owner follow each other, as in a file's groups, so the way told is the way cut."""
+    """Lines of an owner follow each other, as in a file's groups: the way told is the way cut."""
     [sheet] = _sheets(FRAME, RING, box(0, 0, 30, 20), box(0, 0, 20, 20))
     owners = [path.owner for path in sheet.cuts]
     runs = [owner for k, owner in enumerate(owners) if k == 0 or owners[k - 1] != owner]

@@ -79,5 +79,5 @@ def test_all_at_once(tmp_path: Path) -> None:
 
 def test_no_file(tmp_path: Path) -> None:
     """A file that is not there is named."""
-    with pytest.raises(WorkshopError, match="left.toml: cannot be read"):
+    with pytest.raises(WorkshopError, match=r"left\.toml: cannot be read"):
         load_part_used(tmp_path / "left.toml")
