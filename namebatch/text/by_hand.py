@@ -97,8 +97,8 @@ def too_high(
     return hold(
         TOO_SMALL,
         f'"{text}" was to be {mend.height_mm:g} mm high by hand, and there is room for '
-        f'{int(10 * found[0]) / 10:g} mm (text "{box.name}"). Ask for no more than that, break it '
-        "into two lines, or shorten it.",
+        f'{int(10 * found[0]) / 10:g} mm (text "{box.name}"). Ask for no more than that, or '
+        "shorten it.",
     )
 
 
