@@ -28,6 +28,10 @@ _COUNTRIES: Final = {
 """Codes of countries (ISO 3166-1) that are no language's code (ISO 639-1); from memory."""
 
 
+_KNOWN: Final = frozenset(TWO_LETTERS.values())
+"""Codes of two letters that are some language's."""
+
+
 def language_tag(text: str) -> str:
     """A language tag, checked in its form; a language's code of three letters becomes that of two.
 
@@ -41,9 +45,11 @@ def language_tag(text: str) -> str:
     meant = _NAMES.get(small) or _COUNTRIES.get(small)
     if meant is None and _TAG.fullmatch(text):
         language, *rest = text.split("-")
-        return "-".join([TWO_LETTERS.get(language.lower(), language), *rest])
-    if meant is None and _TAG.fullmatch(small.replace("_", "-")):
-        meant = text.strip().replace("_", "-")
+        if len(language) == 3 or language.lower() in _KNOWN:
+            return "-".join([TWO_LETTERS.get(language.lower(), language), *rest])
+    nearly = text.strip().replace("_", "-")
+    if meant is None and nearly != text and _TAG.fullmatch(nearly):
+        meant = nearly
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text[:40])
     what = "a country's code, not a language's" if small in _COUNTRIES else "no language tag"
     remedy = f'Write "{meant}".' if meant else "Leave it out if the language is not known."

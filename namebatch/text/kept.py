@@ -25,8 +25,8 @@ _ARTICLE_BEHIND: Final = _set("mac nic mhic mag ó")
 _SERVANTS: Final = _set("abd abdul abdel abdal abdol abdoul abu abou umm oum")
 _OTHERS: Final = _set(
     "d l dell dall nell dello delle degli dela delos delas aan uit bij vd binti binte ould aït "
-    # Greek; Arabic, without its marks; Hebrew, without its points
-    "του της των ντε φον "
+    # Thai; Greek; Arabic, without its marks; Hebrew, without its points
+    "ณ του της των ντε φον "
     "عبد ابو ابي ابا ام ابن بن ابنة بنت ال ولد بو بني "
     "בן בת אבו אל דה דל ון פון"
 )

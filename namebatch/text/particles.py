@@ -26,17 +26,17 @@ PARTICLES: Final = _set(
     "van von der den de del della delle dei degli di da do dos das du des la las los le ter ten "
     "te op in aan zu zum zur vom am im af av y e i bin ibn bint ben al el of the and und et og "
     "och 't 's և եւ եվ "
-    "фон ван дер ден де да ди дю дель делла ибн бин аль эль"
+    "фон ван дер ден де да ди дю дель делла ла ле лас лос ду дос ибн бин аль эль"
 )
 """Words that are written small between names and belong to the word behind them."""
 ELIDED: Final = _set("o d l n m dell dall nell all degl sant")
 """What stands before an apostrophe when a capital follows it: O'Neill, D'Angelo, Dell'Acqua."""
-_DOUBTFUL: Final = _set("la las los le al el te am im in op y e i ben")
+_DOUBTFUL: Final = _set("la las los le al el te am im in op y e i ben ла ле лас лос")
 _SMALL_AT_START: Final = _set("von vom zum zur dos 't 's фон")
 _FIRST_NAMES: Final = _set("van ван ди да")
 _LANGUAGES_SMALL_AT_START: Final = _set("es pt gl ca de fr da nb sv")
 _LANGUAGES_LARGE_AT_START: Final = _set("nl af")
-_SECOND: Final = _set("la las los le der den 't")
+_SECOND: Final = _set("la las los le der den 't ла ле лас лос")
 _NONE: Final = _set("vi it")
 _AND: Final = {"es": "y", "pt": "e", "gl": "e", "ca": "i"}
 _ARTICLES: Final = {"fr": _set("la le")}

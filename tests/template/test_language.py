@@ -52,6 +52,7 @@ def test_codes_are_those_of_the_standard() -> None:
         ("tr_TR", 'is "tr_TR", no language tag. Write "tr-TR".'),
         (" nl", 'Write "nl".'),
         ("gr", 'is "gr", a country\'s code, not a language\'s. Write "el".'),
+        ("qq", 'is "qq", no language tag. Leave it out'),
         ("", "Leave it out if the language is not known."),
         ("the usual", "Leave it out if the language is not known."),
         ("t\u202er", 'is "t\ufffdr", no language tag.'),
