@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from namebatch.mends import read_mends
 from namebatch.resources import bundled
 from namebatch.template import load_template, load_workshop
 from namebatch.template.builtin_workshop import BUILTIN_TOML
@@ -74,7 +75,7 @@ def test_ci_runs_the_readme_test_command() -> None:
 def test_toml_examples_load(tmp_path: Path) -> None:
     """The files in DEVELOPERS.md are accepted as they stand."""
     blocks = re.findall(r"```toml\n(.*?)```", DEVELOPERS, re.DOTALL)
-    template, places, contour, workshop = (block for block in blocks if "[[board]]" not in block)
+    template, places, contour, workshop, boards, mends = blocks
     folder = tmp_path / "example"
     folder.mkdir()
     (folder / "template.toml").write_text(template, encoding="utf-8")
@@ -96,8 +97,8 @@ def test_toml_examples_load(tmp_path: Path) -> None:
     (folder / "template.toml").write_text(text, encoding="utf-8")
     assert load_template(folder).contour is not None
     assert set(load_workshop(tmp_path / "workshop.toml").materials) == {"plywood-3"}
-    (tmp_path / "boards.toml").write_text(
-        next(block for block in blocks if "[[board]]" in block), encoding="utf-8"
-    )
+    (tmp_path / "boards.toml").write_text(boards, encoding="utf-8")
     by_hand, of_a_job = load_part_used(tmp_path / "boards.toml")
     assert (by_hand.material, of_a_job.sheet) == ("plywood-3", "board-002")
+    (tmp_path / "mends.toml").write_text(mends, encoding="utf-8")
+    assert 14 in read_mends(tmp_path / "mends.toml")

@@ -59,6 +59,7 @@ def test_rows_say_what_became_of_them() -> None:
         "values": {"name": "Fenna", "group": "Gulls"},
         "quantity": 2,
         "order": "",
+        "mend": None,
         "pieces": ["L2-1", "L2-2"],
         "findings": [
             {

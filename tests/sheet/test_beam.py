@@ -183,12 +183,12 @@ def test_a_spoiled_piece_is_held(
     job_of: Callable[..., Job], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A fault at the cutter holds that row with the reason and makes all others."""
-    from namebatch import pipeline
+    from namebatch import cuttable
 
     def bad(piece: Piece, stock: object) -> str | None:
         return "the cut leaves no single part" if "Wren" in piece.text.values() else None
 
-    monkeypatch.setattr(pipeline, "spoiled", bad)
+    monkeypatch.setattr(cuttable, "spoiled", bad)
     job = job_of("name\nMarlo\nWren\nTeasel\n", "key-fob")
     assert [is_held(row.findings) for row in job.rows] == [False, True, False]
     assert job.rows[1].findings[-1].code == "spoiled-by-cut"
