@@ -26,16 +26,17 @@ def leftovers_of(path: Path, material: Material, workshop: Workshop) -> tuple[Le
     """
     problems: list[str] = []
     found: list[Leftover] = []
-    seen: dict[tuple[Path, str], str] = {}
+    seen: set[tuple[Path, str]] = set()
     for board in load_part_used(path):
         if board.job is not None:
-            other = seen.setdefault((board.job.resolve(), board.sheet), board.name)
-            if other is not board.name:
+            which = (board.job.resolve(), board.sheet)
+            if which in seen:
                 problems.append(
                     f"{board.name}: {board.sheet} of {board.job.name} stands there twice, and it "
                     "is one board. Delete one entry."
                 )
                 continue
+            seen.add(which)
         try:
             cut = None if board.job is None else cut_board(board.job, board.sheet)
         except MeasureError as error:

@@ -25,7 +25,13 @@ from namebatch.sheet.model import Jig
 from namebatch.sheet.tight_clock import seconds_of
 from namebatch.sheet.wishes import NoWatch, Watch, Wishes
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
-from namebatch.stocks import check_materials, recorded_leftovers, stocks_of, with_leftovers
+from namebatch.stocks import (
+    check_materials,
+    recorded_leftovers,
+    stocks_of,
+    unused_notes,
+    with_leftovers,
+)
 from namebatch.template import find_template, load_template, load_workshop
 from namebatch.template.model import Template
 from namebatch.template.optional import optional_fields
@@ -268,7 +274,12 @@ def make_job(plan: Plan, progress: Progress, watch: Watch | None = None) -> Job:
         scale_bars=printed.page.scale_bars if printed else (),
         bleed_mm=plan.bleed_mm,
         settings=plan.recorded,
-        notes=(*plan.notes, *part_notes(pieces), *reading_notes(pieces)),
+        notes=(
+            *plan.notes,
+            *part_notes(pieces),
+            *unused_notes(plan.filled, [sheet.part_used for s in filled for sheet in s.sheets]),
+            *reading_notes(pieces),
+        ),
         totals=_totals(rows, pieces, plan, filled),
     )
 

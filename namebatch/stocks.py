@@ -116,6 +116,24 @@ def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float
     return size
 
 
+def unused_notes(stocks: Sequence[Stock], used: Sequence[str]) -> tuple[str, ...]:
+    """Part-used boards that nobody need fetch: none of the pieces found room on them.
+
+    Args:
+        stocks: that were filled.
+        used: names of the part-used boards that became sheets.
+    """
+    names = [leftover.name for stock in stocks for leftover in stock.leftovers]
+    idle = [name for name in names if name not in used]
+    if not idle:
+        return ()
+    told = ", ".join(f'"{name}"' for name in idle[:10])
+    more = f" and {len(idle) - 10} more" if len(idle) > 10 else ""
+    return (
+        f"Not needed of the part-used boards: {told}{more}. None of the pieces has room there.",
+    )
+
+
 def recorded_leftovers(stocks: Sequence[Stock]) -> list[dict[str, str]]:
     """Part-used boards as the manifest's settings keep them."""
     return [

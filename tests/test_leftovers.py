@@ -46,6 +46,15 @@ def _beyond(size_mm: tuple[float, float]) -> float:
     return float(shapely.area(shapely.difference(strip, shapely.box(0, 0, *size_mm))))
 
 
+def test_one_board_twice(tmp_path: Path) -> None:
+    """An earlier job's board that stands there twice is refused, whatever it is called."""
+    entry = '[[board]]\nname = "A"\njob = "winders"\nsheet = "board-001"\n'
+    path, workshop = write(tmp_path, entry + entry), load_workshop(None)
+    with pytest.raises(WorkshopError) as caught:
+        leftovers_of(path, workshop.materials["plywood-3"], workshop)
+    assert sum("stands there twice" in problem for problem in caught.value.problems) == 1
+
+
 def test_boards_of_other_materials_are_passed_over(tmp_path: Path) -> None:
     """A job's board tells its material by itself."""
     jobs.first_job(tmp_path, SMALL, "key-fob")

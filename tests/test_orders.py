@@ -76,6 +76,16 @@ def test_part_used_boards_in_the_files(job_of: JobOf, left: Path, tmp_path: Path
     assert manifest["totals"]["boards_lower_bound"] <= manifest["totals"]["boards"]
 
 
+def test_a_board_that_takes_nothing_is_told(job_of: JobOf, left: Path) -> None:
+    """A part-used board without room is named, so that nobody fetches it."""
+    full = GONE.replace("310, 300", "598, 300").replace("behind the door", "the full one")
+    left.write_text(GONE + full, encoding="utf-8")
+    job = job_of(LIST, "bag-tag", part_used=left)
+    [told] = [note for note in job.notes if "Not needed" in note]
+    assert '"the full one"' in told
+    assert "behind the door" not in told
+
+
 def test_what_part_used_boards_cannot_do(job_of: JobOf, left: Path) -> None:
     """A template without boards, and list order along the sheets, are refused with a remedy."""
     with pytest.raises(SettingsError, match=r"has no boards.*Leave it out"):

@@ -5,16 +5,19 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import MultiPolygon
+from shapely import MultiPolygon, affinity
 
 from namebatch.sheet.bitboard import Board, Raster
-from namebatch.sheet.blocks import Block
+from namebatch.sheet.blocks import Block, fitting
+from namebatch.sheet.equal import NEAR_MM, best_sheet, like
 from namebatch.sheet.frame import Page
 from namebatch.sheet.masks import QUARTER, reach_mm, touched_cells
 from namebatch.sheet.pool import Manner, Place, Stamps, fill_board
 from namebatch.sheet.tries import Laid, cell_mm, laid
 
 WAY = Manner(at_once=10, at_hand=400, height_weight=0.5)
+AS_MANY = 1_000_000
+"""As many equal blocks as a whole board takes."""
 MOST_AT_HAND = 3000
 """So many blocks, the largest, are looked at for one board."""
 
@@ -58,8 +61,8 @@ def onto_leftover(
         members.setdefault(groups[number], []).append(number)
     order = sorted(members.values(), key=lambda some: -sum(blocks[n].area_mm2 for n in some))
     usable = leftover.page.usable_mm
-    best: list[Laid] = []
-    most = 0.0
+    best = _in_rows(blocks, order, leftover, gap_mm)
+    most = sum(blocks[place[0]].area_mm2 for place in best)
     for upright in (True, False):
         raster = Raster(usable, gap_mm, cell_mm(len(numbers), usable), upright)
         places = _filled(order, Stamps(blocks, raster), _board(leftover, raster))
@@ -67,6 +70,36 @@ def onto_leftover(
         if area > most:
             most, best = area, laid(places, raster)
     return best
+
+
+def _in_rows(
+    blocks: Sequence[Block], order: Sequence[Sequence[int]], leftover: Leftover, gap_mm: float
+) -> list[Laid]:
+    """Equal blocks where the best sheet of them keeps clear of what is gone; else none."""
+    numbers = [number for some in order for number in some]
+    if len({blocks[number].kind for number in numbers}) != 1:
+        return []
+    first = blocks[numbers[0]]
+    if not fitting(first, leftover.page.usable_mm):
+        return []
+    x0, y0 = leftover.page.usable_mm[:2]
+    # what is gone was often cut in the very same rows
+    apart = gap_mm + 2 * first.turns[0].slack_mm - NEAR_MM
+    spots = [
+        (turned, x, y)
+        for turned, x, y in best_sheet(first, leftover.page.usable_mm, gap_mm, AS_MANY)
+        if not shapely.dwithin(
+            affinity.translate(turned.shape, x0 + x, y0 + y), leftover.used, apart
+        )
+    ]
+    taken: list[int] = []
+    for some in order:
+        if len(taken) + len(some) <= len(spots):
+            taken += some
+    return [
+        (number, like(blocks[number], turned), x, y)
+        for number, (turned, x, y) in zip(sorted(taken), spots, strict=False)
+    ]
 
 
 def _filled(order: Sequence[Sequence[int]], stamps: Stamps, board: Board) -> list[Place]:

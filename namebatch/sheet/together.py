@@ -2,6 +2,7 @@
 
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
+from math import ceil
 
 from namebatch.errors import SheetError
 from namebatch.sheet.bitboard import Board, Raster
@@ -30,7 +31,8 @@ def together(
 ) -> list[list[Laid]]:
     """Fill sheets with whole groups: one that fits an empty sheet is never split.
 
-    A larger group fills sheets of its own; the last of them takes others too. Orders are tried as
+    A larger group fills sheets of its own; the last of them takes others too, unless its pieces
+    are equal and lie in rows there. Orders are tried as
     they come and the largest first, sheets filled from below and from the left; the fewest sheets
     are taken, and of those the ones that keep the orders as they came.
 
@@ -57,14 +59,19 @@ def together(
     found: list[list[list[Laid]]] = []
     if len({block.kind for block in blocks}) == 1:
         found = [_counted(order, best_of) for order in (as_they_come, largest_first)]
+        if min(map(len, found)) <= ceil(len(blocks) / best_of.most(0)):
+            return _in_order(min(found, key=len))
     cell = cell_mm(len(blocks), usable)
     for order in (as_they_come,) if len(blocks) > MANY else (as_they_come, largest_first):
         for upright in (True, False):
             raster = Raster(usable, gap_mm, cell, upright)
             piles = _piled(order, Stamps(blocks, raster), best_of)
             found.append([pile.laid or laid(pile.places, raster) for pile in piles])
-    best = min(found, key=len)
-    return sorted(best, key=lambda sheet: min(place[0] for place in sheet))
+    return _in_order(min(found, key=len))
+
+
+def _in_order(sheets: Sequence[list[Laid]]) -> list[list[Laid]]:
+    return sorted(sheets, key=lambda sheet: min(place[0] for place in sheet))
 
 
 class _Sheets:

@@ -69,6 +69,20 @@ def test_a_ragged_edge(upright: bool) -> None:
     assert len(onto_leftover(blocks, [0], [0], leftover, 2.0)) == 1
 
 
+def test_equal_pieces_in_rows() -> None:
+    """Discs lie in offset rows beside what is gone, as many as a whole board's rows leave there."""
+    disc = Point(0, 0).buffer(9.5)
+    blocks = [block_of(k, disc, (0.0,), kind=0) for k in range(60)]
+    leftover = _leftover(box(0, 0, 60, 100))
+    laid = onto_leftover(blocks, range(60), range(60), leftover, 2.0)
+    assert len(laid) >= 27  # of the 44 of a whole board, six of every nine across are clear
+    [sheet] = placed([laid], USABLE)
+    shapes = placed_shapes(sheet, blocks)
+    for k, shape in enumerate(shapes):
+        assert shape.distance(leftover.used) >= 2.0 - NEAR_MM
+        assert all(shape.distance(other) >= 2.0 - NEAR_MM for other in shapes[:k])
+
+
 def test_whole_orders_only() -> None:
     """An order that does not fit goes there not at all; a smaller one does."""
     leftover = _leftover(box(60, 0, 200, 100))
