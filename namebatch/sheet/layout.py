@@ -121,10 +121,11 @@ def lay_out(
     if (
         len(stock.faces) > 1
         and len(left) <= MOST_APART
-        and not (wishes.keep_order or wishes.by_order)
+        and not wishes.keep_order
         and not any(piece.part for piece in pieces)
     ):
-        new = min(new, _faces_apart(pieces, left, stock), key=len)
+        apart = _faces_apart(pieces, left, stock, orders if wishes.by_order else None)
+        new = min(new, apart, key=len) if _are_paired(apart) else new
     laid += [(None, sheet) for sheet in new]
     by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
     sheets = tuple(
@@ -167,10 +168,25 @@ def _new(
     return FILLS[fill](some, usable, gap_mm, wishes)
 
 
+def _are_paired(sheets: Sequence[Sequence[Placement]]) -> bool:
+    """True if both faces of every piece are on one sheet; an order may be split between them."""
+    return all(
+        {p.piece for p in sheet if p.face == "front"}
+        == {p.piece for p in sheet if p.face == "back"}
+        for sheet in sheets
+    )
+
+
 def _faces_apart(
-    pieces: Sequence[Piece], left: Sequence[int], stock: Stock
+    pieces: Sequence[Piece],
+    left: Sequence[int],
+    stock: Stock,
+    orders: Sequence[Hashable] | None,
 ) -> list[list[Placement]]:
-    """Front and back of a piece on one sheet, but not side by side: ragged ones nest better."""
+    """Front and back of a piece, or all of an order, on one sheet, but not side by side.
+
+    Ragged ones nest better so.
+    """
     faces = [
         blocks_of(pieces, (face,), stock.turns_deg, stock.material.kerf_mm, stock.gap_mm)
         for face in stock.faces
@@ -180,7 +196,7 @@ def _faces_apart(
         for number in left
         for side, blocks in enumerate(faces)
     ]
-    owners = [number for number in left for _ in faces]
+    owners = [number if orders is None else orders[number] for number in left for _ in faces]
     return by_order(some, owners, stock.page.usable_mm, stock.gap_mm)
 
 

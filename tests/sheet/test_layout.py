@@ -108,6 +108,19 @@ def test_faces_of_a_piece_share_a_sheet(faces: tuple[PlacedFace, ...]) -> None:
         assert len(there) == len({piece for piece, _ in there}) * len(faces)
 
 
+def test_orders_of_ragged_faces() -> None:
+    """By order, too, ragged faces lie apart, and those of a piece on one sheet."""
+    page = printed_page((297.0, 420.0), (5.0, 5.0, 5.0, 5.0), 1.0)
+    stock = Stock("face", page, CARD, ("front", "back"), (0.0, 90.0, 180.0, 270.0), 3.0)
+    pieces = [_piece(k, CORNER, "ab"[k % 2]) for k in range(2, 10)]
+    filled = lay_out(pieces, stock, WORKSHOP, 150.0, "fast", Wishes(by_order=True))
+    assert len(filled.sheets) == 2
+    for sheet in filled.sheets:
+        fronts = {p.piece for p in sheet.placements if p.face == "front"}
+        assert fronts == {p.piece for p in sheet.placements if p.face == "back"}
+        assert len({pieces[int(p[1]) - 2].order for p in fronts}) == 1
+
+
 def test_ragged_faces_are_laid_apart() -> None:
     """Two faces side by side waste an A3 sheet; laid apart, two pieces fit."""
     filled = _faces([_piece(2, CORNER), _piece(3, CORNER)], ("front", "back"))
