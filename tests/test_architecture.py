@@ -29,7 +29,9 @@ ROOMS = [
     {"pipeline", "store"},
     {"remake", "single"},
     {"summary", "listing", "cli_measured"},
-    {"cli_remake"},
+    {"cli_remake", "desk"},
+    {"web"},
+    {"cli_serve"},
     {"cli"},
     {"__main__"},
 ]
