@@ -3,9 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from shapely import Polygon
+
+from namebatch.errors import TemplateError
 from namebatch.finding import Finding, is_held
 from namebatch.outline import Limits
-from namebatch.outline.rim import Rim, board_for
+from namebatch.outline.rim import Board, Rim, board_for
 from namebatch.piece import BoardPart, Piece
 from namebatch.sheet import Stock
 from namebatch.template.model import Template
@@ -26,21 +29,49 @@ def with_board(
     Returns:
         The piece, with a board or as it was, and what was found in measuring it.
     """
-    board = next((stock for stock in stocks if stock.kind == "board"), None)
-    if not template.rim_mm or board is None:
+    made = _board_of(piece.outline, template, stocks)
+    if made is None:
         return piece, ()
-    kerf = max(max(stock.material.kerf_mm) for stock in stocks if stock.kind == "face")
-    rim = Rim(template.rim_mm, template.rule == "base", kerf)
-    made = board_for(piece.outline, rim, limits_of([board]))
     if is_held(made.findings):
         return piece, made.findings
     proof = replace(
         piece.proof,
         narrowest_mm=made.neck.width_mm,
         narrowest_at=made.neck.at,
-        required_mm=board.material.minimum_width_mm,
+        required_mm=made.required_mm,
     )
     return replace(piece, board=BoardPart(made.shape, proof)), made.findings
+
+
+def refuse_bad_rim(base: Polygon | None, template: Template, stocks: Sequence[Stock]) -> None:
+    """Refuse a rim that no piece can have, where all have one outline.
+
+    Args:
+        base: the outline of every piece; None where it differs from row to row.
+        template: its rim is read.
+        stocks: the boards' material and kerf.
+
+    Raises:
+        TemplateError: the board of this outline cannot be cut.
+    """
+    made = None if base is None else _board_of(base, template, stocks)
+    held = [] if made is None else [f.message for f in made.findings if is_held([f])]
+    if held:
+        raise TemplateError(
+            f'The template "{template.name}" cannot be made with its rim of {template.rim_mm:g} '
+            "mm as it stands.",
+            held,
+        )
+
+
+def _board_of(outline: Polygon, template: Template, stocks: Sequence[Stock]) -> Board | None:
+    """The board of an outline, measured; None where the board has the print's outline."""
+    board = next((stock for stock in stocks if stock.kind == "board"), None)
+    if not template.rim_mm or board is None:
+        return None
+    kerf = max(max(stock.material.kerf_mm) for stock in stocks if stock.kind == "face")
+    rim = Rim(template.rim_mm, template.rule == "base", kerf)
+    return board_for(outline, rim, limits_of([board]))
 
 
 def limits_of(stocks: Sequence[Stock]) -> Limits:

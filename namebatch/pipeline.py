@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from namebatch.boards import print_limits
+from namebatch.boards import print_limits, refuse_bad_rim
 from namebatch.cuttable import NO_ROOM, made_cuttable
 from namebatch.errors import SettingsError, SheetError
 from namebatch.finding import is_held
@@ -184,6 +184,8 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
     # sizes that all share are those of the list as read: a change to one piece changes no other
     paper = workshop.materials[template.material].colour
     maker = make_maker(template, limits, settings.font, paper).sized(names.rows)
+    outline = maker.outline.shape if maker.outline else None
+    refuse_bad_rim(outline, maker.template, stocks)
     check_mends(settings.mends, names, template, limits, maker.letterer.catalogue)
     return Plan(
         settings=settings,

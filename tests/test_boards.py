@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from namebatch.errors import TemplateError
 from namebatch.job import Job
 from namebatch.output.atomic import write_job
 from namebatch.output.preview import preview_svg
@@ -53,17 +54,14 @@ def test_boards_are_placed_by_their_own_outline(job_of: JobOf, tmp_path: Path) -
     assert board.fill == pytest.approx(sum(areas) / (width * height))
 
 
-def test_a_board_that_loses_too_much_holds_its_rows(job_of: JobOf, tmp_path: Path) -> None:
-    """The hole's wall of 4.5 mm less 4 mm of rim is too thin for plywood, and is named."""
+def test_a_base_whose_board_loses_too_much_is_refused(job_of: JobOf, tmp_path: Path) -> None:
+    """The hole's wall of 4.5 mm less 4 mm of rim is too thin for plywood: no row could be made."""
     hole = '\n[[hole]]\nshape = "round"\nat_mm = [8, 27]\ndiameter_mm = 7\n'
-    job = rimmed(job_of, tmp_path, -4.0, RIM + hole)
-    assert job.totals.held == 2
-    for row in job.rows:
-        [finding] = [f for f in row.findings if f.code.startswith("board")]
-        assert finding.code == "board-too-narrow"
-        assert "Line" in finding.message
-        assert "is only 0.50 mm wide" in finding.message
-        assert "needs 1.5 mm" in finding.message
+    with pytest.raises(TemplateError, match=r"rim of -4 mm as it stands") as caught:
+        rimmed(job_of, tmp_path, -4.0, RIM + hole)
+    [problem] = caught.value.problems
+    assert "is only 0.50 mm wide" in problem
+    assert "needs 1.5 mm" in problem
 
 
 @pytest.mark.parametrize(

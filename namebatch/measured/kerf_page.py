@@ -22,6 +22,8 @@ from namebatch.output.docpage import (
     write_pages,
 )
 from namebatch.output.lettering import MM, draw_text
+from namebatch.output.paper import paper_for
+from namebatch.template import sheet_size
 from namebatch.template.workshop import Material, Workshop
 
 PDF: Final = "kerf-test.pdf"
@@ -52,7 +54,8 @@ def write_kerf_page(path: Path, test: KerfTest, material: Material, workshop: Wo
     blocks.append(heading("Take care"))
     care = _CARE if workshop.cutter.kind == "laser" else _CARE_BLADE
     blocks += [text_block(text, 9.5, after=1.5 * MM) for text in care]
-    write_pages(path, document, flow(blocks), lambda number: None)
+    paper = paper_for([sheet_size(workshop.printer.sheet)])
+    write_pages(path, document, flow(blocks, paper.room), lambda number: None, paper)
 
 
 def _steps(test: KerfTest, material: Material) -> tuple[str, ...]:

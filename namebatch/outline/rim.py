@@ -30,11 +30,13 @@ class Board:
         shape: valid and one part unless a finding holds it.
         neck: its narrowest place.
         findings: holds when the board must not be cut.
+        required_mm: least width that its material asks for.
     """
 
     shape: Polygon
     neck: Neck
     findings: tuple[Finding, ...]
+    required_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ def _board(wkb: bytes, rim: Rim, limits: Limits) -> Board:
     shape, _ = close_gaps(parts[0], limits.kerf_mm)
     measured = finish(Order("base", shape, limits))
     told = tuple(_of_board(finding, measured.neck, rim_mm, limits) for finding in measured.findings)
-    return Board(measured.shape, measured.neck, told)
+    return Board(measured.shape, measured.neck, told, limits.required_mm)
 
 
 def said(rim_mm: float) -> str:

@@ -1,12 +1,9 @@
 """What a job needs and the settings that the workshop file has for it, as words for a page."""
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from math import dist
-
-from shapely import Polygon, oriented_envelope
 
 from namebatch.job import Job
+from namebatch.output.rings import ring_widths_mm
 from namebatch.output.smallparts import thickness_mm
 from namebatch.output.stepwords import has_holes, material_title, sheets_of, size_words
 from namebatch.sheet.model import Sheet
@@ -65,19 +62,11 @@ def material_lines(job: Job) -> tuple[Line, ...]:
 
 
 def _rings(job: Job) -> Line:
-    """What goes through the holes, those included whose place is found."""
-    template = job.template
-    widths = [_width_mm(hole) for hole in template.holes]
-    widths += [hole.width_mm for hole in template.found_holes]
+    """What goes through the holes."""
+    widths = ring_widths_mm(job.template)
     wide = " and ".join(f"{width:g}" for width in sorted(set(widths)))
     count = job.totals.pieces * len(widths)
     return Line(f"{count:,}", "rings, cords or ribbons", f"one a hole; holes {wide} mm wide")
-
-
-def _width_mm(hole: Polygon) -> float:
-    """The lesser dimension of a hole."""
-    corners = list(oriented_envelope(hole).exterior.coords)
-    return round(min(dist(a, b) for a, b in pairwise(corners[:3])), 1)
 
 
 def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:

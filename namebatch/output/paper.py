@@ -4,6 +4,7 @@ Pages are laid out in the coordinates of an A4 page: as wide on both papers, in 
 from the top down. Only how far down differs.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from namebatch.job import Job
@@ -52,6 +53,10 @@ def paper_of(job: Job) -> Paper:
     Legal and tabloid paper share a side with letter: who prints on them has letter too.
     """
     sizes = [sheet.size_mm for sheet in job.sheets if sheet.kind == "face"]
-    sizes.append(sheet_size(job.workshop.printer.sheet))
+    return paper_for([*sizes, sheet_size(job.workshop.printer.sheet)])
+
+
+def paper_for(sizes: Sequence[tuple[float, float]]) -> Paper:
+    """Letter where one of the sheets, in mm, has a side of letter paper; else A4."""
     inch = any(abs(side - own) < _SAME_MM for size in sizes for side in size for own in _LETTER_MM)
     return LETTER if inch else A4

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from namebatch.job import Job
+from namebatch.output.rings import ring_widths_mm
 from namebatch.output.truescale import cut_scale
 from namebatch.sheet.model import Sheet
 from namebatch.template.workshop import Material
@@ -85,4 +86,4 @@ def uses_laser(job: Job) -> bool:
 
 def has_holes(job: Job) -> bool:
     """True if something is to go through a hole of every piece."""
-    return bool(job.template.holes or job.template.found_holes)
+    return bool(ring_widths_mm(job.template))

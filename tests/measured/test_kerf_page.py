@@ -25,3 +25,12 @@ def test_cautions_are_those_of_the_cutter(tmp_path: Path) -> None:
     assert "Extraction" not in told["blade"]
     assert "PVC" not in told["blade"]
     assert "away from blade and rollers" in told["blade"]
+
+
+def test_the_page_is_letter_where_the_workshop_prints_on_letter(tmp_path: Path) -> None:
+    """Letter is 8.5 by 11 inches, 612 by 792 points (from memory, ASME Y14.1)."""
+    shop = load_workshop(None)
+    own = replace(shop, printer=replace(shop.printer, sheet="letter"))
+    path = tmp_path / "page.pdf"
+    write_kerf_page(path, kerf_test((200.0, 200.0)), shop.materials["card-160"], own)
+    assert {tuple(round(side) for side in size) for size in read(path).sizes} == {(612, 792)}
