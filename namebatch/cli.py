@@ -13,6 +13,7 @@ import typer
 from namebatch import __version__
 from namebatch.cli_measured import align, calibrate
 from namebatch.cli_remake import remake
+from namebatch.cli_serve import serve
 from namebatch.errors import NamebatchError, SettingsError
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
+    rich_markup_mode=None,
 )
 
 ListFile = Annotated[
@@ -270,6 +272,7 @@ def fonts(
 
 app.command()(remake)
 app.command()(align)
+app.command()(serve)
 app.add_typer(calibrate)
 
 

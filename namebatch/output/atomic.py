@@ -12,7 +12,7 @@ from pathlib import Path
 
 from namebatch.job import Job
 from namebatch.output.aligned import outdated
-from namebatch.output.making import NEW, OLD, making_place
+from namebatch.output.making import COMING, NEW, OLD, making_place
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.manifest import identity, manifest
 from namebatch.output.registry import WRITERS
@@ -122,6 +122,8 @@ def _move_in(fresh: Path, out: Path, old: Path, paths: tuple[str, ...], replace:
     stale = ours.difference(paths)
     # the manifest first: from here to the end the folder says that it is unfinished
     leaving = sorted({*present, *stale}, key=lambda path: (path != MANIFEST, path))
+    # for the next run, should this one be killed from here on
+    (old.parent / COMING).write_text("".join(f"{path}\n" for path in paths), encoding="utf-8")
     moves = _Moves()
     try:
         for path in leaving:

@@ -11,7 +11,7 @@ import shutil
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Final
 
 try:
@@ -21,6 +21,8 @@ except ImportError:  # a system without such locks: what is left behind there st
 
 NEW, OLD = "new", "old"
 """Folders in it: the files to come, and those that leave."""
+COMING: Final = "coming"
+"""File in it: paths of the files to come, one a line, before the first of them is moved."""
 
 _LOCK: Final = "lock"
 _LARGEST_LOCK: Final = 8192
@@ -81,25 +83,90 @@ def _remove_left(out: Path, *, with_old: bool) -> None:
         with_old: also those that hold files which a run had moved out of the job folder and
             not yet replaced: they may be all there is of that job.
     """
+    for place in _places(out):
+        with suppress(OSError), _held(place, out) as mine:
+            old = place / OLD
+            if mine and (with_old or not old.is_dir() or not any(old.iterdir())):
+                shutil.rmtree(place, ignore_errors=True)
+
+
+def put_back(out: Path) -> None:
+    """Put what a killed run had taken out of a job folder back, as it was before that run.
+
+    Files that it had put there instead are taken away; those of others are left alone. Nothing
+    happens while a run is at work, or where the folder is as its last run left it.
+
+    Args:
+        out: the job folder, resolved.
+
+    Raises:
+        OSError: a file cannot be moved; what is left then can be put back another time.
+    """
+    if fcntl is None or not out.is_dir():
+        return
+    for place in _places(out):
+        if not (place / OLD).is_dir():
+            continue
+        with _held(place, out) as mine:
+            if mine:
+                _put_back_from(place, out)
+
+
+def _put_back_from(place: Path, out: Path) -> None:
+    """The files to come first, the manifest of the job before last."""
+    leaving = [path for path in sorted((place / OLD).rglob("*")) if not path.is_dir()]
+    names = [path.relative_to(place / OLD).as_posix() for path in leaving]
+    coming = place / COMING
+    listed = coming.read_text(encoding="utf-8").splitlines() if coming.is_file() else []
+    for name in [*listed, *names]:
+        if not _plain(name) or any(parent.is_symlink() for parent in _above(out, name)):
+            return
+    for name in listed:
+        came = not os.path.lexists(place / NEW / name)
+        if came and name not in names and not (out / name).is_dir():
+            (out / name).unlink(missing_ok=True)
+    for name in sorted(names, key=lambda name: (name == "job.json", name)):
+        (out / name).parent.mkdir(parents=True, exist_ok=True)
+        (place / OLD / name).replace(out / name)
+    shutil.rmtree(place, ignore_errors=True)
+
+
+def _plain(name: str) -> bool:
+    path = PurePosixPath(name)
+    return bool(name) and not path.is_absolute() and ".." not in path.parts
+
+
+def _above(out: Path, name: str) -> list[Path]:
+    return [out / parent for parent in PurePosixPath(name).parents][:-1]
+
+
+def _places(out: Path) -> list[Path]:
+    """Folders in which runs for this job folder put, or have put, a job together."""
     ours = re.compile(re.escape(_prefix(out)) + r"[a-z0-9_]{8}")  # as tempfile names them
+    found = []
     for folder in (out.parent, out):
         with suppress(OSError):
-            for place in sorted(folder.iterdir()):
-                if ours.fullmatch(place.name):
-                    _remove_if_left(place, out, with_old=with_old)
+            found += [p for p in sorted(folder.iterdir()) if ours.fullmatch(p.name)]
+    return [place for place in found if not place.is_symlink()]
 
 
-def _remove_if_left(place: Path, out: Path, *, with_old: bool) -> None:
-    """Remove one place if it is for this job folder and no run holds it."""
-    if fcntl is None or place.is_symlink():
+@contextmanager
+def _held(place: Path, out: Path) -> Iterator[bool]:
+    """Hold the lock of a place; True if it is for this job folder, and no run is at work there."""
+    if fcntl is None:
+        yield False
         return
-    with suppress(OSError):
+    try:
         lock = os.open(place / _LOCK, os.O_RDWR | os.O_NOFOLLOW)
+    except OSError:
+        yield False
+        return
+    try:
         try:
             fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)  # refused while a run holds it
-            same = os.read(lock, _LARGEST_LOCK) == os.fsencode(out.name)
-            old = place / OLD
-            if same and (with_old or not old.is_dir() or not any(old.iterdir())):
-                shutil.rmtree(place, ignore_errors=True)
-        finally:
-            os.close(lock)
+            mine = os.read(lock, _LARGEST_LOCK) == os.fsencode(out.name)
+        except OSError:
+            mine = False
+        yield mine
+    finally:
+        os.close(lock)

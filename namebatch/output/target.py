@@ -9,6 +9,7 @@ from pathlib import Path, PurePosixPath
 
 from namebatch.errors import OutputError
 from namebatch.output.difference import difference
+from namebatch.output.making import put_back
 from namebatch.output.manifest import FILE as MANIFEST
 
 _LARGEST_MANIFEST = 256 * 1024 * 1024
@@ -26,9 +27,10 @@ def check_target(
     identity: Mapping[str, object],
     keep_out: Sequence[Path] = (),
 ) -> None:
-    """Refuse a folder that must not be written into; writes nothing.
+    """Refuse a folder that must not be written into.
 
-    Cheap, so that a refusal comes before the work and not after it.
+    Cheap, so that a refusal comes before the work and not after it. Writes nothing, but for what
+    a killed run had taken out of the folder: that is put back first.
 
     Args:
         out: the job folder.
@@ -47,6 +49,7 @@ def check_target(
         if not out.exists():
             _check_parent(out)
             return
+        put_back(out)
         if not out.is_dir():
             raise OutputError(f"{out} is a file, not a folder. Choose another folder for the job.")
         if not os.access(out, os.W_OK | os.X_OK):

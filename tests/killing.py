@@ -1,0 +1,160 @@
+"""Writes a job again and again, kills it with SIGKILL at some moment, and writes it to the end.
+
+Half of the jobs take the place of another one. The last kills come at no moment of the clock but
+before each single file that is moved: in place of another job, and in place of the same one, where
+the next run must know the folder for its own without being told to replace it.
+
+Run as a program of its own, so that forking meets no threads: it prints what it saw as JSON.
+"""
+
+import itertools
+import json
+import os
+import random
+import shutil
+import signal
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from hashlib import sha256
+from pathlib import Path
+from typing import Any, cast
+
+from namebatch.job import Job
+from namebatch.output.atomic import write_job
+from namebatch.pipeline import Settings, make_job, plan_job
+from tests.conftest import silent
+
+NAMES = "name\n" + "".join(f"{name}\n" for name in ("Marlo", "Inka", "Zoë", "Bo"))
+OTHER = "name\nOdile\n"
+
+
+def job_of(names: Path) -> Job:
+    """What is written."""
+    return make_job(plan_job(names, Settings("key-fob", workers=1)), silent)
+
+
+def in_child(call: Callable[[], object], seconds: float | None = None) -> bool:
+    """Call something in a process of its own.
+
+    Args:
+        call: what it does.
+        seconds: after which it is killed; None to let it end.
+
+    Returns:
+        True if it came to its end.
+    """
+    child = os.fork()
+    if not child:
+        code = 1
+        try:
+            call()
+            code = 0
+        finally:
+            os._exit(code)
+    if seconds is not None:
+        time.sleep(seconds)
+        os.kill(child, signal.SIGKILL)
+    _, status = os.waitpid(child, 0)
+    return os.waitstatus_to_exitcode(status) == 0
+
+
+def write(job: Job, out: Path, replace: bool, last_move: int | None = None) -> None:
+    """Write a job.
+
+    Args:
+        job: what was made.
+        out: its folder.
+        replace: another job in it is replaced.
+        last_move: how many files and folders are moved before the process kills itself.
+    """
+    if last_move is not None:
+        left = itertools.count(last_move, -1)
+        for name in ("replace", "rename"):
+            moved = getattr(Path, name)
+
+            def then_killed(path: Path, target: Path, moved: Any = moved) -> Path:
+                if not next(left):
+                    os.kill(os.getpid(), signal.SIGKILL)
+                return cast(Path, moved(path, target))
+
+            setattr(Path, name, then_killed)
+    write_job(job, out, replace=replace, progress=silent)
+
+
+@dataclass(frozen=True, slots=True)
+class Kill:
+    """When a writer is killed, and what stands in its folder: nothing, another job, or the same."""
+
+    there: str
+    seconds: float | None = None
+    move: int | None = None
+
+
+def files_of(folder: Path) -> dict[str, str]:
+    """Every file below a folder, hidden ones too, with its digest."""
+    return {
+        path.relative_to(folder).as_posix(): sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def state_of(out: Path, before: dict[str, str], after: dict[str, str]) -> str:
+    """What stands under a job's final name: nothing, the job before, the new one, or a mixture."""
+    found = files_of(out) if out.exists() else {}
+    if found == after:
+        return "the new job"
+    if found == before:
+        return "as before"
+    if "job.json" in found:
+        return "half, with a manifest"
+    whole = all(digest in (before.get(name), after.get(name)) for name, digest in found.items())
+    return "without a manifest" if whole else "half a file"
+
+
+def run(folder: Path, times: int) -> dict[str, object]:
+    """Kill so many writers, then one before each move.
+
+    Returns:
+        How often each state was seen after a kill, what was wrong, and the files of the job.
+    """
+    names, other = folder / "names.csv", folder / "other.csv"
+    names.write_text(NAMES, encoding="utf-8")
+    other.write_text(OTHER, encoding="utf-8")
+    job, earlier = job_of(names), job_of(other)
+    started = time.perf_counter()
+    in_child(partial(write, job, folder / "whole", False))
+    length = time.perf_counter() - started
+    in_child(partial(write, earlier, folder / "before", False))
+    after, before = files_of(folder / "whole"), files_of(folder / "before")
+    chance, seen, wrong = random.Random(5), dict[str, int](), list[str]()
+    kills = [
+        Kill("before" if n % 2 else "", length * chance.uniform(0.0, 1.1)) for n in range(times)
+    ]
+    kills += [Kill("before", move=n) for n in range(len(before) + len(after))]
+    kills += [Kill("whole", move=n) for n in range(0, 2 * len(after), 2)]
+    for number, kill in enumerate(kills):
+        place = folder / f"run-{number}"
+        out, there = place / "job", {"": {}, "before": before, "whole": after}[kill.there]
+        place.mkdir()
+        if kill.there:
+            shutil.copytree(folder / kill.there, out)
+        replace = kill.there == "before"
+        ended = in_child(partial(write, job, out, replace, kill.move), kill.seconds)
+        state = "ended" if ended else state_of(out, there, after)
+        seen[state] = seen.get(state, 0) + 1
+        if state.startswith("half"):
+            wrong.append(f"{kill}: {state}")
+        if not in_child(partial(write, job, out, replace)) or files_of(place) != {
+            f"job/{name}": digest for name, digest in after.items()
+        }:
+            wrong.append(f"{kill}: not the same after the next run")
+        shutil.rmtree(place)
+    return {"seen": seen, "wrong": wrong, "files": len(after), "kills": len(kills)}
+
+
+if __name__ == "__main__":
+    print(json.dumps(run(Path(sys.argv[1]), int(sys.argv[2]))))
