@@ -1,6 +1,6 @@
 """``python -m namebatch``."""
 
-from namebatch.cli import main
+from namebatch.start import main
 
 if __name__ == "__main__":
     main()

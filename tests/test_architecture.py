@@ -8,7 +8,7 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "namebatch"
 
 ROOMS = [
-    {"__init__", "errors", "finding", "curves", "resources"},
+    {"__init__", "errors", "finding", "curves", "resources", "overview"},
     {"names", "template", "registration"},
     {"text"},
     {"outline"},
@@ -33,6 +33,7 @@ ROOMS = [
     {"web"},
     {"cli_serve"},
     {"cli"},
+    {"start"},
     {"__main__"},
 ]
 """From the ground up: a room may import itself and every room of a lower floor."""
