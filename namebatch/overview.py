@@ -1,5 +1,8 @@
-"""What `namebatch --help` says. It is told without the parts that read options, which take longer
-to load than all of it takes to print; a test sees that both know the same commands."""
+"""What `namebatch --help` says.
+
+It is told without the parts that read options, which take longer to load than all of it takes to
+print; a test sees that both know the same commands.
+"""
 
 from typing import Final
 
