@@ -21,6 +21,8 @@ from namebatch.output.paper import A4, LOWER_EDGE_MM, TOP_MM, Paper
 LEFT, RIGHT = 16 * MM, 194 * MM
 TOP, BOTTOM = TOP_MM * MM, LOWER_EDGE_MM * MM
 WIDTH = RIGHT - LEFT
+SMALLEST_FIGURE = 12.0
+"""Of the big figures, pt."""
 INK = HexColor("#211f1b")
 QUIET = HexColor("#6a655c")
 RULE = HexColor("#cfc9bd")
@@ -277,8 +279,13 @@ def masthead(document: Document, line: str) -> Block:
 
 
 def counts(items: Sequence[tuple[str, str, str]], size: float = 21) -> Block:
-    """Big figures in a row: (figure, label, sign before it). Figures add up in sight."""
-    gap = 6 * MM
+    """Big figures in a row: (figure, label, sign before it). Figures add up in sight.
+
+    All of them are smaller where they would be wider than the page.
+    """
+    while _width_of_counts(items, size) > WIDTH and size > SMALLEST_FIGURE:
+        size -= 0.5
+    gap = _gap(size)
 
     def draw(canvas: Any, x: float, y: float) -> None:
         base = y - 4 * MM - size * 0.72
@@ -300,6 +307,21 @@ def counts(items: Sequence[tuple[str, str, str]], size: float = 21) -> Block:
         perforation(canvas, base - 9 * MM)
 
     return Block(size * 0.72 + 17 * MM, draw)
+
+
+def _gap(size: float) -> float:
+    """Between two figures of this size."""
+    return min(6 * MM, size * 0.8)
+
+
+def _width_of_counts(items: Sequence[tuple[str, str, str]], size: float) -> float:
+    """From the first figure to the end of the last."""
+    gap, width = _gap(size), -_gap(size)
+    for figure, text, joint in items:
+        width += gap if joint == "|" else 0.0
+        width += text_width(joint, size * 0.8) + gap * 0.7 if joint not in ("", "|") else 0.0
+        width += max(text_width(figure, size, 700), text_width(text, 8.5)) + gap
+    return width
 
 
 def minutes(seconds: float) -> str:
