@@ -77,24 +77,25 @@ def remake(
     ] = False,
 ) -> None:
     """Make spoiled pieces of a job again, the same as they were, on new sheets."""
-    from namebatch.remake import Wish, ids_of_file, next_folder
+    from namebatch.remake import Wish, alone, ids_of_file, next_folder
     from namebatch.summary import remake_and_tell
 
     said = [*(piece or []), *(ids_of_file(file) if file is not None else ())]
-    wish = Wish(
-        job=job,
-        out=next_folder(job) if out is None else _folder(out),
-        pieces=tuple(said),
-        template=template,
-        workshop=workshop,
-        sheet=sheet,
-        part_used=part_used,
-        onto=_words(onto),
-        faces=_faces(face),
-        as_now=as_now,
-        workers=workers,
-    )
-    held = remake_and_tell(wish, replace=replace, strict=strict)
+    with alone(job):
+        wish = Wish(
+            job=job,
+            out=next_folder(job) if out is None else _folder(out),
+            pieces=tuple(said),
+            template=template,
+            workshop=workshop,
+            sheet=sheet,
+            part_used=part_used,
+            onto=_words(onto),
+            faces=_faces(face),
+            as_now=as_now,
+            workers=workers,
+        )
+        held = remake_and_tell(wish, replace=replace, strict=strict)
     raise typer.Exit(1 if held else 0)
 
 

@@ -3,19 +3,16 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
 
 import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.errors import MeasureError
+from namebatch.measured.jobsheet import REMAKES as REMAKES
 from namebatch.measured.jobsheet import read_job_sheet
 from namebatch.names.characters import shown
 from namebatch.outline.arc_shape import along_ring
 from namebatch.output.target import read_manifest
-
-REMAKES: Final = "remakes"
-"""Folder below a job's own for what is made of it again."""
 
 
 @dataclass(frozen=True, slots=True)

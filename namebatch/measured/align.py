@@ -17,13 +17,15 @@ from namebatch.output.aligned import FOLDER
 from namebatch.output.cutfiles import FORMATS
 from namebatch.output.fileset import write_together
 from namebatch.output.truescale import moved_cuts
-from namebatch.registration import Fit, Mark, fit_marks
+from namebatch.registration import Fit, Mark, Ruler, fit_marks
 from namebatch.registration.choose import LIMIT_MM, SCALE_LIMIT
 from namebatch.registration.fit import Model
 from namebatch.sheet.model import CutPath
 
 TURNED_DEG: Final = 45.0
 """A print that lies farther round was laid so on purpose, or its marks were named by the bed."""
+UNCHECKED_DEG: Final = 5.0
+"""Nobody lays a sheet so far askew without meaning to; two marks alone must not say so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +37,13 @@ class Aligned:
         cuts: the moved lines.
         size_mm: of the new drawing: the cutter's bed, or the sheet where only a ruler told its
             scale.
+        what: people call the sheet.
     """
 
     fit: Fit
     cuts: tuple[CutPath, ...]
     size_mm: tuple[float, float]
+    what: str = "print"
 
 
 def align(
@@ -71,22 +75,28 @@ def align(
         RegistrationError: the marks do not fit (`fit_marks`).
         MeasureError: the lines would leave the bed, or the print lies turned unasked.
     """
-    scale = None if frame_mm is None else _frame_scale(sheet, frame_mm)
-    if marks or scale is None:
-        fit = fit_marks(marks, model, scale, limit_mm)
+    ruler = None if frame_mm is None else _ruler(sheet, frame_mm)
+    if marks or ruler is None:
+        fit = fit_marks(marks, model, ruler, limit_mm)
         size = bed_mm
     else:
-        fit = Fit("two-scales", _from_corner(sheet, scale), {}, 0.0)
+        fit = Fit("two-scales", _from_corner(sheet, ruler.scale), {}, 0.0, ruled=True)
         size = sheet.size_mm
+    if len(marks) == 2 and TURNED_DEG >= abs(fit.rotation_deg) > UNCHECKED_DEG and not turned:
+        raise MeasureError(
+            f"By its two marks the {sheet.what} lies turned by {fit.rotation_deg:.0f}°; x and y "
+            "that were exchanged look the same. If it does lie so, say --turned, or measure a "
+            "third mark."
+        )
     if abs(fit.rotation_deg) > TURNED_DEG and not turned:
         raise MeasureError(
-            f"By its marks the print lies turned by {fit.rotation_deg:.0f}°. If it does, say "
-            "--turned. If not, marks are swapped: the names are those of the print, as one reads "
-            "it, and not of the bed."
+            f"By its marks the {sheet.what} lies turned by {fit.rotation_deg:.0f}°. If it does, "
+            "say --turned. If not, marks are swapped: the names are those of the print, as one "
+            "reads it, and not of the bed."
         )
     cuts = moved_cuts(sheet.drawing.cuts, fit.affine)
     _check_bed(cuts, bed_mm)
-    return Aligned(fit, cuts, size)
+    return Aligned(fit, cuts, size, sheet.what)
 
 
 def write_aligned(job: Path, sheet: JobSheet, aligned: Aligned) -> tuple[Path, ...]:
@@ -107,17 +117,17 @@ def write_aligned(job: Path, sheet: JobSheet, aligned: Aligned) -> tuple[Path, .
     return write_together(job / FOLDER, files)
 
 
-def _frame_scale(sheet: JobSheet, frame_mm: tuple[float, float]) -> tuple[float, float]:
-    """Measured over nominal size of the frame."""
+def _ruler(sheet: JobSheet, frame_mm: tuple[float, float]) -> Ruler:
+    """What was read, beside the frame's nominal size."""
     (x0, y0), (x1, y1) = sheet.marks["bottom-left"], sheet.marks["top-right"]
-    scale = frame_mm[0] / (x1 - x0), frame_mm[1] / (y1 - y0)
-    if max(abs(scale[0] - 1), abs(scale[1] - 1)) > SCALE_LIMIT:
+    ruler = Ruler((x1 - x0, y1 - y0), frame_mm)
+    if max(abs(scale - 1) for scale in ruler.scale) > SCALE_LIMIT:
         raise MeasureError(
             f"A frame of {frame_mm[0]:g} × {frame_mm[1]:g} mm is more than {100 * SCALE_LIMIT:g} % "
             f"off its {x1 - x0:.1f} × {y1 - y0:.1f} mm. Was it measured width first, on a print "
             "made at 100 %?"
         )
-    return scale
+    return ruler
 
 
 def _from_corner(sheet: JobSheet, scale: tuple[float, float]) -> Affine:
@@ -142,7 +152,7 @@ def _check_bed(cuts: tuple[CutPath, ...], bed_mm: tuple[float, float]) -> None:
     if over:
         raise MeasureError(
             f"The moved lines would leave the cutter's bed of {bed_mm[0]:g} × {bed_mm[1]:g} mm: "
-            f"{', '.join(over)}. Lay the print farther in and measure again, or correct the bed in "
+            f"{', '.join(over)}. Lay it farther in and measure again, or correct the bed in "
             "the workshop file."
         )
 

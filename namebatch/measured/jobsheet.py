@@ -15,7 +15,10 @@ from namebatch.output.target import listed_files, read_manifest
 from namebatch.output.truescale import about_middle
 
 CORNERS: Final = ("bottom-left", "bottom-right", "top-right", "top-left")
+REMAKES: Final = "remakes"
+"""Folder below a job's own for what is made of it again."""
 _MOST_MM: Final = 10_000.0
+_MOST_REMAKES: Final = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +34,7 @@ class JobSheet:
         sha256: of that file.
         formats: endings of the cut files that the job has of this sheet.
         drawing: the cut lines.
+        kind: ``face`` or ``board``.
     """
 
     id: str
@@ -41,6 +45,12 @@ class JobSheet:
     sha256: str
     formats: tuple[str, ...]
     drawing: Drawing
+    kind: str = "face"
+
+    @property
+    def what(self) -> str:
+        """What people call it in a sentence."""
+        return "board" if self.kind == "board" else "print"
 
 
 def read_job_sheet(job: Path, sheet_id: str) -> JobSheet:
@@ -56,7 +66,7 @@ def read_job_sheet(job: Path, sheet_id: str) -> JobSheet:
             f"{shown(str(job), 200)} holds no finished job: there is no {MANIFEST} that can be "
             "read. Name the folder that was given to --out."
         )
-    entry = _entry(manifest, sheet_id)
+    entry = _entry(job, manifest, sheet_id)
     size = _numbers(entry.get("size_mm"), 2)
     frame = _numbers(entry.get("frame_mm"), 4)
     scale = _numbers(entry.get("cut_scale", [1.0, 1.0]), 2)
@@ -79,22 +89,35 @@ def read_job_sheet(job: Path, sheet_id: str) -> JobSheet:
         sha256=sha256(data).hexdigest(),
         formats=tuple(name.rpartition(".")[2] for name in paths),
         drawing=drawing,
+        kind="board" if entry.get("kind") == "board" else "face",
     )
 
 
-def _entry(manifest: Mapping[str, object], sheet_id: str) -> Mapping[str, object]:
+def _entry(job: Path, manifest: Mapping[str, object], sheet_id: str) -> Mapping[str, object]:
     """The manifest's entry of a sheet."""
-    sheets = manifest.get("sheets")
-    entries = [one for one in sheets if isinstance(one, dict)] if isinstance(sheets, list) else []
+    entries = _entries(manifest)
     for entry in entries:
         if entry.get("id") == sheet_id:
             return entry
     known = [shown(str(entry.get("id")), 40) for entry in entries]
     some = ", ".join(known[:12]) + (" …" if len(known) > 12 else "")
     raise MeasureError(
-        f'This job has no sheet "{shown(sheet_id)}". It has: {some or "none"}. The id is printed '
-        "on the sheet."
+        f'This job has no sheet "{shown(sheet_id)}". It has: {some or "none"}. '
+        f"{_in_remake(job, sheet_id) or 'The id is printed on the sheet.'}"
     )
+
+
+def _in_remake(job: Path, sheet_id: str) -> str:
+    """Where a remake of the job has the sheet; empty if none has."""
+    for folder in sorted((job / REMAKES).glob("*"))[:_MOST_REMAKES]:
+        if any(entry.get("id") == sheet_id for entry in _entries(read_manifest(folder))):
+            return f"{folder} has it: name that folder."
+    return ""
+
+
+def _entries(manifest: Mapping[str, object]) -> list[Mapping[str, object]]:
+    sheets = manifest.get("sheets")
+    return [one for one in sheets if isinstance(one, dict)] if isinstance(sheets, list) else []
 
 
 def _cut_files(job: Path, manifest: Mapping[str, object], sheet_id: str) -> dict[str, str]:

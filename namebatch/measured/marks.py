@@ -21,7 +21,7 @@ def marks_from_file(path: Path) -> tuple[Found, ...]:
     """
     readings = read_readings(path, "mark", ("x_mm", "y_mm"))
     return tuple(
-        (one.place, one.name, (one.values["x_mm"], one.values["y_mm"])) for one in readings
+        (one.place, _name(one.name), (one.values["x_mm"], one.values["y_mm"])) for one in readings
     )
 
 
@@ -41,8 +41,13 @@ def marks_from_words(words: Sequence[str]) -> tuple[Found, ...]:
                 "--mark takes NAME=X,Y in mm, for example bottom-left=12.3,45.6, not "
                 f'"{shown(word)}".'
             )
-        found.append(("--mark", name.strip().lower(), (values[0], values[1])))
+        found.append(("--mark", _name(name), (values[0], values[1])))
     return tuple(found)
+
+
+def _name(word: str) -> str:
+    """A mark's name as the sheet has it: ``Bottom left`` is ``bottom-left``."""
+    return "-".join(word.lower().replace("_", " ").replace("-", " ").split())
 
 
 def size_from_words(word: str) -> tuple[float, float]:

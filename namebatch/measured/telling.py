@@ -106,22 +106,27 @@ def told(aligned: Aligned, bed: tuple[float, float], reads: int) -> list[str]:
     lines = [_UNUSUAL_SCALE] if strange else []
     if not fit.residual_mm:
         lines.append(
-            f"Scale {x} in x, {y} in y, about the frame's bottom left corner: lay the print to the "
-            "jig by that corner."
+            f"Scale {x} in x, {y} in y, about the frame's bottom left corner: lay the "
+            f"{aligned.what} to the jig by that corner."
         )
         return lines
     turn = round(fit.rotation_deg, 3) + 0.0
     lines.append(f"Turned by {turn:.3f}°, scale {x} in x, {y} in y ({kinds[fit.model]}).")
     for name, residual in fit.residual_mm.items():
         lines.append(f"  {name:<13} off by {residual:.2f} mm")
-    if len(fit.residual_mm) == 2:
+    count = len(fit.residual_mm)
+    if count == 2 and not fit.ruled:
         lines.append("  Two marks always fit: a slip in one of them shows in scale and turn alone.")
-    more = ""
-    if fit.expected_mm > GOOD_MM:
-        more = _better(fit.expected_mm, len(fit.residual_mm), reads)
+    if count == 3 and not fit.ruled:
+        lines.append(
+            "  Three marks leave little to check with: a slip along an edge of the frame looks "
+            "like a stretched print. The fourth corner would tell."
+        )
+    alike = count == 2 and not fit.ruled
+    more = _better(fit.expected_mm, count, reads) if fit.expected_mm > GOOD_MM else ""
     lines.append(
-        f"If each reading is good to 0.1 mm, the cut stays within {fit.expected_mm:.2f} mm of the "
-        f"print on 19 of 20 sheets.{more}"
+        f"If each reading is good to 0.1 mm{' and x and y stretch alike' * alike}, the cut stays "
+        f"within {fit.expected_mm:.2f} mm of the {aligned.what} on 19 of 20 sheets.{more}"
     )
     lines.append(f"Coordinates are the cutter's, on its bed of {bed[0]:g} × {bed[1]:g} mm.")
     return lines

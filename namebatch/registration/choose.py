@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from namebatch.curves import Affine
-from namebatch.registration.fit import PARAMETERS, Fit, Model
-from namebatch.registration.solve import SOLVERS, Floats, distances
+from namebatch.registration.fit import PARAMETERS, Fit, Model, Ruler, scales
+from namebatch.registration.solve import SOLVERS, Floats, distances, with_ruler
 from namebatch.registration.solve import spread as spread_of
 
 READING_MM: Final = 0.1
@@ -17,6 +17,9 @@ SCALE_LIMIT: Final = 0.03
 """The largest error of a printer that its makers' manuals tell of."""
 SKEW_LIMIT_DEG: Final = 0.15
 """A cutter whose axes are farther out of square, 0.7 mm over the length of A4, wants repair."""
+UNCHECKED: Final = 0.01
+"""A scale farther off than this is not believed where nothing checks it; most printers are off by
+0.5 % at most (common practice)."""
 THIN_MM: Final = 5.0
 """Marks that spread less than this across their longest direction lie on a line."""
 
@@ -34,13 +37,23 @@ class Trial:
         model: its kind.
         affine: the map.
         gaps: residual of each mark in their order, mm.
-        squares: their weighted sum of squares, in units of a reading's variance.
+        squares: their weighted sum of squares, in units of a reading's variance; those of a
+            ruler's two readings count as well.
+        freedom: how many readings there are more than values were free.
+        ruled: a ruler told the scales, too.
     """
 
     model: Model
     affine: Affine
     gaps: tuple[float, ...]
     squares: float
+    freedom: int
+    ruled: bool = False
+
+    @property
+    def by_chance(self) -> float:
+        """Squares that sound readings leave on 999 of 1,000 sheets."""
+        return _by_chance(self.freedom)
 
 
 def tried(sheet: Floats, measured: Floats, weights: Floats, model: Model | None = None) -> Trial:
@@ -84,8 +97,9 @@ def fault(trial: Trial, names: Sequence[str], limit_mm: float) -> str | None:
             f"The marks do not fit each other: {names[worst]} lies {trial.gaps[worst]:.2f} mm from "
             f"where all of them together put it, and {limit_mm:g} mm is the limit."
         )
-    squares = sum(gap * gap for gap in trial.gaps) * (LIMIT_MM / limit_mm) ** 2
-    if squares > READING_MM**2 * _by_chance(2 * len(names) - PARAMETERS[trial.model]):
+    if len(names) == 3 and not trial.ruled and not _usual(found.scales):
+        return _unsure(found.scales)
+    if trial.squares * (LIMIT_MM / limit_mm) ** 2 > trial.by_chance:
         return (
             "The marks do not fit each other: they lie "
             f"{', '.join(f'{gap:.2f}' for gap in trial.gaps)} mm from where all of them together "
@@ -93,6 +107,21 @@ def fault(trial: Trial, names: Sequence[str], limit_mm: float) -> str | None:
             "999 of 1,000 sheets."
         )
     return None
+
+
+def _usual(scales: tuple[float, float]) -> bool:
+    return max(abs(scale - 1) for scale in scales) <= UNCHECKED
+
+
+def _unsure(scales: tuple[float, float]) -> str:
+    """Three marks on the corners of a frame fit two scales whatever slips along its edges."""
+    axis = "x" if abs(scales[0] - 1) > abs(scales[1] - 1) else "y"
+    scale = max(scales, key=lambda one: abs(one - 1))
+    return (
+        f"By three marks the print is {100 * scale:.1f} % of its size in {axis}, which is rare, "
+        "and a slip along an edge of the frame looks the same. Measure the fourth corner too, or "
+        "the frame with a ruler."
+    )
 
 
 def _by_chance(freedom: int) -> float:
@@ -115,11 +144,34 @@ def _units(scale: float) -> str:
     return ""
 
 
+def ruled(sheet: Floats, measured: Floats, weights: Floats, ruler: Ruler) -> Trial:
+    """The map of two scales where a ruler told them, too.
+
+    Args:
+        sheet: n × 2, n of at least two.
+        measured: n × 2.
+        weights: how often each was read.
+        ruler: the frame and what was read.
+    """
+    affine = with_ruler(sheet, measured, weights, ruler)
+    gaps = distances(affine, sheet, measured)
+    off = [
+        (own - said) * size
+        for own, said, size in zip(scales(affine), ruler.scale, ruler.frame_mm, strict=True)
+    ]
+    squares = float((weights * gaps**2).sum()) + sum(length * length for length in off)
+    freedom = 2 * len(sheet) + 2 - PARAMETERS["two-scales"]
+    return Trial(
+        "two-scales", affine, tuple(gaps.tolist()), squares / READING_MM**2, freedom, ruled=True
+    )
+
+
 def _trial(model: Model, sheet: Floats, measured: Floats, weights: Floats) -> Trial:
     affine = SOLVERS[model](sheet, measured, weights)
     gaps = distances(affine, sheet, measured)
     squares = float((weights * gaps**2).sum()) / READING_MM**2
-    return Trial(model, affine, tuple(gaps.tolist()), squares)
+    freedom = 2 * len(sheet) - PARAMETERS[model]
+    return Trial(model, affine, tuple(gaps.tolist()), squares, freedom)
 
 
 def _mirrors(affine: Affine) -> bool:

@@ -35,6 +35,24 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
+class Ruler:
+    """The printed frame as it was measured with a ruler.
+
+    Attributes:
+        frame_mm: width and height that it has on the sheet.
+        read_mm: what was read.
+    """
+
+    frame_mm: Point
+    read_mm: Point
+
+    @property
+    def scale(self) -> Point:
+        """How much longer the print is in x and in y."""
+        return self.read_mm[0] / self.frame_mm[0], self.read_mm[1] / self.frame_mm[1]
+
+
+@dataclass(frozen=True, slots=True)
 class Fit:
     """The map from the cut file onto the print as it lies.
 
@@ -43,13 +61,17 @@ class Fit:
         affine: the map.
         residual_mm: mark → distance from where the map puts it to where it was measured.
         expected_mm: at readings good to 0.1 mm, the cut stays that close to the print in 19 of 20
-            sheets, anywhere between the marks' outermost places.
+            sheets, anywhere between the marks' outermost places; where the marks lie farther from
+            their places than such readings do, at readings as good as they seem. Never less than
+            the largest residual.
+        ruled: a ruler told the scales, too.
     """
 
     model: Model
     affine: Affine
     residual_mm: Mapping[str, float]
     expected_mm: float
+    ruled: bool = False
 
     @property
     def worst_mm(self) -> float:

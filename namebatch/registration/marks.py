@@ -2,17 +2,24 @@
 
 from collections.abc import Sequence
 from itertools import combinations
-from math import dist, hypot, radians
+from math import dist, radians, sqrt
 from typing import Final
 
 import numpy as np
 
-from namebatch.curves import compose
 from namebatch.errors import RegistrationError
-from namebatch.registration.choose import LIMIT_MM, READING_MM, Trial, carried, fault, tried
+from namebatch.registration.choose import (
+    LIMIT_MM,
+    READING_MM,
+    Trial,
+    carried,
+    fault,
+    ruled,
+    tried,
+)
 from namebatch.registration.culprit import suspicion
-from namebatch.registration.fit import Fit, Mark, Model, rotation_deg
-from namebatch.registration.solve import Floats, distances, rigid, uncertainty
+from namebatch.registration.fit import Fit, Mark, Model, Ruler, rotation_deg, scales
+from namebatch.registration.solve import Floats, uncertainty
 
 ALIKE_MM: Final = 0.6
 """Two readings of one mark are farther apart than this only by a slip."""
@@ -29,7 +36,7 @@ of all three models: 2.0 to 2.1)."""
 def fit_marks(
     marks: Sequence[Mark],
     model: Model | None = None,
-    scale: tuple[float, float] | None = None,
+    ruler: Ruler | None = None,
     limit_mm: float = LIMIT_MM,
 ) -> Fit:
     """The map from the sheet to the marks as they were measured.
@@ -40,8 +47,7 @@ def fit_marks(
     Args:
         marks: two or more, each of its own name.
         model: the kind of map, if it must be that one.
-        scale: the print's size over the sheet's in x and y where a ruler told it; the marks then
-            give turn and shift alone.
+        ruler: the frame as it was measured with a ruler, to be taken together with the marks.
         limit_mm: a larger residual is refused.
 
     Raises:
@@ -53,41 +59,65 @@ def fit_marks(
     sheet = np.array([mark.sheet for mark in marks], dtype=np.float64)
     measured = np.array([mark.measured for mark in marks], dtype=np.float64)
     weights = np.array([len(mark.read) for mark in marks], dtype=np.float64)
-    if scale is None:
+    if ruler is None:
         _check_model(model, sheet)
         trial = tried(sheet, measured, weights, model)
     else:
-        trial = _with_scale(sheet, measured, weights, scale)
+        trial = ruled(sheet, measured, weights, ruler)
     wrong = fault(trial, names, limit_mm)
     if wrong is not None:
-        raise RegistrationError(f"{wrong} {_likely(names, sheet, measured, limit_mm)}")
+        why = ""
+        if model is not None or ruler is not None:
+            why = _would_fit(names, sheet, measured, weights, limit_mm, ruler)
+        raise RegistrationError(f"{wrong} {why or _likely(names, sheet, measured, limit_mm)}")
     return Fit(
         trial.model,
         trial.affine,
         dict(zip(names, trial.gaps, strict=True)),
-        _expected(trial, sheet, weights, ruled=scale is not None),
+        _expected(trial, sheet, weights, ruler),
+        ruled=ruler is not None,
     )
 
 
-def _with_scale(
-    sheet: Floats, measured: Floats, weights: Floats, scale: tuple[float, float]
-) -> Trial:
-    """Turn and shift of a sheet whose scales are known."""
-    stretch = (scale[0], 0.0, 0.0, scale[1], 0.0, 0.0)
-    affine = compose(rigid(sheet * np.array(scale), measured, weights), stretch)
-    return Trial("two-scales", affine, tuple(distances(affine, sheet, measured).tolist()), 0.0)
+def _would_fit(
+    names: Sequence[str],
+    sheet: Floats,
+    measured: Floats,
+    weights: Floats,
+    limit_mm: float,
+    ruler: Ruler | None,
+) -> str:
+    """Whether the marks are sound by themselves; then the kind of map or the ruler is to blame."""
+    own = tried(sheet, measured, weights)
+    if len(names) < 3 or fault(own, names, limit_mm) is not None:
+        return ""
+    if ruler is None:
+        return (
+            "With another kind of map they do, so the print is stretched unevenly: let the kind be "
+            "chosen by the marks."
+        )
+    width, height = (
+        scale * size for scale, size in zip(scales(own.affine), ruler.frame_mm, strict=True)
+    )
+    return (
+        f"Without the ruler they do, and by them the frame is {width:.1f} × {height:.1f} mm. "
+        "Measure it again, or leave the ruler out."
+    )
 
 
-def _expected(trial: Trial, sheet: Floats, weights: Floats, *, ruled: bool) -> float:
+def _expected(trial: Trial, sheet: Floats, weights: Floats, ruler: Ruler | None) -> float:
     """How close the cut stays to the print between the marks, in 19 of 20 sheets.
 
-    A ruler that told the scales has an error of its own, half of which is seen at either end.
+    Marks that lie farther off than readings of 0.1 mm do (a kind of map that does not suit, a
+    wider limit) are taken to have been read as badly as that.
     """
     (x0, y0), (x1, y1) = sheet.min(axis=0), sheet.max(axis=0)
     corners = np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]])
     turn = radians(rotation_deg(trial.affine))
-    found = uncertainty(None if ruled else trial.model, turn, sheet, weights, corners)
-    return _OF_TWENTY * READING_MM * hypot(found, 0.5**0.5 if ruled else 0.0)
+    found = uncertainty(trial.model, turn, sheet, weights, corners, ruler)
+    worse = trial.squares > trial.by_chance and trial.freedom > 0
+    reading = READING_MM * (sqrt(trial.squares / trial.freedom) if worse else 1.0)
+    return max(_OF_TWENTY * reading * found, *trial.gaps)
 
 
 def _likely(names: Sequence[str], sheet: Floats, measured: Floats, limit_mm: float) -> str:

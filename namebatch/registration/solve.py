@@ -3,17 +3,18 @@
 All take points of the sheet and measured points, n × 2, and n weights above zero.
 """
 
-from collections.abc import Callable, Mapping
-from math import cos, hypot, sin
+from collections.abc import Callable, Mapping, Sequence
+from math import atan2, cos, hypot, sin
 from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from namebatch.curves import Affine
-from namebatch.registration.fit import Model
+from namebatch.registration.fit import Model, Ruler
 
 Floats: TypeAlias = NDArray[np.float64]
+_ROUNDS = 6  # of Gauss and Newton; the first leaves 1e-4 mm, the third nothing
 
 
 def similarity(sheet: Floats, measured: Floats, weights: Floats) -> Affine:
@@ -61,6 +62,39 @@ def two_scales(sheet: Floats, measured: Floats, weights: Floats) -> Affine:
     return _affine(matrix, mean_x, mean_y)
 
 
+def with_ruler(sheet: Floats, measured: Floats, weights: Floats, ruler: Ruler) -> Affine:
+    """A scale in x and one in y, rotation and shift, marks and ruler taken together.
+
+    The two lengths of the ruler count as two readings more, each as good as one of a mark:
+    least squares of all of them, by Gauss and Newton from the ruler's scales.
+    """
+    scale = np.array(ruler.scale)
+    size = np.array(ruler.frame_mm)
+    start = rigid(sheet * scale, measured, weights)
+    turn = atan2(start[1], start[0])
+    centre = (weights / weights.sum())[:, None]
+    mean_x, shift = (centre * sheet).sum(axis=0), (centre * measured).sum(axis=0)
+    root = np.repeat(np.sqrt(weights), 2)
+    points = sheet - mean_x
+    matrix = _turned(turn) * scale
+    for _ in range(_ROUNDS):
+        left = (measured - shift - points @ matrix.T).ravel()
+        design = _design("two-scales", turn, points, scale)
+        ruled = np.zeros((2, 5))
+        ruled[0, 3], ruled[1, 4] = size
+        rows = np.vstack([root[:, None] * design, ruled])
+        values = np.concatenate([root * left, (np.array(ruler.scale) - scale) * size])
+        step, *_ = np.linalg.lstsq(rows, values, rcond=None)
+        shift, turn, scale = shift + step[:2], turn + float(step[2]), scale + step[3:]
+        matrix = _turned(turn) * scale
+    return _affine(np.asarray(matrix, dtype=np.float64), mean_x, shift)
+
+
+def _turned(angle: float) -> Floats:
+    c, s = cos(angle), sin(angle)
+    return np.array([[c, -s], [s, c]])
+
+
 def affine(sheet: Floats, measured: Floats, weights: Floats) -> Affine:
     """The affine map of least squared error (linear, by singular values)."""
     x, y, mean_x, mean_y, share = _centred(sheet, measured, weights)
@@ -98,30 +132,42 @@ def spread(points: Floats) -> tuple[float, float]:
 
 
 def uncertainty(
-    model: Model | None, turn_rad: float, sheet: Floats, weights: Floats, at: Floats
+    model: Model,
+    turn_rad: float,
+    sheet: Floats,
+    weights: Floats,
+    at: Floats,
+    ruler: Ruler | None = None,
 ) -> float:
     """Standard deviation of the map's result at the worst of some places.
 
     Args:
-        model: what was free beside turn and shift; None for nothing.
+        model: what was free beside turn and shift.
         turn_rad: rotation that was found, where the model is linearised.
         sheet: the marks.
         weights: readings of each, of unit deviation in x and in y.
         at: places.
+        ruler: tells the scales of the model "two-scales", too; its readings have unit deviation.
 
     Returns:
         Root of the variance in x and y together, in units of one reading's deviation.
     """
     root = np.repeat(np.sqrt(weights), 2)[:, None]
     centre = sheet.mean(axis=0)
-    design = _design(model, turn_rad, sheet - centre)
-    inverse = np.linalg.pinv((root * design).T @ (root * design))
+    design = root * _design(model, turn_rad, sheet - centre)
+    if ruler is not None:
+        ruled = np.zeros((2, design.shape[1]))
+        ruled[0, 3], ruled[1, 4] = ruler.frame_mm
+        design = np.vstack([design, ruled])
+    inverse = np.linalg.pinv(design.T @ design)
     rows = _design(model, turn_rad, at - centre)
     variances = np.einsum("ij,jk,ik->i", rows, inverse, rows).reshape(-1, 2).sum(axis=1)
     return float(np.sqrt(variances.max()))
 
 
-def _design(model: Model | None, turn: float, points: Floats) -> Floats:
+def _design(
+    model: Model, turn: float, points: Floats, scale: Sequence[float] | Floats = (1.0, 1.0)
+) -> Floats:
     """Two rows a point (x, y): how its image moves with each free value of a model."""
     one, none = np.ones(len(points)), np.zeros(len(points))
     x, y = points.T
@@ -130,7 +176,8 @@ def _design(model: Model | None, turn: float, points: Floats) -> Floats:
     if model == "affine":
         columns += [(x, none), (y, none), (none, x), (none, y)]
     else:
-        columns.append((-s * x - c * y, c * x - s * y))
+        sx, sy = scale
+        columns.append((-s * sx * x - c * sy * y, c * sx * x - s * sy * y))
         along, across = (c * x, s * x), (-s * y, c * y)
         if model == "similarity":
             columns.append((along[0] + across[0], along[1] + across[1]))

@@ -7,6 +7,7 @@ from namebatch.cutboards import as_part_used
 from namebatch.errors import NamebatchError, RemakeError, SettingsError
 from namebatch.job import Job, some_of
 from namebatch.leftovers import leftovers_of_job
+from namebatch.measured.jobsheet import REMAKES
 from namebatch.output.difference import REMAKE
 from namebatch.pipeline import (
     Plan,
@@ -20,7 +21,7 @@ from namebatch.remake.first import FirstJob, read_first
 from namebatch.remake.numbering import renumbered
 from namebatch.remake.same import differences
 from namebatch.remake.sources import Change, template_again, typefaces_changed, workshop_again
-from namebatch.remake.spoiled import ids_of, wanted_copies
+from namebatch.remake.spoiled import ids_of, said_ids, wanted_copies
 from namebatch.remake.wish import Wish
 from namebatch.sheet import Stock
 from namebatch.sheet.model import Sheet
@@ -140,6 +141,11 @@ def _with_boards(plan: Plan, wish: Wish) -> tuple[Stock, ...]:
     """The stocks, those of boards with the boards of the first job before other part-used ones."""
     if not wish.onto:
         return plan.stocks
+    if wish.faces and "board" not in wish.faces:
+        raise SettingsError(
+            f"Only {' and '.join(wish.faces)} of the pieces is made again, so --onto has no board "
+            "to fill. Leave it out, or --face."
+        )
     if all(stock.kind != "board" for stock in plan.stocks):
         raise SettingsError(
             "This template prints on what it cuts and has no boards, so --onto has nothing to "
@@ -178,10 +184,13 @@ def _notes(remake: Remake, sheets: Sequence[Sheet]) -> list[str]:
     what = "1 piece" if count == 1 else f"{count:,} pieces"
     notes = [
         f"Remake of {what} of the first job from {first.record.list.source}: "
-        f"{some_of(remake.ids, 12)}. Sheet numbers go on from that job's, so that no paper and no "
-        f"cut file is taken for another: "
-        f"{some_of([sheet.id for sheet in sheets], 8) or 'none'}."
+        f"{some_of(remake.ids, 12)}. {_numbered(remake, sheets)}"
     ]
+    again = _whole_again(remake)
+    if again:
+        notes.append(
+            f"{some_of(again, 12)}: one part was named; the piece is made again with all its parts."
+        )
     laid = {sheet.part_used for sheet in sheets}
     full = [board for board in remake.wish.onto if as_part_used(board) not in laid]
     if full:
@@ -192,6 +201,28 @@ def _notes(remake: Remake, sheets: Sequence[Sheet]) -> list[str]:
             f"{some_of(first.altered, 8)}. The remake does not need them."
         )
     return notes
+
+
+def _numbered(remake: Remake, sheets: Sequence[Sheet]) -> str:
+    """Which numbers the sheets have, and how far it can be trusted that nothing else has them."""
+    ids = some_of([sheet.id for sheet in sheets], 8) or "none"
+    if (remake.wish.job.resolve() / REMAKES) in remake.wish.out.resolve().parents:
+        return (
+            "Sheet numbers go on from that job's, so that no paper and no cut file is taken for "
+            f"another: {ids}."
+        )
+    return (
+        f"Sheet numbers go on from that job's and from those of the remakes in its folder: {ids}. "
+        "Another remake outside of it may have the same; keep their papers apart."
+    )
+
+
+def _whole_again(remake: Remake) -> list[str]:
+    """Pieces of which only a part was named."""
+    parts = {piece.id for piece in remake.first.record.pieces} - set(remake.ids)
+    said = {word.upper() for word in said_ids(remake.wish.pieces)}
+    named = {word.rpartition("-")[0] for word in said & parts}
+    return [one for one in remake.ids if one in named - said]
 
 
 def _compared(remake: Remake, told: Sequence[str]) -> list[str]:

@@ -6,8 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from namebatch.cutboards import REMAKES, job_folders
+from namebatch.cutboards import job_folders
 from namebatch.errors import RemakeError
+from namebatch.measured.jobsheet import REMAKES
 from namebatch.output.target import read_manifest
 from namebatch.remake.first import FirstJob
 from namebatch.sheet.model import Sheet

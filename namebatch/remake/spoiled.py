@@ -1,7 +1,7 @@
 """Which copies are to be made again: ids as people say them, or a file of such ids."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +16,8 @@ Copies = dict[int, tuple[int, ...]]
 """Line → numbers of its copies, both rising."""
 
 _ID: Final = re.compile(r"[Ll](\d{1,9})(?:-(\d{1,9})(-\d{1,3})?)?", re.ASCII)
+_OF_GROUP: Final = re.compile(r"(?i)(L\d{1,9}-[\d-]{1,13})\.(?:front|back|board)", re.ASCII)
+"""As it stands in a cut file, with the face."""
 _APART: Final = re.compile(r"[,;\t]")
 _MOST_BYTES: Final = 4 * 1024 * 1024
 _TOLD: Final = 30
@@ -78,7 +80,7 @@ def wanted_copies(record: Record, words: Sequence[str]) -> Copies:
     rows = {row.line: row for row in record.rows}
     wanted: dict[int, set[int]] = {}
     problems: dict[str, None] = {}
-    said = [one for word in words for one in _split(word)]
+    said = said_ids(words)
     if not said:
         raise RemakeError("No piece is named. Give --piece L14-2, or --file with one id a line.")
     for word in said:
@@ -109,8 +111,14 @@ def _numbers(pieces: Sequence[PieceRecord]) -> list[int]:
     return list(dict.fromkeys(piece.copy_number for piece in pieces))
 
 
-def _split(word: str) -> Iterator[str]:
-    yield from filter(None, (_bare(part) for part in re.split(r"[,;\s]+", word)))
+def said_ids(words: Sequence[str]) -> list[str]:
+    """Ids one by one, as they were said, without a face behind them."""
+    found = []
+    for word in words:
+        for part in filter(None, map(_bare, re.split(r"[,;\s]+", word))):
+            group = _OF_GROUP.fullmatch(part)
+            found.append(group[1] if group else part)
+    return found
 
 
 def _told(

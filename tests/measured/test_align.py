@@ -150,6 +150,17 @@ def test_a_turned_print_must_be_meant(job: Path) -> None:
     assert written(job, lies, turned=True)["rotation_deg"] == pytest.approx(180.0)
 
 
+@pytest.mark.parametrize("angle", [6.0, -20.0])
+def test_two_marks_alone_do_not_lay_a_print_far_askew(job: Path, angle: float) -> None:
+    """On A4 x and y that were exchanged look like a turn of 20°; a third mark settles it."""
+    sheet, lies = read_job_sheet(job, "face-001"), laid(angle, shift=(200.0, 100.0))
+    with pytest.raises(MeasureError, match=r"x and y that were exchanged look the same"):
+        align(sheet, jobfolder.read_by(sheet, lies, (0, 2)), BED)
+    for marks, turned in (((0, 2), True), ((0, 1, 2), False)):
+        found = align(sheet, jobfolder.read_by(sheet, lies, marks), BED, turned=turned)
+        assert found.fit.rotation_deg == pytest.approx(angle)
+
+
 def test_a_ruler_alone_scales_about_the_frames_corner(job: Path) -> None:
     """Width and height of the frame: x and y scales, the bottom left corner stays."""
     sheet = read_job_sheet(job, "face-001")

@@ -52,6 +52,10 @@ def test_no_job_no_sheet_no_file(tmp_path: Path) -> None:
     job = jobfolder.write(tmp_path / "job")
     with pytest.raises(MeasureError, match=r'no sheet "face-009"\. It has: face-001, board-001'):
         read_job_sheet(job, "face-009")
+    jobfolder.write(job / "remakes" / "001")
+    changed(job / "remakes" / "001", sheets=[{"id": "face-009"}])
+    with pytest.raises(MeasureError, match=r"remakes/001 has it: name that folder"):
+        read_job_sheet(job, "face-009")
     (job / "cut" / "face-001.svg").unlink()
     (job / "cut" / "face-001.dxf").unlink()
     with pytest.raises(MeasureError, match=r"cut/face-001\.svg is missing"):

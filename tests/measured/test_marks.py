@@ -19,7 +19,7 @@ def test_marks_of_a_file_and_of_options_go_together(tmp_path: Path) -> None:
     """Readings of one mark come together, in the sheet's order of marks."""
     path = tmp_path / "m.csv"
     path.write_text("mark,x_mm,y_mm\ntop-right,210,301\nbottom-left,10,16\n", encoding="utf-8")
-    found = (*marks_from_file(path), *marks_from_words(["Bottom-Left=10.2,16.4"]))
+    found = (*marks_from_file(path), *marks_from_words(["Bottom left=10.2,16.4"]))
     first, second = known_marks(found, KNOWN)
     assert (first.name, first.sheet) == ("bottom-left", (5.0, 5.0))
     assert first.read == ((10.0, 16.0), (10.2, 16.4))

@@ -2,7 +2,7 @@
 
 from namebatch.measured.align import Aligned
 from namebatch.measured.telling import told
-from namebatch.registration import Fit, fit_marks
+from namebatch.registration import Fit, Ruler, fit_marks
 from tests.registration.sheets import laid, marks
 
 BED = (600.0, 400.0)
@@ -33,6 +33,19 @@ def test_corners_read_often_enough_ask_for_nothing() -> None:
 def test_two_marks_say_that_they_always_fit() -> None:
     """A residual of nothing is no proof."""
     assert "Two marks always fit" in words(fit_marks(marks(laid(), (0, 2))))
+
+
+def test_two_marks_promise_nothing_of_uneven_prints() -> None:
+    """What two marks cannot see is said with the promise; with a ruler there is no need."""
+    assert "and x and y stretch alike, the cut" in words(fit_marks(marks(laid(), (0, 2))))
+    ruled = fit_marks(marks(laid(), (0, 2)), ruler=Ruler((199.0, 284.0), (199.0, 284.0)))
+    assert "stretch alike" not in words(ruled)
+    assert "always fit" not in words(ruled)
+
+
+def test_three_marks_say_how_little_they_check() -> None:
+    """A slip along an edge passes for stretch."""
+    assert "Three marks leave little to check with" in words(fit_marks(marks(laid(), (0, 1, 2))))
 
 
 def test_an_unusual_scale_is_to_be_looked_at() -> None:

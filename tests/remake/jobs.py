@@ -78,8 +78,8 @@ def own_template(place: Path, name: str, old: str, new: str) -> Path:
 
 def again(first: First, *pieces: str, **wish: Any) -> Job:
     """Make pieces again, nothing written."""
-    out = first.folder / "remakes" / "001"
-    return make_again(plan_remake(Wish(first.folder, out, pieces, **wish)), silent)
+    wish = {"out": first.folder / "remakes" / "001", **wish}
+    return make_again(plan_remake(Wish(first.folder, pieces=pieces, **wish)), silent)
 
 
 def written(first: First, number: int, *pieces: str, **wish: Any) -> Job:

@@ -12,7 +12,7 @@ import shapely
 from namebatch.errors import RemakeError, SettingsError, TemplateError
 from namebatch.output.atomic import write_job
 from namebatch.output.target import read_manifest, unchanged_files
-from namebatch.remake import Wish, check_place, next_folder, plan_remake
+from namebatch.remake import Wish, alone, check_place, next_folder, plan_remake
 from namebatch.template.builtin_workshop import BUILTIN_TOML
 from tests.conftest import silent
 from tests.output import pages
@@ -272,10 +272,12 @@ def test_a_piece_in_parts_is_made_with_all_of_them(tmp_path: Path) -> None:
     first = jobs.first_job(tmp_path, text, template, sheet="60x40")
     ids = [f"L2-2-{part}" for part in (1, 2, 3)]
     assert set(ids) < set(first.ids)
-    for said in ("L2-2-1", "L2-2"):
+    for said in ("L2-2-1", "L2-2", "L2-2-1.board"):
         job = jobs.again(first, said)
         assert job.again == ("L2-2",)
         assert sorted(p.piece for sheet in job.sheets for p in sheet.placements) == ids
+        told = any("made again with all its parts" in note for note in job.notes)
+        assert told == (said != "L2-2")
     with pytest.raises(RemakeError, match=r"of line 2 there is L2-1 to L2-2"):
         jobs.again(first, "L2-2-4")
     with pytest.raises(RemakeError, match=r"Leave --sheet out(.|\n)*cut in 3 parts .* in 1 part"):
@@ -301,6 +303,36 @@ def test_a_printed_job_has_no_board_to_go_onto(first: First) -> None:
     """--onto is refused where nothing is cut without print."""
     with pytest.raises(SettingsError, match="has no boards, so --onto"):
         jobs.again(first, "L2-1", onto=("board-001",))
+
+
+def test_boards_are_not_named_for_prints_alone(tmp_path: Path) -> None:
+    """--onto beside --face front would promise what is not done."""
+    first = jobs.first_job(tmp_path, jobs.example("bag-tag", 2), "bag-tag")
+    with pytest.raises(SettingsError, match=r"Only front of the pieces is made again"):
+        jobs.again(first, "L2", faces=("front",), onto=("board-001",))
+
+
+def test_two_at_once_are_kept_apart(first: First) -> None:
+    """The second is refused while the first is at it, and goes through afterwards."""
+    with alone(first.folder):
+        with (
+            pytest.raises(RemakeError, match=r"being made again by another run"),
+            alone(first.folder),
+        ):
+            pass
+        assert next_folder(first.folder).name == "001"
+    with alone(first.folder):
+        jobs.written(first, 1, "L2-1")
+    assert next_folder(first.folder).name == "002"
+
+
+def test_a_remake_elsewhere_does_not_vouch_for_its_numbers(first: First, tmp_path: Path) -> None:
+    """Of remakes outside of the job's folder nobody knows; the papers do not claim otherwise."""
+    inside = jobs.again(first, "L2-1")
+    assert any("is taken for another" in note for note in inside.notes)
+    outside = jobs.again(first, "L2-1", out=tmp_path / "elsewhere")
+    assert not any("is taken for another" in note for note in outside.notes)
+    assert any("keep their papers apart" in note for note in outside.notes)
 
 
 def test_a_remake_keeps_out_of_the_first_job(first: First) -> None:

@@ -26,6 +26,7 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Record:
         (["L5-3,L2-1;L3-1"], ["L2-1", "L3-1", "L5-3"]),
         (["L2-1", "L2-1", "L2"], ["L2-1", "L2-2"]),
         (['"L2-1"'], ["L2-1"]),
+        (["L2-1.front", "l5-2.BOARD"], ["L2-1", "L5-2"]),
     ],
 )
 def test_ids_as_people_write_them(record: Record, words: list[str], ids: list[str]) -> None:
