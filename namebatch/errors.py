@@ -74,3 +74,15 @@ class RemakeError(NamebatchError):
 
 class SettingsError(NamebatchError):
     """The settings of a job contradict each other (`pipeline`)."""
+
+
+class DeskError(NamebatchError):
+    """What was asked for on the page cannot be done (`desk/`)."""
+
+
+class NotThereError(DeskError):
+    """A docket, a line, a template or a file that was named is not there."""
+
+
+class NoDocketError(StoreError, NotThereError):
+    """A docket that was named is not kept (any more)."""

@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon, affinity
 
 from namebatch.cutboards import CutBoard, as_part_used, cut_board
 from namebatch.errors import MeasureError, SheetError, WorkshopError
 from namebatch.sheet import Leftover, board_page
+from namebatch.sheet.bed import way_round
 from namebatch.template.part_used import PartUsed, load_part_used
 from namebatch.template.workshop import Material, Workshop
 
@@ -87,7 +88,7 @@ def leftovers_of_job(
             problems.append(f"{name}: it is {cut.material}, and {material.name} is cut now.")
             continue
         board = PartUsed(name, material.name, None, (), job, sheet_id)
-        leftover = _leftover(board, material, workshop, problems, cut)
+        leftover = _leftover(board, material, workshop, problems, cut, may_turn=False)
         found += [leftover] if leftover else []
     if problems:
         raise WorkshopError("Not every board can be cut from again.", problems)
@@ -100,25 +101,31 @@ def _leftover(
     workshop: Workshop,
     problems: list[str],
     cut: CutBoard | None,
+    *,
+    may_turn: bool = True,
 ) -> Leftover | None:
+    """A board as it lies on the bed; None where it cannot be used, and that is noted."""
     size = board.size_mm or material.sheet_mm if cut is None else cut.size_mm
     if size is None:
         problems.append(f"{board.name}: {material.title} has no size of its own; say size_mm.")
         return None
     bed = workshop.cutter.bed_mm
-    if min(size) > min(bed) or max(size) > max(bed):
+    lying = way_round(size, bed=bed)
+    if lying is None or (lying != size and not may_turn):
         problems.append(
             f"{board.name}: {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
-            f"{bed[0]:g} × {bed[1]:g} mm."
+            f"{bed[0]:g} × {bed[1]:g} mm{'.' if may_turn else ' the way round it was cut.'}"
         )
         return None
     try:
-        page = board_page(size, material)
+        page = board_page(lying, material)
     except SheetError as error:
         problems.append(f"{board.name}: {error}")
         return None
     used = _gone(board.used_mm, size, cut)
-    return Leftover(board.name, page, used)
+    if lying == size:
+        return Leftover(board.name, page, used)
+    return Leftover(board.name, page, _turned_left(used, size[1]), is_turned=True)
 
 
 def _gone(
@@ -130,5 +137,15 @@ def _gone(
     shapes: list[shapely.Geometry] = [shapely.box(x, y, x + w, y + h) for x, y, w, h in rectangles]
     shapes += [cut.gone] if cut else []
     gone = shapely.intersection(shapely.union_all(shapes), shapely.box(0.0, 0.0, *size_mm))
-    parts = [part for part in shapely.get_parts(gone) if isinstance(part, Polygon)]
+    return _polygons(gone)
+
+
+def _turned_left(gone: MultiPolygon, height_mm: float) -> MultiPolygon:
+    """What is gone of a board so high that is turned by a quarter, counter-clockwise."""
+    return _polygons(affinity.affine_transform(gone, (0.0, -1.0, 1.0, 0.0, height_mm, 0.0)))
+
+
+def _polygons(shape: shapely.Geometry) -> MultiPolygon:
+    """The areas in a shape."""
+    parts = [part for part in shapely.get_parts(shape) if isinstance(part, Polygon)]
     return MultiPolygon([part for part in parts if not part.is_empty])

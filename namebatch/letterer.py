@@ -109,6 +109,7 @@ class Letterer:
             result.height_mm,
             result.letters,
             box.paint,
+            result.lines,
         )
         return lettering, result.notes
 

@@ -7,14 +7,13 @@ from namebatch.piece import Piece
 from namebatch.sheet import Stock
 from namebatch.sheet.cost import unpriced
 from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
-from namebatch.template import sheet_size
 from namebatch.template.model import Template
 from namebatch.template.workshop import Printer, Workshop
 from namebatch.text.reading import reading_note
 
 _OTHER_WAY = (
-    "The printer was measured on a page that lies the other way round than this job's: if it draws "
-    "its paper in the same way for both, x and y change places. Check the scale bars."
+    "This job's pages lie the other way round than the printer's sheet in the workshop file, so x "
+    "and y of its scale have changed places. Check the scale bars."
 )
 
 
@@ -77,7 +76,7 @@ def plan_notes(
     notes += finish_notes(template, workshop)
     notes += blade_notes(template, workshop)
     if template.build != "bare":
-        notes += scale_notes(template, workshop.printer, stocks[0].page.size_mm)
+        notes += scale_notes(template, workshop.printer)
     return tuple(notes)
 
 
@@ -109,14 +108,11 @@ def blade_notes(template: Template, workshop: Workshop) -> tuple[str, ...]:
     )
 
 
-def scale_notes(
-    template: Template, printer: Printer, size_mm: tuple[float, float]
-) -> tuple[str, ...]:
+def scale_notes(template: Template, printer: Printer) -> tuple[str, ...]:
     """What a printer that is off means for the pieces."""
     if printer.scale == (1.0, 1.0):
         return ()
-    width, height = sheet_size(printer.sheet)
-    if printer.scale[0] != printer.scale[1] and (width > height) != (size_mm[0] > size_mm[1]):
+    if printer.is_turned and printer.scale[0] != printer.scale[1]:
         return (_effect(template, printer), _OTHER_WAY)
     return (_effect(template, printer),)
 

@@ -26,6 +26,7 @@ class Lettering:
         height_mm: height of its capital letters.
         letters: the ink letter by letter, where it takes part in the outline.
         paint: stroke, shadow and gradient of the print; what they cover: `painted`.
+        lines: what of the text stands on each line, from the top.
     """
 
     box: str
@@ -38,6 +39,7 @@ class Lettering:
     height_mm: float
     letters: tuple[Letter, ...] = ()
     paint: Paint = field(default_factory=Paint)
+    lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,10 @@
 """The one module that knows the whole order: settings in, a job out."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
+from typing import Protocol
 
 from namebatch.boards import print_limits, refuse_bad_rim
 from namebatch.cuttable import NO_ROOM, made_cuttable
@@ -27,8 +29,10 @@ from namebatch.sheet.wishes import NoWatch, Watch, Wishes
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
 from namebatch.stocks import (
     check_materials,
+    printed_on,
     recorded_leftovers,
     stocks_of,
+    turned_notes,
     unused_notes,
     with_leftovers,
 )
@@ -121,8 +125,30 @@ class Plan:
         return self.some or self.stocks
 
 
+class Reader(Protocol):
+    """Reads a list, from a file (`names.read_list`) or as it was pasted (`names.read_pasted`)."""
+
+    def __call__(
+        self,
+        fields: Sequence[str],
+        columns: Mapping[str, str] | None,
+        optional: Collection[str],
+        instead: Mapping[str, str] | None,
+    ) -> NameList:
+        """The list; for arguments and errors see there."""
+
+
 def plan_job(list_file: Path, settings: Settings) -> Plan:
     """Read list, template and workshop file and fix sheets and sizes.
+
+    Raises:
+        NamebatchError: the job is impossible; nothing has been made yet.
+    """
+    return plan_list(partial(read_list, list_file), settings)
+
+
+def plan_list(read: Reader, settings: Settings) -> Plan:
+    """Read a list, wherever it comes from, template and workshop file; fix sheets and sizes.
 
     Raises:
         NamebatchError: the job is impossible; nothing has been made yet.
@@ -143,10 +169,10 @@ def plan_job(list_file: Path, settings: Settings) -> Plan:
             f"Its fields: {', '.join(template.fields)}; quantity and order can be said, too."
         )
     instead = without_column(template.boxes)
-    names = read_list(list_file, template.fields, settings.columns, optional, instead)
+    names = read(template.fields, settings.columns, optional, instead)
     unfed = _unfed(template, names)
     if unfed:  # refused with the headers that there are, as for a field that stands alone
-        names = read_list(list_file, template.fields, settings.columns, optional - unfed, instead)
+        names = read(template.fields, settings.columns, optional - unfed, instead)
     if all(box.case != "as-typed" for box in template.boxes if not box.is_fixed):
         names = _without_case(names)
     return plan_rows(settings, template, workshop, names)
@@ -179,6 +205,8 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
         _check_orders(names, settings)
     new = stocks_of(template, workshop, settings.sheet, gap, bleed)
     stocks = with_leftovers(new, settings.part_used, settings.keep_order, workshop)
+    turned = turned_notes(template, workshop, settings.sheet, stocks)
+    workshop = printed_on(workshop, stocks)
     limits = print_limits(template, stocks)
     jig = job_jig(template, workshop, stocks)
     # sizes that all share are those of the list as read: a change to one piece changes no other
@@ -200,6 +228,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
         jig=jig,
         notes=(
             *plan_notes(template, workshop, stocks, bleed),
+            *turned,
             *jig_notes(jig, template, workshop),
             *wall_notes(template.found_holes, limits),
         ),

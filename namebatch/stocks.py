@@ -8,15 +8,17 @@ from pathlib import Path
 from namebatch.errors import SettingsError, SheetError
 from namebatch.leftovers import leftovers_of
 from namebatch.sheet import Stock, board_page, printed_page
+from namebatch.sheet.bed import page_lying
 from namebatch.template import sheet_size
 from namebatch.template.model import Template
-from namebatch.template.workshop import Workshop
+from namebatch.template.turned import printer_for
+from namebatch.template.workshop import Material, Workshop
 
 
 def stocks_of(
     template: Template, workshop: Workshop, sheet: str | None, gap: float, bleed: float
 ) -> tuple[Stock, ...]:
-    """What is printed and what is cut, by the build.
+    """What is printed and what is cut, by the build; all of it as it lies on the bed.
 
     Args:
         template: for build, materials, faces and turns.
@@ -31,19 +33,18 @@ def stocks_of(
     material = workshop.materials[template.material]
     turns = template.turns_deg
     if template.build == "bare":
-        size = sheet_size(sheet) if sheet else material.sheet_mm
-        size = size or sheet_size(workshop.printer.sheet)
-        page = board_page(_on_bed(size, workshop), material)
+        page = board_page(_on_bed(_asked(template, workshop, sheet), workshop), material)
         return (Stock("board", page, material, ("board",), turns, gap),)
-    size = _on_bed(sheet_size(sheet or workshop.printer.sheet), workshop)
+    size = _on_bed(_asked(template, workshop, sheet), workshop, *_covering(template, workshop))
     backs = template.has_backs  # they lie on a page of their own behind the fronts
-    page = printed_page(size, workshop.printer.margins_mm, bleed, turned_over=backs)
+    margins = printer_for(workshop.printer, size).margins_mm
+    page = printed_page(size, margins, bleed, turned_over=backs)
     faces = ("front",) if backs else template.faces
     face = Stock("face", page, material, faces, turns, gap, backs=backs)
     if template.build == "printed" or template.board is None:
         return (face,)
     board = workshop.materials[template.board]
-    size = _on_bed(board.sheet_mm or sheet_size(workshop.printer.sheet), workshop)
+    size = _on_bed(_board_size(board, workshop), workshop)
     return (face, Stock("board", board_page(size, board), board, ("board",), turns, gap))
 
 
@@ -100,20 +101,99 @@ def with_leftovers(
     )
 
 
-def _on_bed(size: tuple[float, float], workshop: Workshop) -> tuple[float, float]:
-    """The size, if the cutter's bed takes it.
+Size = tuple[float, float]
+
+
+def _asked(template: Template, workshop: Workshop, sheet: str | None) -> Size:
+    """The sheet that is filled first, as it was asked for: a page, or a board where none is."""
+    if sheet:
+        return sheet_size(sheet)
+    material = workshop.materials[template.material]
+    if template.build == "bare":
+        return _board_size(material, workshop)
+    return sheet_size(workshop.printer.sheet)
+
+
+def _board_size(material: Material, workshop: Workshop) -> Size:
+    """A board's own size; paper comes in the printer's."""
+    return material.sheet_mm or sheet_size(workshop.printer.sheet)
+
+
+def _covering(template: Template, workshop: Workshop) -> tuple[Size, ...]:
+    """Sheets that lie over or under a printed page on the bed."""
+    mounted = workshop.materials[template.material].sheet_mm if template.finish.mounted else None
+    return tuple(size for size in (mounted, workshop.cutter.jig_mm) if size is not None)
+
+
+def _on_bed(size: Size, workshop: Workshop, *others: Size) -> Size:
+    """The sheet as it lies on the cutter's bed, if it does.
 
     Raises:
         SheetError: it does not, whichever way it is laid.
     """
     bed = workshop.cutter.bed_mm
-    if min(size) > min(bed) or max(size) > max(bed):
+    lying = page_lying(size, bed, others)
+    if lying is None:
         raise SheetError(
             f"A sheet of {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
             f"{bed[0]:g} × {bed[1]:g} mm. Take a smaller sheet or correct the bed in the "
             "workshop file."
         )
-    return size
+    return lying
+
+
+def printed_on(workshop: Workshop, stocks: Sequence[Stock]) -> Workshop:
+    """The workshop with its printer turned as the job's pages are, if they are.
+
+    Args:
+        workshop: as its file has it.
+        stocks: of the job.
+    """
+    size = next((stock.page.size_mm for stock in stocks if stock.kind == "face"), None)
+    if size is None:
+        return workshop
+    return replace(workshop, printer=printer_for(workshop.printer, size))
+
+
+def turned_notes(
+    template: Template, workshop: Workshop, sheet: str | None, stocks: Sequence[Stock]
+) -> tuple[str, ...]:
+    """What lies on the bed another way round than it was asked for.
+
+    Args:
+        template: as `stocks_of` took it.
+        workshop: the same.
+        sheet: the same.
+        stocks: what it made of them, part-used boards added.
+    """
+    notes: list[str] = []
+    for number, stock in enumerate(stocks):
+        board = _board_size(stock.material, workshop)
+        asked = _asked(template, workshop, sheet) if number == 0 else board
+        if stock.page.size_mm != asked:
+            notes.append(_turned_note(stock, asked, workshop))
+        notes += [
+            f'The part-used board "{leftover.name}" lies on the bed turned by a quarter to the '
+            "left: what was its left edge lies at the front."
+            for leftover in stock.leftovers
+            if leftover.is_turned
+        ]
+    return tuple(notes)
+
+
+def _turned_note(stock: Stock, asked: Size, workshop: Workshop) -> str:
+    """How a sheet lies, and what to do about it."""
+    size, bed = stock.page.size_mm, workshop.cutter.bed_mm
+    lies = (
+        f"{asked[0]:g} × {asked[1]:g} mm lie on the cutter's bed of {bed[0]:g} × {bed[1]:g} mm "
+        f"turned by a quarter: {size[0]:g} × {size[1]:g} mm"
+    )
+    if stock.kind == "board":
+        return f"Sheets of {stock.material.title} of {lies}. Mind the grain, if they have one."
+    return (
+        f"Pages of {lies}, and so they stand in print.pdf. Print them as they are, at 100 %, and "
+        "let the printer turn them if it has to."
+    )
 
 
 def unused_notes(stocks: Sequence[Stock], used: Sequence[str]) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Running `calibrate` for someone at a terminal: tests written, results stored."""
+"""Running `calibrate`: tests written, results stored, and what is told of both."""
 
 import tempfile
 from pathlib import Path
@@ -8,14 +8,14 @@ from namebatch.measured import bars, strips
 from namebatch.measured.kerf import Kerf, read_kerf
 from namebatch.measured.kerf_page import PDF as KERF_PAGE
 from namebatch.measured.kerf_page import write_kerf_page
-from namebatch.measured.print_scale import read_print_scale
+from namebatch.measured.print_scale import PrintScale, read_print_scale
 from namebatch.measured.telling import CAUTION
 from namebatch.measured.workshop_edit import set_values
 from namebatch.names.characters import shown
 from namebatch.output.cutfiles import FORMATS
 from namebatch.output.fileset import write_together
 from namebatch.template import load_workshop, sheet_size
-from namebatch.template.workshop import Material, Workshop
+from namebatch.template.workshop import Material, Printer, Workshop
 
 
 def print_test_written(out: Path, workshop_file: Path | None, *, replace: bool) -> None:
@@ -26,9 +26,8 @@ def print_test_written(out: Path, workshop_file: Path | None, *, replace: bool) 
     """
     printer = load_workshop(workshop_file).printer
     test = bars.print_test(printer)
-    form = bars.print_form(test)
-    _keep_filled(out / bars.FORM, form, replace=replace)
-    files = {bars.PDF: bars.print_test_pdf(test, printer), bars.FORM: form}
+    files = print_test_files(printer)
+    _keep_filled(out / bars.FORM, files[bars.FORM], replace=replace)
     _tell_written(write_together(out, files))
     print(
         f"Print {bars.PDF} at 100 %, measure the bars ({test.lengths_mm[0]:g} mm across, "
@@ -47,11 +46,8 @@ def print_scale_stored(table: Path, workshop_file: Path | None) -> None:
     found = read_print_scale(table, bars.print_test(printer).lengths_mm)
     x, y = found
     now = set_values(workshop_file, {("printer", "scale"): (x.scale, y.scale)})
-    for axis, one in zip("xy", found, strict=True):
-        print(
-            f"Printed lengths in {axis} are {100 * one.scale:.2f} % ± {200 * one.uncertainty:.2f} "
-            f"% of what they should be ({one.count} readings)."
-        )
+    for line in scale_lines(found):
+        print(line)
     print(f"[printer] scale = [{x.scale:g}, {y.scale:g}] stored in {workshop_file}.")
     if now.printer.correct == "cut":
         print(
@@ -60,6 +56,25 @@ def print_scale_stored(table: Path, workshop_file: Path | None) -> None:
         )
     else:
         print("print.pdf will be drawn so that the prints come out true.")
+
+
+def print_test_files(printer: Printer) -> dict[str, bytes]:
+    """Name → content of the printer's test page and of the form for its result.
+
+    Raises:
+        MeasureError: the printer's sheet is too small to measure on.
+    """
+    test = bars.print_test(printer)
+    return {bars.PDF: bars.print_test_pdf(test, printer), bars.FORM: bars.print_form(test)}
+
+
+def scale_lines(found: tuple[PrintScale, PrintScale]) -> tuple[str, ...]:
+    """A printer's scale in x and in y as sentences: twice the standard uncertainty."""
+    return tuple(
+        f"Printed lengths in {axis} are {100 * one.scale:.2f} % ± {200 * one.uncertainty:.2f} "
+        f"% of what they should be ({one.count} readings)."
+        for axis, one in zip("xy", found, strict=True)
+    )
 
 
 def kerf_test_written(
@@ -71,20 +86,8 @@ def kerf_test_written(
         NamebatchError: it cannot be done; nothing is written.
     """
     workshop = load_workshop(workshop_file)
-    material = _material(workshop, material_name)
-    test = strips.kerf_test(_room(workshop, material))
-    form = strips.kerf_form(test)
-    _keep_filled(out / strips.FORM, form, replace=replace)
-    colours = workshop.cutter.colours
-    files = {
-        f"{strips.STEM}.{ending}": drawer(test.cuts, test.size_mm, colours)
-        for ending, drawer in FORMATS.items()
-        if ending in workshop.cutter.files
-    }
-    with tempfile.TemporaryDirectory() as folder:
-        page = Path(folder) / KERF_PAGE
-        write_kerf_page(page, test, material, workshop)
-        files |= {KERF_PAGE: page.read_bytes(), strips.FORM: form}
+    files = kerf_test_files(workshop, material_name)
+    _keep_filled(out / strips.FORM, files[strips.FORM], replace=replace)
     _tell_written(write_together(out, files))
     print(f"What to do stands in {KERF_PAGE}. {CAUTION}")
 
@@ -95,18 +98,54 @@ def kerf_stored(table: Path, workshop_file: Path | None, material_name: str) -> 
     Raises:
         NamebatchError: it cannot be done; the workshop file is as it was.
     """
-    _material(load_workshop(workshop_file), material_name)
+    material_of(load_workshop(workshop_file), material_name)
     found = read_kerf(table)
     values = tuple(one.mm for one in found)
     set_values(workshop_file, {("material", material_name, "kerf_mm"): values})
-    for one in found:
-        print(_kerf_line(one))
-        if one.doubt:
-            print(f"Look: {one.doubt}")
+    for line in kerf_lines(found):
+        print(line)
     print(
         f"[material.{material_name}] kerf_mm = [{values[0]:g}, {values[1]:g}] stored in "
         f"{workshop_file}."
     )
+
+
+def kerf_test_of(workshop: Workshop, material_name: str) -> strips.KerfTest:
+    """The cutter's test in a material, as large as its sheet and the bed take.
+
+    Raises:
+        MeasureError: there is no such material, or no room for the test.
+    """
+    return strips.kerf_test(_room(workshop, material_of(workshop, material_name)))
+
+
+def kerf_test_files(workshop: Workshop, material_name: str) -> dict[str, bytes]:
+    """Name → content of the cutter's test, its page and the form for its result.
+
+    Raises:
+        MeasureError: there is no such material, or no room for the test.
+    """
+    test = kerf_test_of(workshop, material_name)
+    colours = workshop.cutter.colours
+    files = {
+        f"{strips.STEM}.{ending}": drawer(test.cuts, test.size_mm, colours)
+        for ending, drawer in FORMATS.items()
+        if ending in workshop.cutter.files
+    }
+    with tempfile.TemporaryDirectory() as folder:
+        page = Path(folder) / KERF_PAGE
+        write_kerf_page(page, test, material_of(workshop, material_name), workshop)
+        return files | {KERF_PAGE: page.read_bytes(), strips.FORM: strips.kerf_form(test)}
+
+
+def kerf_lines(found: tuple[Kerf, Kerf]) -> tuple[str, ...]:
+    """The kerf in x and in y as sentences, and what looks wrong with them."""
+    lines: list[str] = []
+    for one in found:
+        lines.append(_kerf_line(one))
+        if one.doubt:
+            lines.append(f"Look: {one.doubt}")
+    return tuple(lines)
 
 
 def _kerf_line(one: Kerf) -> str:
@@ -118,7 +157,12 @@ def _kerf_line(one: Kerf) -> str:
     )
 
 
-def _material(workshop: Workshop, name: str) -> Material:
+def material_of(workshop: Workshop, name: str) -> Material:
+    """A material of a workshop file by its name.
+
+    Raises:
+        MeasureError: there is none of that name.
+    """
     if name not in workshop.materials:
         raise MeasureError(
             f'The workshop file {workshop.name} has no material "{shown(name)}". It has: '

@@ -70,7 +70,19 @@ def read_kerf(path: Path) -> tuple[Kerf, Kerf]:
     Raises:
         MeasureError: a direction is missing, or its widths cannot be right.
     """
-    readings = read_readings(path, "place", ("mm",), ("count", "nominal_mm"))
+    return kerf_of(read_readings(path, "place", ("mm",), ("count", "nominal_mm")), path.name)
+
+
+def kerf_of(readings: Sequence[Reading], name: str) -> tuple[Kerf, Kerf]:
+    """Kerf in x and in y from readings of the test.
+
+    Args:
+        readings: with ``count`` and ``nominal_mm``, as the lines of the form.
+        name: of what the readings come from, for messages.
+
+    Raises:
+        MeasureError: a direction is missing, or its widths cannot be right.
+    """
     problems = [
         f'{one.place}: place is "{shown(one.name)}", not one of {", ".join(_PLACES)}'
         for one in readings
@@ -87,8 +99,8 @@ def read_kerf(path: Path) -> tuple[Kerf, Kerf]:
         if one.name.endswith(STRIPS) and not _whole(one.values.get("count", 0.0))
     ]
     if problems:
-        raise MeasureError(f'"{shown(path.name)}" cannot be used yet.', problems[:20])
-    x, y = (_axis(axis, readings, path.name) for axis in "xy")
+        raise MeasureError(f'"{shown(name)}" cannot be used yet.', problems[:20])
+    x, y = (_axis(axis, readings, name) for axis in "xy")
     return x, y
 
 

@@ -1,5 +1,6 @@
 """How true the printer's lengths are, from measured bars."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -38,17 +39,33 @@ def read_print_scale(path: Path, nominal_mm: tuple[float, float]) -> tuple[Print
         MeasureError: a bar is missing, or its lengths cannot be right.
     """
     readings = read_readings(path, "bar", ("mm",), ("nominal_mm",))
+    return print_scale_of(readings, nominal_mm, path.name)
+
+
+def print_scale_of(
+    readings: Sequence[Reading], nominal_mm: tuple[float, float], name: str
+) -> tuple[PrintScale, PrintScale]:
+    """The printer's scale in x and in y, from readings of its bars.
+
+    Args:
+        readings: of the bars ``x`` and ``y``, in any order.
+        nominal_mm: how long the bars were drawn, where a reading does not say it.
+        name: of what the readings come from, for messages.
+
+    Raises:
+        MeasureError: a bar is missing, or its lengths cannot be right.
+    """
     strange = [one for one in readings if one.name not in ("x", "y")]
     if strange:
         raise MeasureError(
-            f'"{shown(path.name)}" cannot be used yet.',
+            f'"{shown(name)}" cannot be used yet.',
             [f'{one.place}: bar is "{shown(one.name)}", not x or y' for one in strange[:20]],
         )
     by_bar = {bar: [one for one in readings if one.name == bar] for bar in ("x", "y")}
     missing = [bar for bar, some in by_bar.items() if not some]
     if missing:
         raise MeasureError(
-            f'"{shown(path.name)}" has no length of the bar {" and ".join(missing)}. Measure both.'
+            f'"{shown(name)}" has no length of the bar {" and ".join(missing)}. Measure both.'
         )
     x, y = (
         _scale(bar, by_bar[bar], nominal) for bar, nominal in zip("xy", nominal_mm, strict=True)

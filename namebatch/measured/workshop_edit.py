@@ -36,7 +36,7 @@ def set_values(path: Path | None, values: Mapping[tuple[str, ...], tuple[float, 
     real = path.resolve()
     try:
         text = real.read_bytes().decode("utf-8")
-        return _replaced(real, _edited(text, values))
+        return write_workshop(real, _edited(text, values))
     except OSError as error:
         raise MeasureError(
             f'"{shown(path.name)}" cannot be written: {error.strerror}. It is as it was.'
@@ -63,14 +63,23 @@ def _edited(text: str, values: Mapping[tuple[str, ...], tuple[float, ...]]) -> s
     return mark + edited
 
 
-def _replaced(real: Path, text: str) -> Workshop:
-    """The file replaced in one step, after the new one was read as a workshop file."""
+def write_workshop(real: Path, text: str) -> Workshop:
+    """Write a workshop file in one step, after the text was read as one.
+
+    Args:
+        real: the file, links followed; it need not be there yet, its folder must.
+        text: what it is to hold.
+
+    Raises:
+        WorkshopError: the text is no usable workshop file; the file is as it was.
+        OSError: it cannot be written; it is as it was.
+    """
     handle, name = tempfile.mkstemp(prefix=f".{real.name[:60]}.", suffix=".toml", dir=real.parent)
     fresh = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(text.encode("utf-8"))
-        fresh.chmod(real.stat().st_mode & 0o7777)
+        fresh.chmod(real.stat().st_mode & 0o7777 if real.exists() else 0o644)
         try:
             workshop = load_workshop(fresh)
         except WorkshopError as error:

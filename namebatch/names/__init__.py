@@ -60,6 +60,7 @@ def read_pasted(
     fields: Sequence[str],
     columns: Mapping[str, str] | None = None,
     optional: Collection[str] = (),
+    instead: Mapping[str, str] | None = None,
 ) -> NameList:
     """Read pasted text: one name a line, or cells of a spreadsheet with tabs between them.
 
@@ -71,6 +72,7 @@ def read_pasted(
         fields: the template's fields, in order.
         columns: field → header, as in `read_list`.
         optional: fields whose cell may be empty, as in `read_list`.
+        instead: what stands on pieces for want of a column, as in `read_list`.
 
     Raises:
         ListError: if there is nothing in it, too much, or its columns do not fit.
@@ -87,7 +89,7 @@ def read_pasted(
         place="Line",
         grid=False,
     )
-    want = wanted(fields, columns, optional)
+    want = wanted(fields, columns, optional, instead)
     sha256 = hashlib.sha256(data).hexdigest()
     return assemble(table, want, source="pasted text", sha256=sha256, pasted=True)
 

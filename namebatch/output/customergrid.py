@@ -1,133 +1,113 @@
 """The grid of the customer's proof: every piece, small but readable, with boxes to tick.
 
-All pictures have one scale. As many columns as it takes for a batch to stay on a page or two, as
-long as names can still be read in the pictures.
+All pictures have one scale. The largest is taken with which the batch stays on as few pages as
+`_PIECES_A_PAGE` asks for; where names could not be read in pictures so small, the pages are as
+few as they can be, and full.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import partial
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping
+from math import inf
 
 from namebatch.job import Job
-from namebatch.output.decisions import same, typed_otherwise
-from namebatch.output.docpage import (
-    ACCENT,
-    INK,
-    QUIET,
-    WIDTH,
-    Block,
-    counted,
-    rule,
-    sign,
-    tick_box,
+from namebatch.output.customerbacks import backs_differ, front_alone
+from namebatch.output.customercells import (
+    GUTTER,
+    TALLEST_MM,
+    Grid,
+    beside_picture,
+    cell_of,
+    row_block,
+    words_height,
+    words_of,
 )
-from namebatch.output.lettering import MM, Weight, draw_text, shorten, text_width, wrap
-from namebatch.output.orders import Order
-from namebatch.output.picture import PiecePicture, plain_picture
-from namebatch.output.picture_pdf import draw_picture
+from namebatch.output.docpage import WIDTH, Block
+from namebatch.output.lettering import MM
+from namebatch.output.picture import plain_picture
 from namebatch.piece import Piece
 
-_GUTTER = 4 * MM
 _MOST_COLUMNS = 7
-_TALLEST_MM = 46.0
 _LEAST_CAPITALS_MM = 1.3  # on the page; about those of 5 pt type
+_LARGEST_SCALE = 2.0
+_LEAST_SHARE = 0.85  # of that, or of the usual scale, for one more row on the page
 _PIECES_A_PAGE = 60
-_WORDS = 20 * MM  # usual height of what stands above and below a picture
-_LINE_PT = 0.35  # width of the cut line on the page
-_NAME, _SMALL = 8.0, 7.0
-_LEADING = 1.25
-_HEAD, _SPACE = 3.6 * MM, 2.4 * MM
-_ANSWER = 4.4 * MM  # for the boxes, and for the line to write on
-_WIDE = 44 * MM  # a column in which boxes and line stand beside each other
-_FEW = 3  # orders of fewer rows than this, by and large, have no heading
+_SAMPLED = 140  # pieces whose words are measured to tell how high a row is
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """How the pieces stand.
-
-    Attributes:
-        columns: side by side.
-        width: of a column, points.
-        scale: of the pictures; 1 is actual size.
-    """
-
-    columns: int
-    width: float
-    scale: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Cell:
-    """One row of the list that was made, ready to be placed."""
-
-    piece: Piece
-    where: str
-    order: str
-    number: str
-    picture: PiecePicture
-    scale: float
-    lines: tuple[tuple[str, float, Weight], ...]
-
-
-def grid_of(job: Job, room: float) -> Grid:
+def grid_of(job: Job, room: float, taken: float = 0.0) -> Grid:
     """The largest pictures with which the batch takes no more pages than it must.
 
     Args:
         job: the batch; at least one piece.
         room: height for blocks on a page, points.
+        taken: what of it is taken on the page that the grid begins on.
     """
-    wide, high = _largest(job)
-    pages = -(-len(job.pieces) // _PIECES_A_PAGE)
-    grid = Grid(1, WIDTH, min(1.0, WIDTH / MM / wide, _TALLEST_MM / high))
-    for columns in range(2, _MOST_COLUMNS + 1):
-        width = (WIDTH - (columns - 1) * _GUTTER) / columns
-        scale = min(1.0, width / MM / wide, _TALLEST_MM / high)
-        if columns > 2 and scale * _capitals(job) < _LEAST_CAPITALS_MM:
+    wanted = -(-len(job.pieces) // _PIECES_A_PAGE)
+    best, fewest = Grid(1, WIDTH, 1.0, backs=True), inf
+    for grid, row in _grids(job, room):
+        pages = _pages(-(-len(job.pieces) // grid.columns), row, room, taken)
+        if pages < fewest:
+            best, fewest = grid, pages
+        if pages <= wanted:
             break
-        grid = Grid(columns, width, scale)
-        rows = -(-len(job.pieces) // columns)
-        if rows * (high * scale * MM + _WORDS) <= (pages - 0.3) * room:
-            break
-    return grid
+    return best
 
 
 def grid_blocks(
-    job: Job, grid: Grid, orders: Sequence[Order], numbers: Mapping[int, tuple[int, ...]]
+    job: Job, grid: Grid, numbers: Mapping[int, tuple[int, ...]]
 ) -> Iterable[Block]:
-    """All pieces, order by order where the list has orders.
-
-    Orders of a row or two share the rows of the grid, each piece with the order above it; larger
-    ones have a heading.
+    """All pieces in list order.
 
     Args:
         job: the batch.
         grid: from `grid_of`.
-        orders: from `orders_of`.
         numbers: line of the list → numbers of what is to be looked at.
     """
-    fields = {row.line: row.fields for row in job.rows}
-    named = any(order.name for order in orders)
-    headed = named and sum(len(order.pieces) for order in orders) >= _FEW * len(orders)
-    groups = [order.pieces for order in orders]
-    if not headed:
-        groups = [tuple(piece for pieces in groups for piece in pieces)]
-    for at, pieces in enumerate(groups):
-        if headed:
-            yield _order_heading(orders[at])
-        for start in range(0, len(pieces), grid.columns):
-            row = tuple(
-                _cell(job, grid, piece, fields.get(piece.line, {}), numbers, named and not headed)
-                for piece in pieces[start : start + grid.columns]
-            )
-            yield _row_block(row, grid)
+    fields = _fields(job)
+    for start in range(0, len(job.pieces), grid.columns):
+        row = [
+            cell_of(job, grid, piece, fields.get(piece.line, {}), numbers)
+            for piece in job.pieces[start : start + grid.columns]
+        ]
+        yield row_block(row, grid)
 
 
-def _largest(job: Job) -> tuple[float, float]:
+def _grids(job: Job, room: float) -> Iterator[tuple[Grid, float]]:
+    """Grids in which names can be read, with smaller and smaller pictures, and their rows' height.
+
+    Pieces that are hard to read at their own size are shown larger.
+    """
+    backs = backs_differ(job)
+    wide, high = _largest(job, backs)
+    capitals = _capitals(job)
+    most = 1.0
+    if 0.0 < capitals < _LEAST_CAPITALS_MM:
+        most = min(_LARGEST_SCALE, _LEAST_CAPITALS_MM / capitals)
+    readable = min(most, _LEAST_CAPITALS_MM / capitals) if capitals > 0.0 else 0.0
+    for columns in range(1, _MOST_COLUMNS + 1):
+        width = (WIDTH - (columns - 1) * GUTTER) / columns
+        scale = min(most, width / MM / wide, TALLEST_MM / high)
+        if columns > 2 and scale < readable:
+            return
+        rest = _words(job, columns, width) + beside_picture(width)
+        row = high * scale * MM + rest
+        yield Grid(columns, width, scale, backs), row
+        lower = room / (int(room / row) + 1) - 0.5
+        smaller = (lower - rest) / (high * MM)  # for one more row on a page
+        if _LEAST_SHARE * max(scale, readable) <= smaller < scale:
+            yield Grid(columns, width, smaller, backs), lower
+
+
+def _pages(rows: int, row: float, room: float, taken: float) -> int:
+    """How many pages rows of a height take."""
+    first, other = int((room - taken) / row), max(1, int(room / row))
+    return 1 + max(0, -(-(rows - first) // other))
+
+
+def _largest(job: Job, backs: bool) -> tuple[float, float]:
     """Width and height that all pictures stay within, but for the odd giant; mm."""
     step = 1 + len(job.pieces) // 200
-    sizes = [plain_picture(job, piece, 0.3).size_mm for piece in job.pieces[::step]]
+    shown: list[Piece] = [one if backs else front_alone(one) for one in job.pieces[::step]]
+    sizes = [plain_picture(job, piece, 0.3).size_mm for piece in shown]
     result = []
     for sides in zip(*sizes, strict=True):
         ordered = sorted(sides)
@@ -145,127 +125,14 @@ def _capitals(job: Job) -> float:
     return sorted(heights)[len(heights) // 10]
 
 
-def _cell(
-    job: Job,
-    grid: Grid,
-    piece: Piece,
-    fields: Mapping[str, str],
-    numbers: Mapping[int, tuple[int, ...]],
-    named: bool,
-) -> _Cell:
-    """Picture and words of a piece."""
-    picture = plain_picture(job, piece, _LINE_PT / MM / grid.scale)
-    width, height = picture.size_mm
-    scale = min(grid.scale, grid.width / MM / width, 1.5 * _TALLEST_MM / height)
-    texts: list[str] = []
-    for text in piece.text.values():
-        if text and not any(same(text, other) for other in texts):
-            texts.append(text)
-    name, *more = texts or [""]
-    times = text_width(f"× {piece.ordered}", _NAME, 700) + 1.5 * MM if piece.ordered > 1 else 0.0
-    lines: list[tuple[str, float, Weight]] = [
-        (line, _NAME, 700) for line in wrap(name, _NAME, 700, grid.width - times, most=2)
-    ]
-    small = [(", ".join(more), 2)] if more else []
-    small += [(f"typed: {text}", 2) for text in typed_otherwise(job.template, piece, fields)]
-    if scale < 0.98 * grid.scale:
-        small.append(("shown smaller", 1))
-    for text, most in small:
-        lines += [(line, _SMALL, 400) for line in wrap(text, _SMALL, 400, grid.width, most=most)]
-    return _Cell(
-        piece=piece,
-        where=f"{job.names.place} {piece.line}",
-        order=piece.order if named else "",
-        number=", ".join(map(str, numbers.get(piece.line, ()))),
-        picture=picture,
-        scale=scale,
-        lines=tuple(lines),
-    )
+def _words(job: Job, columns: int, width: float) -> float:
+    """Usual height of the words of a row: each has the room of its longest cell; points."""
+    fields = _fields(job)
+    some = job.pieces[:_SAMPLED]
+    high = [words_height(words_of(job, p, fields.get(p.line, {}), width)) for p in some]
+    rows = [max(high[start : start + columns]) for start in range(0, len(high), columns)]
+    return sum(rows) / len(rows)
 
 
-def _order_heading(order: Order) -> Block:
-    """The name of an order and how many pieces it has."""
-
-    def draw(canvas: Any, x: float, y: float) -> None:
-        rule(canvas, x, y - 1 * MM, x + WIDTH, INK, 0.7)
-        told = counted(order.count, "piece")
-        name = shorten(order.title, 10, 700, WIDTH - text_width(told, 8) - 6 * MM)
-        canvas.setFillColor(INK)
-        draw_text(canvas, x, y - 5.6 * MM, name, 10, 700)
-        canvas.setFillColor(QUIET)
-        draw_text(canvas, x + WIDTH - text_width(told, 8), y - 5.6 * MM, told, 8)
-
-    return Block(8.5 * MM, draw, keep=30 * MM)
-
-
-def _row_block(row: Sequence[_Cell], grid: Grid) -> Block:
-    """Cells side by side, their pictures on one level and their boxes too."""
-    picture = max(cell.picture.size_mm[1] * cell.scale * MM for cell in row)
-    words = max(sum(size * _LEADING for _, size, _ in cell.lines) for cell in row)
-    answers = _ANSWER if grid.width >= _WIDE else 2 * _ANSWER
-    height = _HEAD + picture + words + answers + _SPACE
-    return Block(height, partial(_draw_row, row, grid, (picture, words)))
-
-
-def _draw_row(
-    row: Sequence[_Cell],
-    grid: Grid,
-    heights: tuple[float, float],
-    canvas: Any,
-    x: float,
-    y: float,
-) -> None:
-    for cell in row:
-        _draw_cell(cell, grid.width, heights, canvas, x, y)
-        x += grid.width + _GUTTER
-
-
-def _draw_cell(
-    cell: _Cell,
-    width: float,
-    heights: tuple[float, float],
-    canvas: Any,
-    x: float,
-    y: float,
-) -> None:
-    """Place in the list, picture, words, boxes."""
-    picture, words = heights
-    canvas.setFillColor(QUIET)
-    end = draw_text(canvas, x, y - 6.4, cell.where, 6.5) + 1.5 * MM
-    right = x + width
-    if cell.number:
-        at = x + width - text_width(cell.number, 7.5, 700)
-        canvas.setFillColor(ACCENT)
-        draw_text(canvas, at, y - 6.6, cell.number, 7.5, 700)
-        sign(canvas, at - 8, y - 6.4, "warn", 6)
-        right = at - 10
-    if cell.order:
-        canvas.setFillColor(INK)
-        draw_text(canvas, end, y - 6.4, shorten(cell.order, 6.5, 700, right - end), 6.5, 700)
-    wide, tall = (side * cell.scale * MM for side in cell.picture.size_mm)
-    left, low = x + (width - wide) / 2, y - _HEAD - (picture + tall) / 2
-    draw_picture(canvas, cell.picture, left, low, cell.scale)
-    base = y - _HEAD - picture - 0.6 * MM
-    if cell.piece.ordered > 1:
-        times = f"× {cell.piece.ordered}"
-        canvas.setFillColor(ACCENT)
-        end = x + width - text_width(times, _NAME, 700)
-        draw_text(canvas, end, base - _NAME, times, _NAME, 700)
-    for text, size, weight in cell.lines:
-        canvas.setFillColor(INK if weight == 700 else QUIET)
-        draw_text(canvas, x, base - size, text, size, weight)
-        base -= size * _LEADING
-    _draw_answers(canvas, x, y - _HEAD - picture - words - _ANSWER, width)
-
-
-def _draw_answers(canvas: Any, x: float, y: float, width: float) -> None:
-    """Right, wrong, and a line to write on: beside them, or below where there is no room."""
-    end = x
-    for word in ("right", "wrong"):
-        tick_box(canvas, end, y, 7)
-        canvas.setFillColor(INK)
-        end = draw_text(canvas, end + 9, y + 1, word, _SMALL) + 2 * MM
-    if width >= _WIDE:
-        rule(canvas, end, y, x + width, QUIET, 0.5)
-    else:
-        rule(canvas, x, y - _ANSWER, x + width, QUIET, 0.5)
+def _fields(job: Job) -> dict[int, Mapping[str, str]]:
+    return {row.line: row.fields for row in job.rows}

@@ -1,7 +1,7 @@
 """`customer-proof.pdf`: every piece as it will look, small, to be ticked by who ordered it.
 
 It has no measures and no findings but those that only the customer can settle; `proof` has them
-all, for the workshop.
+all, for the workshop. Of a list with several orders there is one for each, `customer-proof/…`.
 """
 
 from collections.abc import Callable, Iterable
@@ -10,15 +10,18 @@ from pathlib import Path
 from typing import Any
 
 from namebatch.job import Job
-from namebatch.output.customergrid import Grid, grid_blocks, grid_of
+from namebatch.output.customerbacks import back_blocks
+from namebatch.output.customercells import Grid
+from namebatch.output.customergrid import grid_blocks, grid_of
+from namebatch.output.customers import customers_of
 from namebatch.output.decisions import Decision, decisions, numbers_by_line, of_the_whole
 from namebatch.output.docpage import (
     INK,
     QUIET,
     WIDTH,
     Block,
+    Document,
     counted,
-    document_of,
     flow,
     heading,
     masthead,
@@ -34,6 +37,7 @@ from namebatch.output.orders import orders_of
 from namebatch.output.paper import paper_of
 
 FILE = "customer-proof.pdf"
+FOLDER = "customer-proof"
 _KIND = "Please check"
 _NUMBER, _TEXT, _WORDS, _ANSWER = 8 * MM, 21 * MM, 66 * MM, 133 * MM
 _SIZE, _LEADING = 8.5, 11.0
@@ -44,47 +48,77 @@ _PERSONAL = (
 
 
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
-    """Write `customer-proof.pdf` into the folder; none for pieces that are only made again.
+    """Write ``customer-proof.pdf``, or ``customer-proof/`` with one for each of several orders.
+
+    Nothing is written for pieces that are only made again.
 
     Args:
         job: the batch.
         folder: the job folder; it must exist.
-        progress: called with (pages written, pages in all).
+        progress: called with (pages written, pages in all), with several orders (orders written,
+            orders in all).
     """
     if job.again:
         return
+    customers = customers_of(job)
+    if not customers:
+        whose = "".join(order.name for order in orders_of(job))  # there is one, or none
+        _write(job, whose, folder / FILE, progress)
+        return
+    (folder / FOLDER).mkdir()
+    for number, one in enumerate(customers, start=1):
+        path = folder / FOLDER / f"{one.stem}.pdf"
+        _write(one.job, one.order.title, path, lambda done, total: None)
+        progress(number, len(customers))
+
+
+def _write(job: Job, whose: str, path: Path, progress: Callable[[int, int], None]) -> None:
+    """One proof: of the whole job, or of a job with nothing in it but one order."""
     paper = paper_of(job)
-    pages = flow(customer_blocks(job, paper.room), paper.room)
+    pages = flow(customer_blocks(job, whose, paper.room), paper.room)
 
     def done(number: int) -> None:
         progress(number, len(pages))
 
-    write_pages(folder / FILE, document_of(job, _KIND), pages, done, paper)
+    write_pages(path, _document(job, whose), pages, done, paper)
 
 
-def customer_blocks(job: Job, room: float) -> Iterable[Block]:
+def _document(job: Job, whose: str) -> Document:
+    """Named after the order, where there is one."""
+    return Document(_KIND, whose or job.title, job.names.source)
+
+
+def customer_blocks(job: Job, whose: str, room: float) -> Iterable[Block]:
     """The sheet from top to bottom.
 
     Args:
-        job: the batch.
+        job: the batch, or what of it belongs to one order.
+        whose: the order; empty for a list without orders.
         room: height for blocks on a page, points.
     """
     asked = decisions(job)
-    grid = grid_of(job, room) if job.pieces else None
-    yield masthead(document_of(job, _KIND), _facts_line(job, grid))
-    yield text_block(_counts(job), 10, weight=700, after=1.5 * MM)
+    above = [*_head(job, whose, asked), *_decisions(job, asked), *back_blocks(job)]
+    yield from above
+    if job.pieces:
+        taken = sum(block.height for block in [*flow(above, room)[-1], heading("")])
+        grid = grid_of(job, room, taken)
+        yield heading("Every piece", _scale(grid))
+        yield from grid_blocks(job, grid, numbers_by_line(asked))
+
+
+def _head(job: Job, whose: str, asked: tuple[Decision, ...]) -> Iterable[Block]:
+    """What it is, how many, how to answer, and where to sign."""
+    yield masthead(_document(job, whose), _facts_line(job, whose))
+    yield text_block(_counts(job, whose), 10, weight=700, after=1.5 * MM)
     yield text_block(_how_to_answer(asked), 9, after=1.5 * MM)
     yield text_block(_PERSONAL, 8, colour=QUIET, after=1 * MM)
     yield _signature()
-    yield from _decisions(job, asked)
-    if grid is not None:
-        yield heading("Every piece", _scale(grid), keep=40 * MM)
-        yield from grid_blocks(job, grid, orders_of(job), numbers_by_line(asked))
 
 
-def _facts_line(job: Job, grid: Grid | None) -> str:
-    """The list, and how large a piece is where all are alike."""
-    parts = [f"from the list {job.names.source}"]
+def _facts_line(job: Job, whose: str) -> str:
+    """What is made, the list, and how large a piece is where all are alike."""
+    parts = [job.title] if whose else []
+    parts.append(f"from the list {job.names.source}")
     sizes = {tuple(round(side) for side in piece.size_mm) for piece in job.pieces}
     if len(sizes) == 1:
         width, height = sizes.pop()
@@ -98,15 +132,15 @@ def _scale(grid: Grid) -> str:
     return "at actual size" if percent == 100 else f"pictures at {percent} % of the real size"
 
 
-def _counts(job: Job) -> str:
-    """What the list has = what is shown + what waits, and how many pieces that is."""
+def _counts(job: Job, whose: str) -> str:
+    """What the list or the order has = what is shown + what waits, and how many pieces that is."""
     total, place = job.totals, job.names.place.lower()
     ordered = counted(sum(piece.ordered for piece in job.pieces), "piece")
-    rows = counted(total.rows, place)
+    rows = f"{counted(total.rows, place)} in {'this order' if whose else 'the list'}"
     if not total.held:
-        return f"{rows} in the list, all shown here; {ordered} to be made."
+        return f"{rows}, all shown here; {ordered} to be made."
     waiting = f"{total.held:,} that {'waits' if total.held == 1 else 'wait'} for an answer"
-    return f"{rows} in the list = {total.made:,} shown here + {waiting}; {ordered} to be made."
+    return f"{rows} = {total.made:,} shown here + {waiting}; {ordered} to be made."
 
 
 def _how_to_answer(asked: tuple[Decision, ...]) -> str:
@@ -146,7 +180,7 @@ def _decisions(job: Job, asked: tuple[Decision, ...]) -> Iterable[Block]:
     for words in whole:
         yield text_block(f"The whole list: {words}", _SIZE, after=1.5 * MM)
     if asked:
-        yield Block(5.5 * MM, partial(_decisions_head, job.names.place), repeat=True)
+        yield Block(5.5 * MM, partial(_decisions_head, job.names.place), repeat=True, leads=True)
     for one in asked:
         yield _decision_block(one)
     yield Block(0.0, lambda canvas, x, y: None, repeat=True)  # the columns end here
@@ -168,9 +202,8 @@ def _decisions_head(place: str, canvas: Any, x: float, y: float) -> None:
 def _decision_block(one: Decision) -> Block:
     """One point: its number, the row, what the list says, why, and boxes for an answer."""
     text = wrap(one.text, _SIZE, 700, _WORDS - _TEXT - 4 * MM, most=4)
-    order = wrap(one.order, 7, 400, _WORDS - _TEXT - 4 * MM, most=1) if one.order else ()
     words = wrap(" ".join(one.words), _SIZE, 400, _ANSWER - _WORDS - 5 * MM)
-    rows = max(len(text) + len(order), len(words))
+    rows = max(len(text), len(words))
 
     def draw(canvas: Any, x: float, y: float) -> None:
         rule(canvas, x, y, x + WIDTH)
@@ -181,8 +214,7 @@ def _decision_block(one: Decision) -> Block:
         lines = f"{one.lines[0]} …" if len(one.lines) > 1 else str(one.lines[0])
         draw_text(canvas, x + _NUMBER + 1 * MM, base, lines, _SIZE)
         leading = _LEADING / _SIZE
-        below = paragraph(canvas, x + _TEXT, base, text, _SIZE, weight=700, leading=leading)
-        paragraph(canvas, x + _TEXT, below, order, 7, colour=QUIET)
+        paragraph(canvas, x + _TEXT, base, text, _SIZE, weight=700, leading=leading)
         paragraph(canvas, x + _WORDS, base, words, _SIZE, leading=leading)
         _draw_answers(canvas, x + _ANSWER, base, one.held)
 

@@ -70,12 +70,12 @@ def _paths(
     """Filled rings of an owner as one path, each other line as its own."""
     filled = [cut for cut in owner.cuts if cut.filled]
     if filled:
-        data = "".join(_path_data(cut, height) for cut in oriented(filled))
+        data = "".join(path_data(cut, height) for cut in oriented(filled))
         yield drawing.path(d=data, stroke="none", fill=colour, debug=False)
     for cut in owner.cuts:
         if not cut.filled:
             yield drawing.path(
-                d=_path_data(cut, height),
+                d=path_data(cut, height),
                 stroke=colour,
                 stroke_width=number(STROKE_WIDTH_MM),
                 fill="none",
@@ -83,8 +83,13 @@ def _paths(
             )
 
 
-def _path_data(cut: CutPath, height: float) -> str:
-    """A closed path in absolute coordinates; the last line closes it unless it is an arc."""
+def path_data(cut: CutPath, height: float) -> str:
+    """A closed path in absolute coordinates; the last line closes it unless it is an arc.
+
+    Args:
+        cut: a line in mm, y up.
+        height: of the sheet, from which y counts downwards.
+    """
     texts = [f"{number(x)},{number(height - y)}" for x, y in cut.points]
     if not cut.bulges:
         return "M" + "L".join(texts) + "Z"

@@ -22,7 +22,6 @@ class Decision:
     Attributes:
         number: counted from 1; it stands beside the piece too.
         lines: of the list; more than one where they say the same.
-        order: that the row belongs to; empty if the list does not say, or for several rows.
         text: what the list says, fields of the template only.
         held: it is not made as it stands.
         words: what is to be looked at, a sentence or two each.
@@ -30,7 +29,6 @@ class Decision:
 
     number: int
     lines: tuple[int, ...]
-    order: str
     text: str
     held: bool
     words: tuple[str, ...]
@@ -49,13 +47,12 @@ def decisions(job: Job) -> tuple[Decision, ...]:
     for row in job.rows:
         words = _words(row)
         if words:
-            order = row.order
-            found.append(Decision(len(found) + 1, (row.line,), order, _said(row), row.held, words))
+            found.append(Decision(len(found) + 1, (row.line,), _said(row), row.held, words))
         if any(finding.code == _TWICE for finding in row.findings):
             lines = tuple(alike.pop(tuple(row.fields.values()), ()))
-            if lines:
+            if len(lines) > 1:
                 twice = (_stands_on(lines, row.place.lower()),)
-                found.append(Decision(len(found) + 1, lines, "", _said(row), False, twice))
+                found.append(Decision(len(found) + 1, lines, _said(row), False, twice))
     return tuple(found)
 
 

@@ -40,6 +40,7 @@ class Block:
         height: points, space below it included.
         draw: called with canvas, left edge and top edge.
         keep: points that must still fit below it on the same page.
+        leads: what comes next must fit below it on the same page; it may lead on in turn.
         new_page: begins a page.
         repeat: drawn again at the top of every page that its section runs on to.
     """
@@ -49,6 +50,7 @@ class Block:
     keep: float = 0.0
     new_page: bool = False
     repeat: bool = False
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +81,12 @@ def flow(blocks: Iterable[Block], room: float = TOP - BOTTOM) -> list[list[Block
     """
     pages: list[list[Block]] = [[]]
     used, head = 0.0, None
-    for block in blocks:
+    for block, keep in _with_what_they_lead(list(blocks)):
         if block.new_page:
             head = None
         if block.repeat:
             head = None
-        full = used + block.height + block.keep > room
+        full = used + block.height + keep > room
         if pages[-1] and (block.new_page or full):
             pages.append([])
             used = 0.0
@@ -96,6 +98,16 @@ def flow(blocks: Iterable[Block], room: float = TOP - BOTTOM) -> list[list[Block
         if block.repeat:
             head = block
     return pages
+
+
+def _with_what_they_lead(blocks: Sequence[Block]) -> Iterable[tuple[Block, float]]:
+    """Every block with the points that must still fit below it."""
+    keeps: list[float] = []
+    led = 0.0
+    for block in reversed(blocks):
+        keeps.append(max(block.keep, led) if block.leads else block.keep)
+        led = block.height + keeps[-1]
+    return zip(blocks, reversed(keeps), strict=True)
 
 
 def write_pages(
@@ -243,7 +255,7 @@ def text_block(
 
 
 def heading(text: str, aside: str = "", *, keep: float = 30 * MM, new_page: bool = False) -> Block:
-    """A section's heading on a rule, with a quiet remark at the right."""
+    """A section's heading on a rule, with a quiet remark at the right; never alone at a foot."""
 
     def draw(canvas: Any, x: float, y: float) -> None:
         rule(canvas, x, y - 2 * MM, x + WIDTH, INK, 0.9)
@@ -254,7 +266,7 @@ def heading(text: str, aside: str = "", *, keep: float = 30 * MM, new_page: bool
             canvas.setFillColor(QUIET)
             draw_text(canvas, x + WIDTH - text_width(short, 8.5), y - 8.2 * MM, short, 8.5)
 
-    return Block(12.5 * MM, draw, keep=keep, new_page=new_page)
+    return Block(12.5 * MM, draw, keep=keep, new_page=new_page, leads=True)
 
 
 def masthead(document: Document, line: str) -> Block:

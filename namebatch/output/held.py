@@ -12,21 +12,31 @@ from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.names.ours import REASON, TO_DO
 from namebatch.names.row import Row
+from namebatch.output.customers import customers_of
 from namebatch.output.plainwords import asked
 
 FILE = "held.csv"
+FOLDER = "held"
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
     """Write ``held.csv``; with its headings only when nothing is held.
 
+    Of a list with several orders there is a table for each beside it, in ``held/``, of those of
+    which something is held.
+
     Args:
         job: what was made.
         folder: the job folder being filled.
-        progress: called once, when the file is there.
+        progress: called once, when the files are there.
     """
     (folder / FILE).write_bytes(held_csv(job))
+    asked = [one for one in customers_of(job) if one.order.held]
+    if asked:
+        (folder / FOLDER).mkdir()
+    for one in asked:
+        (folder / FOLDER / f"{one.stem}.csv").write_bytes(held_csv(one.job))
     progress(1, 1)
 
 

@@ -1,7 +1,8 @@
 """`labels.pdf`: one label an order, in plain cells with cut marks, to be packed by.
 
 A large order has several labels, each for its share of the pieces; a list without orders has one
-for the whole job. Spares are no part of an order and are named apart.
+for the whole job. Spares are no part of an order and are named apart. Where rows of an order are
+held, its labels say that it is not complete.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -12,6 +13,7 @@ from typing import Any
 
 from namebatch.job import Job
 from namebatch.output.docpage import (
+    ACCENT,
     INK,
     QUIET,
     WIDTH,
@@ -19,6 +21,7 @@ from namebatch.output.docpage import (
     counted,
     document_of,
     flow,
+    sign,
     text_block,
     tick_box,
     write_pages,
@@ -71,6 +74,8 @@ class Label:
         number, total: 1 of 2.
         parts: what it is stuck on.
         spares: what there is more, named on the last label of an order.
+        counted: how many pieces it stands for, in words.
+        waiting: what of the order is held, in words; empty where nothing is.
     """
 
     title: str
@@ -78,6 +83,8 @@ class Label:
     total: int
     parts: tuple[Part, ...]
     spares: tuple[Part, ...]
+    counted: str
+    waiting: str = ""
 
     @property
     def count(self) -> int:
@@ -86,8 +93,11 @@ class Label:
 
     @property
     def ids(self) -> str:
-        """First and last piece."""
-        first, last = (self.parts or self.spares)[0], (self.parts or self.spares)[-1]
+        """First and last piece; empty where there is none."""
+        parts = self.parts or self.spares
+        if not parts:
+            return ""
+        first, last = parts[0], parts[-1]
         ends = (
             f"L{first.piece.line}-{first.copies[0]}",
             f"L{last.piece.line}-{last.copies[-1]}",
@@ -116,11 +126,13 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 
 
 def labels_of(job: Job) -> tuple[Label, ...]:
-    """All labels, order by order in the order of the list."""
+    """All labels, order by order in the order of the list; none when no piece was made."""
     orders = orders_of(job)
+    if not job.pieces:
+        return ()
     if len(orders) == 1 and not orders[0].name:
-        parts, spares = _parts(orders[0].pieces)
-        return (Label(job.title, 1, 1, parts, spares),)
+        (order,) = orders
+        return (Label(job.title, 1, 1, *_parts(order.pieces), order.counted, order.waiting),)
     return tuple(label for order in orders for label in _of_order(order))
 
 
@@ -132,7 +144,15 @@ def _of_order(order: Order) -> Iterable[Label]:
     for number in range(total):
         share = copies[number * len(copies) // total : (number + 1) * len(copies) // total]
         last = number == total - 1
-        yield Label(order.title, number + 1, total, _gathered(share), spares if last else ())
+        yield Label(
+            title=order.title,
+            number=number + 1,
+            total=total,
+            parts=_gathered(share),
+            spares=spares if last else (),
+            counted=order.counted if total == 1 else counted(len(share), "piece"),
+            waiting=order.waiting,
+        )
 
 
 def _parts(pieces: Sequence[Piece]) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
@@ -197,10 +217,12 @@ def _draw_label(label: Label, canvas: Any, x: float, y: float) -> None:
         base -= size * 1.1
         _line(canvas, x, base, text, size, 700)
     base -= 10.5
-    _line(canvas, x, base, counted(label.count, "piece"), 8.5, 700)
+    _line(canvas, x, base, label.counted, 8.5, 700)
     if label.total > 1:
         which = f"{label.number} of {label.total}"
         _line(canvas, x + _ROOM - text_width(which, 8.5, 700), base, which, 8.5, 700)
+    if label.waiting:
+        base = _draw_waiting(label.waiting, canvas, x, base)
     foot = y - _CELL[1] + 2 * _INSET
     spares = _spares(label)
     lines = int((base - foot - 10) / _LEADING) - bool(spares)
@@ -210,11 +232,23 @@ def _draw_label(label: Label, canvas: Any, x: float, y: float) -> None:
         for item in items:  # one by one, so that none turns the direction of another
             _line(canvas, at, base, item, _BODY)
             at += _width(item) + _GAP
-    end = _ROOM - text_width("packed", 7)
-    canvas.setFillColor(QUIET)
-    draw_text(canvas, x, foot, shorten(label.ids, 7, 400, end - 5 * MM), 7)
-    _line(canvas, x + end, foot, "packed", 7)
-    tick_box(canvas, x + end - 10, foot - 1, 7)
+    if label.ids:
+        end = _ROOM - text_width("packed", 7)
+        canvas.setFillColor(QUIET)
+        draw_text(canvas, x, foot, shorten(label.ids, 7, 400, end - 5 * MM), 7)
+        _line(canvas, x + end, foot, "packed", 7)
+        tick_box(canvas, x + end - 10, foot - 1, 7)
+
+
+def _draw_waiting(told: str, canvas: Any, x: float, base: float) -> float:
+    """That the order is not complete, with its sign; gives the baseline of the last line."""
+    for number, text in enumerate(wrap(f"Not complete: {told}", _BODY, 700, _ROOM - 9, most=2)):
+        base -= 9.6
+        if number == 0:
+            sign(canvas, x, base - 0.3, "warn", 6)
+        canvas.setFillColor(ACCENT)
+        draw_text(canvas, x + 9, base, text, _BODY, 700)
+    return base
 
 
 def _fits(text: str, size: float, rows: int) -> bool:

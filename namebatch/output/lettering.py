@@ -4,6 +4,7 @@ Coordinates and sizes are PDF points, y up, the baseline at y. Names come in any
 text is cut into runs: what the document face has is real text, the rest is drawn as ink.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
@@ -28,6 +29,7 @@ FAMILY = "Atkinson Hyperlegible"
 _SHAPE_EM_MM = 10.0
 _ELLIPSIS = "…"
 _LEFT_TO_RIGHT = "\u200e"
+_HYPHENED = re.compile("[^-]+-*|-+")
 
 
 class _Face:
@@ -248,8 +250,8 @@ def shorten(text: str, size: float, weight: Weight, width: float) -> str:
 def wrap(text: str, size: float, weight: Weight, width: float, most: int = 12) -> tuple[str, ...]:
     """Break a text into lines no wider than `width` points.
 
-    Words that are wider than a line are cut; past `most` lines the last one ends in an
-    ellipsis.
+    Words that are wider than a line are cut, at a hyphen of their own if they have one there,
+    else with one put in; past `most` lines the last one ends in an ellipsis.
     """
     lines: list[str] = []
     line = ""
@@ -261,8 +263,8 @@ def wrap(text: str, size: float, weight: Weight, width: float, most: int = 12) -
         if line:
             lines.append(line)
         while len(lines) <= most and text_width(word, size, weight) > width:
-            head = _head(word, size, weight, width)
-            lines.append(word[:head])
+            head, end = _cut(word, size, weight, width)
+            lines.append(word[:head] + end)
             word = word[head:]
         line = word
         if len(lines) > most:
@@ -273,6 +275,26 @@ def wrap(text: str, size: float, weight: Weight, width: float, most: int = 12) -
         rest = " ".join(lines[most - 1 :])
         lines = [*lines[: most - 1], shorten(rest + _ELLIPSIS, size, weight, width)]
     return tuple(lines)
+
+
+def fits_unbroken(text: str, size: float, weight: Weight, width: float, most: int) -> bool:
+    """True if a text has room in so many lines, and none of its words is cut but at a hyphen."""
+    parts = (part for word in text.split() for part in _HYPHENED.findall(word))
+    if any(text_width(part, size, weight) > width for part in parts):
+        return False
+    return len(wrap(text, size, weight, width, most=most + 1)) <= most
+
+
+def _cut(word: str, size: float, weight: Weight, width: float) -> tuple[int, str]:
+    """How many characters of a long word go on a line, and what is put behind them."""
+    head = _head(word, size, weight, width)
+    own = word.rfind("-", 1, head) + 1
+    if own:
+        return own, ""
+    if not all(c.lower() != c.upper() for c in word[head - 1 : head + 1]):
+        return head, ""  # a sign, a figure, or a script that is broken without a hyphen
+    room = width - text_width("-", size, weight)
+    return _head(word, size, weight, room), "-"
 
 
 def _head(word: str, size: float, weight: Weight, width: float) -> int:

@@ -11,6 +11,7 @@ from namebatch.job import Job, Totals
 from namebatch.names.mend import plain_mend
 from namebatch.names.row import Row
 from namebatch.output.backs import pages_of
+from namebatch.output.cautions import cautions
 from namebatch.output.difference import REMAKE
 from namebatch.output.truescale import cut_scale, page_scale
 from namebatch.piece import Piece
@@ -71,6 +72,10 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         "blank_lines": job.names.blank_lines,
         "bleed_mm": _mm(job.bleed_mm),
         "notes": list(job.notes),
+        "cautions": [
+            {"title": c.title, "text": c.text, "source": c.source, "urgent": c.urgent}
+            for c in cautions(job)
+        ],
         "template_findings": _findings(job.template.warnings),
         "rows": [
             row_entry(row, ids.get(row.line, ()), as_read.get(row.line, row)) for row in job.rows

@@ -7,19 +7,19 @@ page.
 from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 from shapely import MultiPolygon, Point, Polygon, affinity
 from shapely.ops import nearest_points
 
 from namebatch.curves import Point as Place
-from namebatch.job import Job
 from namebatch.output.bridge_marks import Triangle, bridge_marks
 from namebatch.output.coats import Blend, Coat, painted_texts
 from namebatch.output.lettering import figure_path
 from namebatch.output.welded import outline_seen
 from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, Template
+from namebatch.template.workshop import Workshop
 
 CUT_COLOUR = "#211f1b"
 MEASURE_COLOUR = "#b4472e"
@@ -29,6 +29,18 @@ _PAPER_TINT = "#fbfaf6"
 _CLEARLY_WIDER = 1.3
 _JOINT_MM = 0.02  # finer bends of a joint cannot be seen
 Bounds: TypeAlias = tuple[float, float, float, float]
+
+
+class Batch(Protocol):
+    """What a picture shows beside its piece: that of a job, or of one that is still planned."""
+
+    @property
+    def template(self) -> Template:
+        """What the pieces look like."""
+
+    @property
+    def workshop(self) -> Workshop:
+        """Whose materials have colours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +132,11 @@ def unit_for(size_mm: Place) -> float:
     return min(5.0, max(1.6, 0.05 * max(size_mm)))
 
 
-def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> PiecePicture:
+def piece_picture(job: Batch, piece: Piece, unit_mm: float | None = None) -> PiecePicture:
     """The drawing of a piece.
 
     Args:
-        job: the batch; template and workshop are read.
+        job: the batch, or what is to be one: template and workshop are read.
         piece: one of its pieces.
         unit_mm: height of figures in mm of the picture; arrows, margins and lines follow it.
     """
@@ -161,13 +173,13 @@ def piece_picture(job: Job, piece: Piece, unit_mm: float | None = None) -> Piece
     return PiecePicture(tuple(faces), size, tint, 0.075 * unit, _board_tint(job))
 
 
-def plain_picture(job: Job, piece: Piece, line_mm: float) -> PiecePicture:
+def plain_picture(job: Batch, piece: Piece, line_mm: float) -> PiecePicture:
     """A piece without measures: its front, and its back where there is text on it.
 
     Beside each other; of a piece that is clearly wider than high one above the other.
 
     Args:
-        job: the batch; template and workshop are read.
+        job: the batch, or what is to be one: template and workshop are read.
         piece: one of its pieces.
         line_mm: width of the cut line; margins and the gap between faces follow it.
     """
@@ -198,7 +210,7 @@ def plain_picture(job: Job, piece: Piece, line_mm: float) -> PiecePicture:
     return PiecePicture(tuple(faces), size, tint, line_mm, _board_tint(job))
 
 
-def _inks(job: Job, piece: Piece, face: FaceName, tint: str) -> tuple[Ink, ...]:
+def _inks(job: Batch, piece: Piece, face: FaceName, tint: str) -> tuple[Ink, ...]:
     """Everything that is printed, engraved or marked on a face, in painting order."""
     texts = painted_texts(job.template, piece, face)
     return tuple(ink for text in texts for coat in text.coats if (ink := _ink(coat, tint)))
@@ -222,7 +234,7 @@ def _board(piece: Piece, template: Template, face: FaceName) -> Polygon | None:
     return affinity.affine_transform(outline, (-1, 0, 0, 1, template.size_mm[0], 0))
 
 
-def _board_tint(job: Job) -> str:
+def _board_tint(job: Batch) -> str:
     """The workshop's colour of the board."""
     material = job.workshop.materials.get(job.template.board or "")
     return _BARE_TINT if material is None else material.colour
@@ -243,7 +255,7 @@ def _seen(template: Template) -> tuple[FaceName, ...]:
     return template.faces or ("front",)
 
 
-def _tint(job: Job) -> str:
+def _tint(job: Batch) -> str:
     """The workshop's colour of what is seen: paper or bare material."""
     material = job.workshop.materials.get(job.template.material)
     if material is not None:

@@ -16,6 +16,7 @@ from namebatch.output.lettering import figure_path
 from namebatch.output.picture import (
     CUT_COLOUR,
     MEASURE_COLOUR,
+    Batch,
     FacePicture,
     Ink,
     Measure,
@@ -26,8 +27,9 @@ from namebatch.output.picture_data import svg_curves, svg_path
 from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, PaintedPath, RasterPicture
 
+MOST_PX = 640
+"""Of an embedded photograph's longer side; the print keeps every pixel."""
 _FIGURE_EM = 100.0  # figures are drawn at this size and scaled, so that they can be shared
-_MOST_PX = 640  # of an embedded photograph's longer side; the print keeps every pixel
 _UNSEEN_MM = 0.02  # points are left out where a line stays this near: a tenth of a pixel on screen
 
 
@@ -52,11 +54,11 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
         progress(done, total)
 
 
-def preview_svg(job: Job, piece: Piece, artworks: Mapping[FaceName, str] | None = None) -> str:
+def preview_svg(job: Batch, piece: Piece, artworks: Mapping[FaceName, str] | None = None) -> str:
     """The picture of a piece as an SVG document.
 
     Args:
-        job: the batch.
+        job: the batch, or what is to be one: template and workshop are read.
         piece: one of its pieces.
         artworks: face → `artwork_svg`, when many pieces share them.
     """
@@ -179,9 +181,14 @@ def _figure(text: str) -> str:
     return svg_curves(figure_path(text, _FIGURE_EM, 700)[0])
 
 
-def artwork_svg(artwork: Artwork) -> str:
-    """What is seen of a picture as SVG, in the coordinates of its face (y up)."""
-    whole = _whole_svg(artwork)
+def artwork_svg(artwork: Artwork, most_px: int = MOST_PX) -> str:
+    """What is seen of a picture as SVG, in the coordinates of its face (y up).
+
+    Args:
+        artwork: the picture.
+        most_px: longer side of a photograph as it is embedded; larger ones are made smaller.
+    """
+    whole = _whole_svg(artwork, most_px)
     if artwork.seen is None:
         return whole
     name, mask = f"{artwork.face}-seen", svg_path(artwork.seen, _UNSEEN_MM)
@@ -191,11 +198,11 @@ def artwork_svg(artwork: Artwork) -> str:
     )
 
 
-def _whole_svg(artwork: Artwork) -> str:
+def _whole_svg(artwork: Artwork, most_px: int) -> str:
     x, y, width, height = artwork.box_mm
     picture = artwork.picture
     if isinstance(picture, RasterPicture):
-        kind, data = _smaller(picture)
+        kind, data = _smaller(picture, most_px)
         return (
             f'<image transform="matrix(1 0 0 -1 {x:.3f} {y + height:.3f})" width="{width:.3f}" '
             f'height="{height:.3f}" preserveAspectRatio="none" '
@@ -221,12 +228,12 @@ def _painted(shape: PaintedPath) -> str:
     return " ".join(marks) + "/>"
 
 
-def _smaller(picture: RasterPicture) -> tuple[str, bytes]:
+def _smaller(picture: RasterPicture, most_px: int) -> tuple[str, bytes]:
     """A photograph at the size of a preview, which repeats it: kind and bytes, few of them."""
     try:
         with Image.open(BytesIO(picture.data)) as image:
-            if max(picture.size_px) > _MOST_PX:
-                image.thumbnail((_MOST_PX, _MOST_PX), Image.Resampling.LANCZOS)
+            if max(picture.size_px) > most_px:
+                image.thumbnail((most_px, most_px), Image.Resampling.LANCZOS)
                 found = [("png", _saved(image, "png"))]
             else:
                 found = [(str(picture.kind), picture.data)]

@@ -329,7 +329,7 @@ def _not_made(job: Job) -> Iterable[Block]:
     total = job.totals
     sums = f"{total.rows:,} in = {total.made:,} made + {total.held:,} held"
     yield heading("Not made", sums, keep=22 * MM)
-    yield Block(6 * MM, partial(_held_head, job.names.place), repeat=True)
+    yield Block(6 * MM, partial(_held_head, job.names.place), repeat=True, leads=True)
     for row in held:
         yield _held_row(row)
 

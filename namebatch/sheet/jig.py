@@ -1,8 +1,7 @@
 """The jig: a sheet on the cutter's bed with the frame marked and two corners cut out. mm."""
 
-from math import inf
-
 from namebatch.errors import SheetError
+from namebatch.sheet.bed import Size, way_round
 from namebatch.sheet.frame import Page
 from namebatch.sheet.model import CutPath, Jig, Rect
 
@@ -20,8 +19,6 @@ LEAST_FLAP_MM = 10.0
 ARM_END_MM = 2.0
 """The marked lines of a larger jig end so far from its edges."""
 
-Size = tuple[float, float]
-
 
 def jig_size(page_mm: Size, board_mm: Size | None, jig_mm: Size | None, bed_mm: Size) -> Size:
     """How large the sheet for a jig is, lying as the page does.
@@ -36,9 +33,8 @@ def jig_size(page_mm: Size, board_mm: Size | None, jig_mm: Size | None, bed_mm: 
     Raises:
         SheetError: the page does not lie on the board, or the workshop's sheet does not cover it.
     """
-    bed = _way_round(bed_mm, page_mm) or bed_mm
     if jig_mm is not None:
-        size = _way_round(jig_mm, page_mm, bed)
+        size = way_round(jig_mm, page_mm, bed_mm)
         if size is None:
             raise SheetError(
                 f"The jig sheet of {jig_mm[0]:g} × {jig_mm[1]:g} mm does not cover a page of "
@@ -49,7 +45,7 @@ def jig_size(page_mm: Size, board_mm: Size | None, jig_mm: Size | None, bed_mm: 
     if board_mm is None:
         return page_mm
     board = lying_board(board_mm, page_mm, bed_mm)
-    return min(bed[0], board[0] + FLAP_MM), min(bed[1], board[1] + FLAP_MM)
+    return min(bed_mm[0], board[0] + FLAP_MM), min(bed_mm[1], board[1] + FLAP_MM)
 
 
 def lying_board(board_mm: Size, page_mm: Size, bed_mm: Size) -> Size:
@@ -58,7 +54,7 @@ def lying_board(board_mm: Size, page_mm: Size, bed_mm: Size) -> Size:
     Raises:
         SheetError: the page does not lie on it, or it does not lie on the bed.
     """
-    board = _way_round(board_mm, page_mm, _way_round(bed_mm, page_mm) or bed_mm)
+    board = way_round(board_mm, page_mm, bed_mm)
     if board is None:
         raise SheetError(
             f"A page of {page_mm[0]:g} × {page_mm[1]:g} mm is to be mounted on a sheet of "
@@ -122,14 +118,6 @@ def _marks(frame: Rect, size: Size, page: Size) -> tuple[CutPath, ...]:
         CutPath("mark", "frame-level", _corners(level)),
         CutPath("mark", "frame-upright", _corners(upright)),
     )
-
-
-def _way_round(size: Size, page: Size, bed: Size = (inf, inf)) -> Size | None:
-    """A sheet as it is, or turned if only so it takes the page and lies on the bed; else None."""
-    for across, up in (size, size[::-1]):
-        if page[0] <= across <= bed[0] and page[1] <= up <= bed[1]:
-            return across, up
-    return None
 
 
 def _corners(rect: Rect) -> tuple[tuple[float, float], ...]:

@@ -30,11 +30,13 @@ class Leftover:
         name: what the workshop calls it.
         page: the whole board.
         used: what is gone, in the board's coordinates.
+        is_turned: True if it lies turned by a quarter to the left, and all of this with it.
     """
 
     name: str
     page: Page
     used: MultiPolygon
+    is_turned: bool = False
 
 
 def onto_leftover(

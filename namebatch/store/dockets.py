@@ -2,13 +2,14 @@
 
 import shutil
 import sqlite3
+from collections.abc import Mapping
 from datetime import datetime
 
-from namebatch.errors import StoreError
+from namebatch.errors import NoDocketError, StoreError
 from namebatch.names.limits import FILE_BYTES
 from namebatch.store.database import Store
-from namebatch.store.model import Deleted, Docket, KeptList, State
-from namebatch.store.values import moment, plain_text, said_at
+from namebatch.store.model import Deleted, Docket, KeptList, Setting, State
+from namebatch.store.values import as_json, moment, plain_text, said_at
 
 LONGEST_TITLE = 200
 
@@ -23,8 +24,21 @@ FROM docket LEFT JOIN list ON list.docket = docket.number
 """
 
 
-def create(store: Store, title: str, at: datetime, names: KeptList | None = None) -> Docket:
+def create(
+    store: Store,
+    title: str,
+    at: datetime,
+    names: KeptList | None = None,
+    settings: Mapping[str, Setting] | None = None,
+) -> Docket:
     """A new docket.
+
+    Args:
+        store: where.
+        title: for people.
+        at: when.
+        names: its list, if there is one yet.
+        settings: what it begins with; its history begins after that.
 
     Raises:
         StoreError: it has no title, the list is too large, or the database cannot be written.
@@ -34,6 +48,10 @@ def create(store: Store, title: str, at: datetime, names: KeptList | None = None
         number = _insert(connection, title, when, State.LIST)
         if names is not None:
             _keep_list(connection, number, names)
+        connection.executemany(
+            "INSERT INTO kept (docket, kind, name, value) VALUES (?, 'setting', ?, ?)",
+            [(number, name, as_json(value)) for name, value in (settings or {}).items()],
+        )
         return _docket(connection, number)
 
 
@@ -232,7 +250,7 @@ def _of(row: tuple[object, ...]) -> Docket:
 
 
 def _none(number: int) -> StoreError:
-    return StoreError(f"There is no docket {number:04d}. It may have been deleted.")
+    return NoDocketError(f"There is no docket {number:04d}. It may have been deleted.")
 
 
 def _title(title: str) -> str:

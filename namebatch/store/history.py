@@ -141,7 +141,9 @@ def _choices(connection: sqlite3.Connection, docket: int) -> Choices:
     rows = connection.execute(
         "SELECT kind, name, value FROM kept WHERE docket = ? ORDER BY kind, name", (docket,)
     ).fetchall()
-    of = {kind: [(n, from_json(v)) for k, n, v in rows if k == kind] for kind, _, _ in rows}
+    of: dict[str, list[tuple[str, Any]]] = {}
+    for kind, name, value in rows:
+        of.setdefault(kind, []).append((name, from_json(value)))
     return Choices(
         settings=dict(of.get(SETTING, [])),
         mends={line: mend_of(v) for line, v in _by_line(of.get(MEND, []))},

@@ -116,12 +116,17 @@ def validated(model: type[M], data: object, place: str, problems: Problems) -> M
         return model.model_validate(data)
     except ValidationError as error:
         for entry in error.errors(include_url=False):
-            problems.add(joined(place, entry["loc"]), _sentence(entry, model))
+            problems.add(joined(place, entry["loc"]), sentence(entry, model))
     return None
 
 
-def _sentence(entry: Mapping[str, Any], model: type[BaseModel]) -> str:
-    """One pydantic error in plain words."""
+def sentence(entry: Mapping[str, Any], model: type[BaseModel]) -> str:
+    """One pydantic error in plain words.
+
+    Args:
+        entry: the error as pydantic lists it.
+        model: that was looked for, to name its keys where there is no such key.
+    """
     context: Mapping[str, Any] = entry.get("ctx") or {}
     value = shown(entry.get("input"))
     kind = str(entry["type"])

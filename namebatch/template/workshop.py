@@ -23,6 +23,8 @@ class Printer:
         margins_mm: what it cannot print: top, right, bottom, left.
         scale: measured over nominal length, in x and y of the page.
         correct: what the scale corrects.
+        is_turned: True if its page lies the other way round than in the workshop file, and all
+            of this is turned with it (`turned.printer_for`).
     """
 
     name: str
@@ -30,6 +32,7 @@ class Printer:
     margins_mm: tuple[float, float, float, float]
     scale: tuple[float, float] = (1.0, 1.0)
     correct: Corrected = "cut"
+    is_turned: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,13 @@ class Block:
         """Names of the faces that set it."""
         return " + ".join(dict.fromkeys(n for r in self.rows for n in r.line.font.split(" + ")))
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What stands on each line, from the top."""
+        starts = [row.start for row in self.rows]
+        ends = [*starts[1:], len(self.text)]
+        return tuple(self.text[a:b].strip() for a, b in zip(starts, ends, strict=True))
+
     def ink(self, height_mm: float, x: float, y: float) -> MultiPolygon:
         """The ink in mm with capitals of that height, first baseline at y, origin at x."""
         parts = [

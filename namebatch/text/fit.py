@@ -52,6 +52,7 @@ class SetText:
         letters: the ink letter by letter, where it takes part in the outline; else empty.
         notes: what was done to make it fit.
         text: what was set, case and initials applied.
+        lines: what of it stands on each line, from the top.
     """
 
     shape: MultiPolygon
@@ -61,6 +62,7 @@ class SetText:
     letters: tuple[Letter, ...] = ()
     notes: tuple[Finding, ...] = ()
     text: str = ""
+    lines: tuple[str, ...] = ()
 
 
 def fit(
@@ -125,6 +127,7 @@ def fit(
         placed.letters,
         (*notes, *placed.notes),
         chosen.block.text,
+        chosen.block.lines,
     )
 
 

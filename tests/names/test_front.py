@@ -225,3 +225,11 @@ def test_any_pasted_text(text: str) -> None:
         return
     lines = [row.line for row in names.rows]
     assert lines == sorted(set(lines))
+
+
+def test_pasted_lists_tell_what_stands_instead_of_a_column() -> None:
+    """As in a file: what is so on every piece is said in the note."""
+    names = read_pasted("name\nAda\n", ["name", "team"], None, ["team"], {"team": "it is red"})
+    assert [finding.message for finding in names.findings] == [
+        'The list has no column for "team"; it is red.'
+    ]

@@ -12,8 +12,9 @@ from shapely import affinity
 from namebatch.finding import note, warn
 from namebatch.job import Job
 from namebatch.names.row import Row
+from namebatch.output.customercells import Grid
 from namebatch.output.customergrid import grid_of
-from namebatch.output.customerproof import FILE, write
+from namebatch.output.customerproof import FILE, FOLDER, write
 from namebatch.output.lettering import MM
 from namebatch.output.paper import A4
 from namebatch.output.picture import plain_picture
@@ -126,9 +127,36 @@ def test_the_heads_of_the_points_end_with_them(tmp_path: Path) -> None:
     assert "Your answer" not in pages.texts[-1]
 
 
+def test_small_pieces_use_the_page(tmp_path: Path) -> None:
+    """Discs of 18 mm with capitals of 1 mm: shown larger, in columns, each page but the last full.
+
+    Two columns of them, as names that can hardly be read asked for once, took nine pages.
+    """
+    job = many(120)
+    pieces = tuple(
+        replace(
+            piece,
+            outline=affinity.scale(piece.outline, 0.36, 0.36, origin=(0, 0)),
+            letterings=tuple(
+                replace(
+                    one, height_mm=1.0, shape=affinity.scale(one.shape, 0.36, 0.36, origin=(0, 0))
+                )
+                for one in piece.letterings
+            ),
+        )
+        for piece in job.pieces
+    )
+    job = replace(job, pieces=pieces)
+    assert 1.1 <= grid_of(job, A4.room).scale <= 1.3  # capitals 1.3 mm, or a little less
+    pages = proof(job, tmp_path)
+    assert len(pages.texts) <= 4
+    cells = [text.count("wrong") for text in pages.texts[1:-1]]
+    assert min(cells) >= 36
+
+
 @pytest.mark.parametrize(
     ("kind", "count", "pages"),
-    [("medal", 5, 1), ("medal", 60, 2), ("medal", 400, 10), ("tag", 60, 2), ("winder", 60, 2)],
+    [("medal", 5, 1), ("medal", 60, 2), ("medal", 400, 10), ("tag", 60, 2), ("tag", 120, 3), ("winder", 60, 2)],
 )
 def test_pages(kind: str, count: int, pages: int, tmp_path: Path) -> None:
     """A usual batch is a page or two, with two faces as well; a large one follows at that rate."""
@@ -137,28 +165,96 @@ def test_pages(kind: str, count: int, pages: int, tmp_path: Path) -> None:
     assert all(size == pytest.approx((595.28, 841.89), abs=0.02) for size in found.sizes)
 
 
-def test_orders_have_headings_with_their_counts(tmp_path: Path) -> None:
-    """Pieces stand order by order, not as the list mixes them."""
-    job = many(12)
-    pieces = tuple(
-        replace(piece, order="1041 Gulls" if piece.line % 2 else "1040 Terns")
-        for piece in job.pieces
+def with_orders(job: Job, *orders: str) -> Job:
+    """The job's rows shared among orders in turn, held rows too."""
+    of = {row.line: orders[at % len(orders)] for at, row in enumerate(job.rows)}
+    pieces = tuple(replace(piece, order=of[piece.line]) for piece in job.pieces)
+    return replace(
+        job,
+        pieces=pieces,
+        rows=tuple(replace(row, order=of[row.line]) for row in job.rows),
     )
-    text = proof(replace(job, pieces=pieces), tmp_path).text
-    grid = text[text.index("Every piece") :]
-    assert grid.index("1040 Terns") < grid.index("Line 12 ") < grid.index("1041 Gulls")
-    assert grid.index("1041 Gulls") < grid.index("Line 3 ")
-    assert "8 pieces" in grid  # lines 2, 4 (three times), 6, 8, 10, 12
-    assert "6 pieces" in grid
 
 
-def test_small_orders_share_the_rows(tmp_path: Path) -> None:
-    """A dozen orders of one piece each take no more pages than one of a dozen."""
-    job = many(12)
-    pieces = tuple(replace(piece, order=f"order {piece.line}") for piece in job.pieces)
-    pages = proof(replace(job, pieces=pieces), tmp_path)
-    assert len(pages.texts) == 1
-    assert "Line 5 order 5" in pages.text
+def by_order(job: Job, folder: Path) -> dict[str, Pages]:
+    """File → what a reader finds in it, of a list with several orders."""
+    write(job, folder, nothing)
+    assert not (folder / FILE).exists()
+    return {path.name: read(path) for path in sorted((folder / FOLDER).iterdir())}
+
+
+def test_every_order_has_a_proof_of_its_own(tmp_path: Path) -> None:
+    """Numbers and names of the files follow the list; rows without an order come last."""
+    job = with_orders(many(9), "Mühle & Co.", "", "جمعية")
+    found = by_order(job, tmp_path)
+    assert list(found) == ["001-muhle-co.pdf", "002-order.pdf", "003-without-an-order.pdf"]
+    first = found["001-muhle-co.pdf"].text
+    for words in (
+        "Mühle & Co.",
+        "Kite Day medal · from the list saltmarsh-helpers.csv",
+        "3 lines in this order, all shown here; 3 pieces to be made.",
+        "Line 2 ",
+        "Line 5 ",
+        "Line 8 ",
+    ):
+        assert words in first
+    assert "Without an order" in found["003-without-an-order.pdf"].text
+
+
+def test_no_customer_sees_what_another_ordered(tmp_path: Path) -> None:
+    """Names, held rows and findings of one order are on no paper of another."""
+    job = with_orders(doc_jobs.kite_job("medal"), "Gulls", "Terns")
+    almost = warn("almost-duplicate", 'Line 2: "Marlo Teasel" is nearly "Fenna" on line 3.')
+    habit = warn("apostrophes-mixed", 'Apostrophes differ: "Fenna" on line 3.')
+    rows = (replace(job.rows[0], findings=(almost,)), *job.rows[1:])
+    job = replace(job, rows=rows, names=replace(job.names, findings=(habit,)))
+    found = by_order(job, tmp_path)
+    for row in job.rows:
+        own, other = (
+            found["001-gulls.pdf"].text,
+            found["002-terns.pdf"].text,
+        )[:: 1 if row.order == "Gulls" else -1]
+        assert f"Line {row.line} " in own or row.held
+        name = " ".join(row.values["name"].split())
+        if name.isascii() and name:
+            assert name in own
+            assert name not in other
+    gulls = found["001-gulls.pdf"].text
+    assert "8 lines in this order = 6 shown here + 2 that wait for an answer" in gulls
+
+
+def test_two_of_a_name_in_one_order_are_asked_about_there_alone(tmp_path: Path) -> None:
+    """A name twice in one order is a point; once in each of two orders it is none."""
+    job = many(4)
+    rows = tuple(replace(row, fields={"name": "Ada"}, quantity=1) for row in job.rows)
+    twice = with_orders(replace(job, rows=rows), "Gulls", "Gulls", "Gulls", "Terns")
+    found = by_order(twice, tmp_path)
+    assert "It stands in the list 3 times, on lines 2, 3, 4." in found["001-gulls.pdf"].text
+    assert "Please look" not in found["002-terns.pdf"].text
+
+
+def test_an_order_of_held_rows_alone_is_asked(tmp_path: Path) -> None:
+    """It has a proof without a piece, with the points that are to be answered."""
+    job = doc_jobs.kite_job("medal", ("Fenna",))
+    rows = tuple(replace(row, order="Terns" if row.held else "Gulls") for row in job.rows)
+    pieces = tuple(replace(piece, order="Gulls") for piece in job.pieces)
+    found = by_order(replace(job, rows=rows, pieces=pieces), tmp_path)
+    text = found["002-terns.pdf"].text
+    assert "3 lines in this order = 0 shown here + 3 that wait for an answer" in text
+    assert "Every piece" not in text
+
+
+def test_one_order_is_one_file(tmp_path: Path) -> None:
+    """A list of a single customer has the file that a list without orders has, with its name."""
+    text = proof(with_orders(many(3), "Mill House"), tmp_path).text
+    assert "Please check Mill House Kite Day medal · from the list" in text
+    assert not (tmp_path / FOLDER).exists()
+
+
+def test_long_names_of_orders_are_told_whole(tmp_path: Path) -> None:
+    """Two lines of the heading take what a school calls itself."""
+    name = "Saltmarsh Primary School, Reception and Year One, care of the office"
+    assert name in proof(with_orders(many(3), name), tmp_path).text
 
 
 def test_names_of_any_script_are_drawn(tmp_path: Path) -> None:
@@ -179,18 +275,56 @@ def green(job: Job) -> Job:
 
 
 @pytest.mark.parametrize("kind", ["tag", "medal"])
-def test_colour_and_scale_are_true(kind: str, tmp_path: Path) -> None:
+def test_colour_and_scale_are_true(
+    kind: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """The print's colour covers what the faces less their letters cover at the grid's scale."""
-    job = green(many(5, kind))
+    job = green(own_backs(many(5, kind)))
+    grids: list[Grid] = []
+
+    def noted(job: Job, room: float, taken: float) -> Grid:
+        grids.append(grid_of(job, room, taken))
+        return grids[-1]
+
+    monkeypatch.setattr("namebatch.output.customerproof.grid_of", noted)
     write(job, tmp_path, nothing)
-    scale = grid_of(job, A4.room).scale
     page = pdfium.PdfDocument(str(tmp_path / FILE))[0]
     dots_per_mm = 12
     pixels = page.render(scale=dots_per_mm / MM).to_numpy()[:, :, :3][:, :, ::-1]
     seen = np.all(np.abs(pixels.astype(int) - GREEN) <= 2, axis=2).sum() / dots_per_mm**2
     faces = sum(piece.outline.area * len(job.template.faces) for piece in job.pieces)
     ink = sum(one.shape.area for piece in job.pieces for one in piece.letterings)
-    assert seen == pytest.approx((faces - ink) * scale**2, rel=0.03)
+    assert seen == pytest.approx((faces - ink) * grids[0].scale ** 2, rel=0.03)
+
+
+def own_backs(job: Job) -> Job:
+    """The job with backs that say something of the list that is not on the front."""
+    pieces = tuple(replace(one, text={**one.text, "event": "Kite Day"}) for one in job.pieces)
+    return replace(job, pieces=pieces)
+
+
+def test_backs_are_shown_piece_by_piece_only_where_they_differ(tmp_path: Path) -> None:
+    """Backs with fixed words alone, or their front's own words, are shown once."""
+    alike = many(12, "tag")
+    job = replace(alike, pieces=tuple(replace(piece, text={"name": "x"}) for piece in alike.pieces))
+    assert not grid_of(alike, A4.room).backs
+    assert "Front and back of line 2. All backs are the same." in proof(alike, tmp_path).text
+    pieces = tuple(
+        replace(
+            piece,
+            text={**piece.text, "event": piece.text["name"]},
+            letterings=(
+                piece.letterings[0],
+                replace(piece.letterings[1], text=piece.letterings[0].text),
+            ),
+        )
+        for piece in job.pieces
+    )
+    repeated = proof(replace(job, pieces=pieces), tmp_path).text
+    assert "Every other back says the same as its front" in repeated
+    differ = own_backs(alike)
+    assert grid_of(differ, A4.room).backs
+    assert "Front and back of" not in proof(differ, tmp_path).text
 
 
 def test_the_back_is_shown_where_it_says_something() -> None:

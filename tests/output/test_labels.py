@@ -8,7 +8,9 @@ import numpy as np
 import pypdfium2 as pdfium
 import pytest
 
+from namebatch.finding import hold
 from namebatch.job import Job
+from namebatch.names.row import Row
 from namebatch.output.labels import FILE, labels_of, write
 from namebatch.output.lettering import MM
 from tests.output import doc_jobs
@@ -65,6 +67,35 @@ def test_every_piece_is_on_one_label() -> None:
     ]
 
 
+def held_row(line: int, order: str, quantity: int = 1) -> Row:
+    """A row that is not made."""
+    finding = hold("no-glyph", f"Line {line}: a sign that no typeface has. Held.")
+    return Row(line, {"name": "Zo"}, {"name": "Zo"}, quantity, (finding,), order)
+
+
+def test_an_order_with_a_held_row_does_not_look_complete(tmp_path: Path) -> None:
+    """Who packs sees that a piece is still to come, of how many, and which line it is."""
+    job = ordered(1, 2)
+    job = replace(job, rows=(*job.rows, held_row(9, "order 1"), held_row(11, "order 2", 0)))
+    text = labels(job, tmp_path).text
+    first, second = text.split("order 2")
+    assert "1 of 2 pieces" in first
+    assert "Not complete: line 9 waits for an answer" in first
+    assert "2 pieces" in second  # how many more nobody knows: its quantity is what is wrong
+    assert "Not complete: line 11 waits for an answer" in second
+
+
+def test_an_order_of_held_rows_alone_has_a_label(tmp_path: Path) -> None:
+    """It is not forgotten because nothing of it could be made; nothing is there to be ticked."""
+    job = ordered(1)
+    rows = tuple(held_row(line, "order 7", 2) for line in (3, 4, 5, 6, 8))
+    text = labels(replace(job, rows=(*job.rows, *rows)), tmp_path).text
+    last = text[text.index("order 7") :]
+    assert "0 of 10 pieces" in last
+    assert "Not complete: lines 3, 4, 5 and 2 more wait for an answer" in last
+    assert "packed" not in last
+
+
 def test_one_row_may_go_over_several_labels(tmp_path: Path) -> None:
     """Thirty of one name are two labels, each with its share of the copies."""
     job = ordered(1, copies=30)
@@ -112,7 +143,9 @@ def test_a_list_without_orders_has_one_label(tmp_path: Path) -> None:
     job = doc_jobs.kite_job("medal", tuple(f"Kite {n}" for n in range(80)))
     (label,) = labels_of(job)
     assert (label.title, label.total, label.count) == ("Kite Day medal", 1, 82)
-    assert "82 pieces" in labels(job, tmp_path).text
+    text = labels(job, tmp_path).text
+    assert "82 pieces" in text
+    assert "Not complete: lines 902, 903, 904 wait for an answer" in text
 
 
 def test_pieces_without_an_order_come_last() -> None:

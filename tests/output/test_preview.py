@@ -144,6 +144,14 @@ def _embedded(picture: RasterPicture) -> tuple[Image.Image, int]:
     return image, len(data)
 
 
+def test_photographs_can_be_smaller_still() -> None:
+    """A wall of pictures asks for fewer pixels than a preview has."""
+    artwork = Artwork("front", _noise(900, "jpeg"), (0.0, 0.0, 80.0, 40.0), "00" * 32)
+    found = re.search(r"base64,([^\"]+)", artwork_svg(artwork, 120))
+    assert found
+    assert Image.open(BytesIO(b64decode(found.group(1)))).size == (120, 60)
+
+
 @pytest.mark.parametrize("kind", ["png", "jpeg"])
 def test_large_photographs_are_reduced(kind: str) -> None:
     """A preview holds a photograph of at most 640 px, as JPEG: a PNG of it is far larger."""

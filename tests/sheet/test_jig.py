@@ -142,7 +142,7 @@ def test_no_line_of_a_larger_jig_is_marked_twice(board: tuple[float, float]) -> 
     [
         (A4, (600, 300), None, (600, 400), (600, 330)),  # 30 mm to fix it by, above the board
         (A4, (300, 420), None, (600, 400), (450, 330)),  # too deep for the bed as it is: turned
-        ((297, 420), (600, 300), None, (600, 400), (330, 600)),  # all lies turned on the bed
+        ((420, 297), (600, 300), None, (600, 400), (600, 330)),
         (A4, None, (297, 420), (600, 300), (420, 297)),  # an A3 sheet for a jig, turned
         (A4, (250, 300), (600, 400), (600, 400), (600, 400)),
         (A4, (600, 400), None, (600, 400), (600, 400)),  # nothing to fix it by: told elsewhere
@@ -166,5 +166,7 @@ def test_what_does_not_lie_on_another_is_refused() -> None:
         jig_size(A4, (200, 300), None, BED)
     with pytest.raises(SheetError, match=r"does not lie on the bed of 600 × 400 mm\. Take a"):
         lying_board((700, 300), A4, BED)
+    with pytest.raises(SheetError, match="A page of 297 × 420 mm"):
+        lying_board((600, 300), (297, 420), BED)  # the bed is not turned
     with pytest.raises(SheetError, match=r"jig sheet of 200 × 297 mm does not cover a page"):
         jig_size(A4, None, (200, 297), BED)

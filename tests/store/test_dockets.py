@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from namebatch.errors import StoreError
+from namebatch.errors import NoDocketError, StoreError
 from namebatch.names.mend import Mend, TextMend
 from namebatch.store import (
     Change,
@@ -20,6 +20,7 @@ from namebatch.store import (
     made,
     open_store,
 )
+from namebatch.store.model import Setting
 from tests.store.conftest import LIST, START, later
 
 MENDS = {
@@ -242,3 +243,20 @@ def test_spoiled_and_measured_are_what_was_said_last(store: Store) -> None:
     again = [MeasuredMark(1, "face-001", "top-left", 1.0, 2.0)]
     made.set_measured(store, number, 1, again, later(31))
     assert made.measured(store, number, 1) == tuple(again)
+
+
+def test_settings_that_a_docket_begins_with_are_no_step(store: Store) -> None:
+    """A new docket has nothing to take back, and copies take such settings along."""
+    chosen: dict[str, Setting] = {"template": "bag-tag", "gap": 3.5}
+    new = dockets.create(store, "Crew", START, LIST, chosen)
+    assert not new.can_undo
+    assert history.undo(store, new.number, later(1)) is None
+    assert history.choices(store, new.number).settings == chosen
+    copy = dockets.copy(store, new.number, "again", later(2))
+    assert history.choices(store, copy.number).settings == chosen
+
+
+def test_a_docket_that_is_not_there_is_told_from_one_that_cannot_be_used(store: Store) -> None:
+    """Whoever asks can tell the two apart."""
+    with pytest.raises(NoDocketError, match="no docket 0009"):
+        dockets.docket(store, 9)

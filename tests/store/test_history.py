@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TypeVar
 
+import pytest
 from hypothesis import settings, strategies
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
 from namebatch.names.mend import Mend
 from namebatch.store import Change, Choices, Store, dockets, history, open_store
+from namebatch.store.values import from_json
 from tests.store.conftest import START, later
 
 Key = TypeVar("Key")
@@ -104,6 +106,22 @@ def test_one_step_takes_many_lines_back(store: Store) -> None:
     assert step is not None
     assert (step.told, step.done) == ("Lobster for all of them", False)
     assert history.choices(store, number) == Choices()
+
+
+def test_every_value_is_read_once(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Reading a docket of a thousand changes costs a thousand values and not their square."""
+    number = dockets.create(store, "one", START).number
+    approvals = {line: f"digest {line}" for line in range(2, 200)}
+    history.change(store, number, "all approved", later(1), Change(approvals=approvals))
+    asked: list[str] = []
+
+    def counted(text: str) -> object:
+        asked.append(text)
+        return from_json(text)
+
+    monkeypatch.setattr("namebatch.store.history.from_json", counted)
+    assert history.choices(store, number).approvals == approvals
+    assert len(asked) == len(approvals)
 
 
 def test_a_mend_that_changes_nothing_is_none(store: Store) -> None:

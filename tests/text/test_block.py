@@ -114,3 +114,11 @@ def test_scripts_that_need_two_typefaces_have_them_on_two_lines(catalogue: Catal
     faces = [catalogue.open(name) for name in ("Lilita One", *SCRIPTS)]
     [block] = on_two_lines("Ẩn ปิ่นทอง", faces, text_box())
     assert block.font == "Noto Sans SemiBold + Noto Sans Thai SemiBold"
+
+
+def test_lines_are_told_as_they_stand() -> None:
+    """What is broken is told line by line, without the space it was broken at."""
+    assert two_lines("Ada", "Teasel", LATIN, 1.6, "left").lines == ("Ada", "Teasel")
+    found = fit("Ada Teasel", [load_catalogue().open(LATIN[0])], text_box())
+    assert isinstance(found, SetText)
+    assert found.lines == (found.text,)

@@ -1,0 +1,191 @@
+"""Changes of a docket: settings, changes by hand, approvals; each a step that can be taken back."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from namebatch.desk.alike import lines_alike, with_parts
+from namebatch.desk.lying import Lying, refused
+from namebatch.desk.misfits import check_all, fitted
+from namebatch.desk.model import Counted, Liked, RowDetail, Stepped
+from namebatch.desk.opened import Opened
+from namebatch.desk.recipe import check_settings, plan_recipe
+from namebatch.desk.rowviews import counts_of, row_detail
+from namebatch.desk.tabletop import Tabletop
+from namebatch.desk.telling import (
+    told_approvals,
+    told_like,
+    told_mend,
+    told_misfits,
+    told_settings,
+)
+from namebatch.desk.templates import template_folder
+from namebatch.errors import DeskError, NamebatchError
+from namebatch.names.mend import Mend
+from namebatch.pipeline import Plan
+from namebatch.store import Change, Choices, KeptList, dockets, history
+from namebatch.store.model import Setting
+
+_MAPPED = frozenset({"template", "columns"})
+
+
+class Changes:
+    """What is changed in dockets that lie on a tabletop; what each call does is told in `Desk`.
+
+    Args:
+        table: where they lie.
+        now: the time, with its zone.
+    """
+
+    def __init__(self, table: Tabletop, now: Callable[[], datetime]) -> None:
+        self._table = table
+        self._store = table.store
+        self._now = now
+
+    def put_list(self, number: int, names: KeptList) -> None:
+        """Another list."""
+        with self._table.lay(number) as lying:
+            dockets.put_list(self._store, number, names, self._now())
+            before = lying.opened
+            self._table.renew(number, lying)
+            if lying.opened is not None:
+                self._drop_misfits(number, lying, lying.opened.plan)
+            if lying.opened is before:
+                self._table.changed(number, ())
+
+    def settings(self, number: int, wanted: Mapping[str, Setting | None]) -> None:
+        """Other settings."""
+        check_settings(wanted)
+        name = wanted.get("template", "")
+        if name is None:
+            raise DeskError("A docket needs a template. Choose another one instead.")
+        if name:
+            template_folder(self._table.templates, str(name))
+        with self._table.lay(number) as lying:
+            chosen = lying.now.choices
+            wanted = {**_without_time(wanted, chosen.settings), **wanted}
+            plan = self._planned(lying, wanted)
+            mends = fitted(plan, chosen.mends) if plan is not None else {}
+            change = Change(settings=wanted, mends=mends)
+            history.change(self._store, number, told_settings(wanted), self._now(), change)
+            before = lying.opened
+            self._table.renew(number, lying, plan)
+            if lying.opened is before:
+                self._table.changed(number, tuple(mends))
+
+    def mend(self, number: int, line: int, mend: Mend | None) -> RowDetail:
+        """A row changed by hand."""
+        with self._table.lay(number) as lying:
+            opened = lying.wall
+            mend = noted(opened, line, mend)
+            row, made = opened.tried(line, mend)
+            told, change = told_mend(made.row, mend), Change(mends={line: mend})
+            choices = history.change(self._store, number, told, self._now(), change)
+            opened.update(choices.mends, {line: (row, made)})
+            self._table.renew(number, lying)
+            revision = self._table.changed(number, (line,))
+            return row_detail(opened, made.row, made, lying.approvals.get(line), revision)
+
+    def approve(self, number: int, digests: Mapping[int, str | None]) -> Counted:
+        """Pieces approved, or not any more."""
+        with self._table.lay(number) as lying:
+            opened = lying.wall
+            for line in digests:
+                opened.row(line)
+            told = told_approvals(digests, opened.plan.names.place)
+            change = Change(approvals=dict(digests))
+            history.change(self._store, number, told, self._now(), change)
+            self._table.renew(number, lying)
+            revision = self._table.changed(number, tuple(sorted(digests)))
+            return Counted(revision, counts_of(opened, lying.approvals))
+
+    def like(self, number: int, line: int, group: str, keys: Sequence[str]) -> Liked:
+        """Parts of a row's change for the rows of a group."""
+        with self._table.lay(number) as lying:
+            opened = lying.wall
+            row, source = opened.row(line), opened.mends.get(line, Mend())
+            mends: dict[int, Mend | None] = {}
+            for other in lines_alike(opened, row, opened.shown(line), group):
+                before = opened.mends.get(other)
+                after = noted(opened, other, with_parts(before or Mend(), source, keys))
+                if after != before:
+                    mends[other] = after
+            check_all(opened.plan, {n: one for n, one in mends.items() if one is not None})
+            lines = tuple(mends)
+            if lines:
+                told = told_like(row, lines, row.place)
+                history.change(self._store, number, told, self._now(), Change(mends=mends))
+                self._table.renew(number, lying)
+                self._table.changed(number, lines)
+            counts = counts_of(opened, lying.approvals)
+            return Liked(lines, self._table.revision(number), counts)
+
+    def step(self, number: int, *, back: bool) -> Stepped:
+        """The last step taken back, or the next one again."""
+        with self._table.lay(number) as lying:
+            before, opened = lying.now.choices, lying.opened
+            step = (history.undo if back else history.redo)(self._store, number, self._now())
+            if step is None:
+                return Stepped(None, self._table.revision(number), ())
+            self._table.renew(number, lying)
+            lines = _between(before, lying.now.choices)
+            if lying.opened is opened:
+                self._table.changed(number, lines)
+            return Stepped(step.told, self._table.revision(number), lines)
+
+    def _planned(self, lying: Lying, wanted: Mapping[str, Setting | None]) -> Plan | None:
+        """The plan with other settings; None where there can be none yet, and that is kept.
+
+        Raises:
+            DeskError: it was possible before and would not be then.
+        """
+        recipe = lying.now.recipe
+        if recipe is None:
+            return None
+        chosen = {**recipe.settings, **wanted}
+        settings = {name: value for name, value in chosen.items() if value is not None}
+        try:
+            return plan_recipe(replace(recipe, settings=settings, mends={}))
+        except NamebatchError as error:
+            if lying.problem is None and not _MAPPED & set(wanted):
+                raise refused(error) from error
+            return None
+
+    def _drop_misfits(self, number: int, lying: Lying, plan: Plan) -> None:
+        """Take changes and approvals away that the list has no place for."""
+        choices = lying.now.choices
+        mends = fitted(plan, choices.mends)
+        gone = [line for line, mend in mends.items() if mend is None]
+        lost = [line for line in choices.approvals if line not in lying.wall.places]
+        if not mends and not lost:
+            return
+        told = told_misfits(gone or lost, plan.names.place)
+        change = Change(mends=mends, approvals=dict.fromkeys(lost))
+        history.change(self._store, number, told, self._now(), change)
+        self._table.renew(number, lying)
+
+
+def noted(opened: Opened, line: int, mend: Mend | None) -> Mend | None:
+    """A change that notes for which texts it was made; None if it changes nothing."""
+    if mend is None or mend.is_empty:
+        return None
+    read = opened.read.get(line)
+    return mend if read is None else replace(mend, was=dict(read.fields))
+
+
+def _between(before: Choices, after: Choices) -> tuple[int, ...] | None:
+    """Lines whose changes or approvals differ; None where settings do."""
+    if before.settings != after.settings:
+        return None
+    mends = {n for n in {*before.mends, *after.mends} if before.mends.get(n) != after.mends.get(n)}
+    old, new = before.approvals, after.approvals
+    return tuple(sorted(mends | {n for n in {*old, *new} if old.get(n) != new.get(n)}))
+
+
+def _without_time(
+    wanted: Mapping[str, Setting | None], settings: Mapping[str, Setting]
+) -> Mapping[str, Setting | None]:
+    """A time for filling belongs to the tight way; with another way it goes."""
+    if "fill" in wanted and wanted["fill"] != "tight" and "seconds" in settings:
+        return {"seconds": None}
+    return {}

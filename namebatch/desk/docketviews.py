@@ -1,0 +1,126 @@
+"""A docket as the page shows it."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from namebatch.desk.lying import Lying
+from namebatch.desk.model import Counts, DocketView, Next, TemplateName, Told
+from namebatch.desk.plainly import plainly
+from namebatch.desk.rowviews import counts_of
+from namebatch.desk.templates import template_of
+from namebatch.errors import NamebatchError
+from namebatch.store import Choices, Docket, State, Step
+
+_PARTS: Final = {
+    "list": State.LIST,
+    "look": State.LOOK,
+    "lay-out": State.LAY_OUT,
+    "make": State.MAKE,
+}
+
+
+def closed_view(
+    card: Docket, choices: Choices, steps: Sequence[Step], own: Path, revision: int
+) -> DocketView:
+    """A docket that does not lie open: what the store alone knows of it."""
+    undo, redo = _steps(steps)
+    return DocketView(
+        number=card.number,
+        title=card.title,
+        created=card.created,
+        changed=card.changed,
+        state=card.state.value,
+        revision=revision,
+        template=template_name(own, choices),
+        list_name=card.list_name,
+        settings=choices.settings,
+        counts=None,
+        can_undo=card.can_undo,
+        can_redo=card.can_redo,
+        undo_told=undo,
+        redo_told=redo,
+        jobs=card.jobs,
+        problem=None,
+        findings=(),
+        notes=(),
+        next=Next("open it", "list" if card.state is State.LIST else "look"),
+    )
+
+
+def open_view(lying: Lying, own: Path, revision: int) -> DocketView:
+    """A docket that lies open."""
+    kept, plan = lying.now, lying.opened.plan if lying.opened else None
+    counts = counts_of(lying.opened, lying.approvals) if lying.opened else None
+    after = next_step(lying, counts)
+    undo, redo = _steps(kept.steps)
+    card = kept.card
+    findings = (*plan.names.findings, *plan.template.warnings) if plan else ()
+    return DocketView(
+        number=card.number,
+        title=card.title,
+        created=card.created,
+        changed=card.changed,
+        state=state_of(card, after).value,
+        revision=revision,
+        template=template_name(own, kept.choices),
+        list_name=card.list_name,
+        settings=kept.choices.settings,
+        counts=counts,
+        can_undo=card.can_undo,
+        can_redo=card.can_redo,
+        undo_told=undo,
+        redo_told=redo,
+        jobs=card.jobs,
+        problem=lying.problem,
+        findings=tuple(Told(f.code, f.severity, plainly(f.message)) for f in findings),
+        notes=tuple(plainly(note) for note in plan.notes) if plan else (),
+        next=after,
+    )
+
+
+def template_name(own: Path, choices: Choices) -> TemplateName | None:
+    """The template that was chosen; None if none was, or where it is there no longer."""
+    name = choices.settings.get("template")
+    if not isinstance(name, str):
+        return None
+    try:
+        return TemplateName(name, template_of(own, name).title)
+    except (NamebatchError, OSError):
+        return None
+
+
+def state_of(card: Docket, after: Next) -> State:
+    """Where a docket stands; what was said to be done stays done."""
+    return State.DONE if card.state is State.DONE else _PARTS[after.part]
+
+
+def next_step(lying: Lying, counts: Counts | None) -> Next:
+    """The one thing to do next."""
+    if lying.now.recipe is None:
+        return Next("bring a list of names", "list")
+    if lying.problem is not None:
+        wall = lying.opened is not None
+        return Next(
+            "settle what the sheets lack" if wall else "settle what the list lacks",
+            "lay-out" if wall else "list",
+        )
+    if counts is None or counts.waiting == counts.lines:
+        return Next("look at the pieces", "look")
+    if counts.look:
+        some = "1 piece" if counts.look == 1 else f"{counts.look:,} pieces"
+        return Next(f"look at {some}", "look")
+    if counts.waiting:
+        return Next("look at the pieces", "look")
+    if not counts.made:
+        return Next("every line is held: see why", "look")
+    if lying.now.card.jobs:
+        return Next("print, cut, and say what was spoiled", "make")
+    return Next("fill the sheets and make the files", "lay-out")
+
+
+def _steps(steps: Sequence[Step]) -> tuple[str | None, str | None]:
+    """What would be taken back, and what would be done again."""
+    done = [step.told for step in steps if step.done]
+    undone = [step.told for step in steps if not step.done]
+    return (done[-1] if done else None), (undone[0] if undone else None)

@@ -1,0 +1,222 @@
+"""A job made in a process of its own: an order in, its folder out, every step told through a pipe.
+
+The server stays quick, and a make can be ended at once by ending its process and those it has
+started, which are one group. Nothing is half written then (`output.making`); what is left lying is
+cleared by `desk.underway`. The process ends by itself as soon as the server is gone.
+"""
+
+import os
+import signal
+import sys
+import tempfile
+import threading
+import time
+import traceback
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from hashlib import sha256
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Final
+
+from namebatch.desk.recipe import Recipe, plan_recipe
+from namebatch.desk.underway import making_in
+from namebatch.errors import NamebatchError, RemakeError
+from namebatch.job import Job
+from namebatch.outline.compiled import is_cold
+from namebatch.output.atomic import write_job
+from namebatch.output.manifest import FILE as MANIFEST
+from namebatch.pipeline import make_job
+from namebatch.remake import Wish, check_place, make_again, plan_remake
+from namebatch.remake.again import REMEDY
+
+ENOUGH, NOTED = "enough", "noted"
+"""What the server says: take the filling that there is; the job is noted, the process may end."""
+PAUSE_S: Final = 0.05
+"""Steps of a stage are told no oftener."""
+COLD: Final = "Getting ready, half a minute, once after installing"
+BROKEN: Final = (
+    "The job could not be made: something went wrong that nobody foresaw. Nothing was written. "
+    "Please report it with the list and the template."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be made: a list, or, where there is a wish, pieces of an earlier job.
+
+    Attributes:
+        docket: folder of the docket.
+        out: folder of the job to come, below it; it is not there yet.
+        recipe: list and choices; None for a remake.
+        wish: what is made again; None for a job from a list.
+        workers: processes that make pieces; the files do not depend on it.
+    """
+
+    docket: Path
+    out: Path
+    recipe: Recipe | None = None
+    wish: Wish | None = None
+    workers: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """How far a stage is."""
+
+    stage: str
+    done: int
+    total: int
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """How far a search for fewer sheets is: share of its time, sheets needed so far."""
+
+    share: float
+    sheets: float
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The job stands in its folder; the digest is its manifest's."""
+
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """The job is impossible; nothing was written.
+
+    `changed`: it is a remake, and could be made with what is there now.
+    """
+
+    what: str
+    problems: tuple[str, ...]
+    changed: bool = False
+
+
+Word = Step | Search | Written | Refused
+
+
+def run(order: Order, line: Connection) -> None:
+    """Make what was ordered; the last word is `Written` or `Refused`.
+
+    Args:
+        order: what.
+        line: to the server. Its end ends this process and all that it has started.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which then hangs up
+    if hasattr(os, "setsid"):
+        os.setsid()
+    ear = _Ear(line)
+    try:
+        with making_in(order.docket) as place:
+            digest = _made(order, place, _Teller(line), ear)
+            line.send(Written(digest))
+            ear.noted.wait()  # till then what was made counts as left lying
+    except RemakeError as error:
+        told = tuple(problem for problem in error.problems if problem != REMEDY)
+        line.send(Refused(error.what, told, changed=REMEDY in error.problems))
+    except NamebatchError as error:
+        line.send(Refused(error.what, error.problems))
+    except Exception as error:
+        traceback.print_exc(file=sys.stderr)
+        line.send(Refused(BROKEN, (f"{type(error).__name__}: {error}",)))
+
+
+def _made(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> str:
+    """Make and write the job; returns the digest of its manifest."""
+    if is_cold():
+        tell(COLD, 0, 1)
+    job = _again(order.wish, tell) if order.wish is not None else _first(order, place, tell, ear)
+    write_job(job, order.out, False, tell)
+    return sha256((order.out / MANIFEST).read_bytes()).hexdigest()
+
+
+def _first(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> Job:
+    """A job from a list."""
+    if order.recipe is None:
+        raise ValueError("an order without a list")
+    tell("reading", 0, 1)
+    tempfile.tempdir = str(place)  # what holds names is cleared with the place
+    plan = plan_recipe(order.recipe)
+    plan = replace(plan, settings=replace(plan.settings, workers=order.workers))
+    tell("reading", 1, 1)
+    return make_job(plan, tell, _Watch(tell.searched, ear.enough))
+
+
+def _again(wish: Wish, tell: "_Teller") -> Job:
+    """Pieces of an earlier job."""
+    check_place(wish.job, wish.out)
+    tell("reading", 0, 1)
+    remake = plan_remake(wish)
+    tell("reading", 1, 1)
+    return make_again(remake, tell)
+
+
+class _Ear:
+    """Listens to the server in a thread of its own."""
+
+    def __init__(self, line: Connection) -> None:
+        self.enough = threading.Event()
+        self.noted = threading.Event()
+        self._line = line
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def _listen(self) -> None:
+        try:
+            while not self.noted.is_set():
+                word = self._line.recv()
+                if word == ENOUGH:
+                    self.enough.set()
+                elif word == NOTED:
+                    self.noted.set()
+        except (EOFError, OSError):
+            _end_all()
+
+
+def _end_all() -> None:
+    """End this process and those that it has started, without a word."""
+    if hasattr(os, "killpg"):
+        os.killpg(0, signal.SIGKILL)
+    os._exit(1)
+
+
+class _Teller:
+    """Tells steps: the first and the last of a stage, and some between."""
+
+    def __init__(self, line: Connection) -> None:
+        self._line = line
+        self._stage = ""
+        self._last = 0.0
+
+    def __call__(self, stage: str, done: int, total: int) -> None:
+        """Take one step of a stage."""
+        if stage == self._stage and done < total and not self._is_due():
+            return
+        self._stage, self._last = stage, time.monotonic()
+        self._line.send(Step(stage, done, total))
+
+    def searched(self, share: float, sheets: float) -> None:
+        """Tell how far a search is."""
+        if share >= 1.0 or self._is_due():
+            self._last = time.monotonic()
+            self._line.send(Search(share, sheets))
+
+    def _is_due(self) -> bool:
+        return time.monotonic() - self._last >= PAUSE_S
+
+
+@dataclass(frozen=True, slots=True)
+class _Watch:
+    """Passes on how far a search is, and ends it when the server says so."""
+
+    tell: Callable[[float, float], None]
+    enough: threading.Event
+
+    def told(self, share: float, sheets: float) -> None:
+        self.tell(share, sheets)
+
+    def stopped(self) -> bool:
+        return self.enough.is_set()

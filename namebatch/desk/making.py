@@ -1,0 +1,308 @@
+"""Jobs that are being made: begun, watched, told to be content with what there is, stopped."""
+
+import logging
+import os
+import signal
+from collections.abc import Callable, Collection
+from contextlib import suppress
+from dataclasses import replace
+from datetime import datetime
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
+from threading import Condition, RLock, Thread
+
+from namebatch.desk.made_model import MakeView
+from namebatch.desk.make_process import (
+    ENOUGH,
+    NOTED,
+    Order,
+    Refused,
+    Search,
+    Step,
+    Word,
+    Written,
+    run,
+)
+from namebatch.desk.model import Problem
+from namebatch.desk.plainly import plainly, problem_of
+from namebatch.desk.underway import clear_left
+from namebatch.errors import DeskError, NamebatchError
+from namebatch.store import State, Store, dockets, made
+
+log = logging.getLogger("namebatch.desk")
+
+AT_ONCE = 2
+"""Jobs that are made at a time; others wait for their turn."""
+SECONDS_TO_END = 10.0
+STAGES = {
+    "waiting": "Waiting for another job that is being made",
+    "starting": "Getting ready",
+    "reading": "Reading the list",
+    "pieces": "Making the pieces",
+    "sheets": "Filling the sheets",
+    "search": "Looking for fewer sheets",
+}
+"""What stages are called for people; those of files have names of their own."""
+ENDED = Problem(
+    "The making ended before it was done, and nothing was written. Mostly the memory was full: "
+    "close other programs and try again, or split the list."
+)
+
+
+class Makings:
+    """The jobs that are made for a store's dockets, at most one a docket; shared by threads.
+
+    Args:
+        store: what is kept.
+        heard: is told of every step, with the docket's number, in whatever thread it happens.
+        now: the time, with its zone.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        heard: Callable[[int, MakeView], None],
+        now: Callable[[], datetime],
+    ) -> None:
+        self._store = store
+        self._heard = heard
+        self._now = now
+        self._lock = RLock()
+        self._turn = Condition()
+        self._going = 0
+        self._runs: dict[int, _Run] = {}
+        for docket in dockets.all_dockets(store):
+            clear_left(store.docket_folder(docket.number), job_folders(store, docket.number))
+
+    def state(self, docket: int) -> MakeView:
+        """How far the job of a docket is; of one that ended, how."""
+        with self._lock:
+            one = self._runs.get(docket)
+        return one.view if one else MakeView()
+
+    def start(self, docket: int, order: Order) -> MakeView:
+        """Begin to make a job.
+
+        Raises:
+            DeskError: one is being made for this docket already.
+        """
+        with self._lock:
+            before = self._runs.get(docket)
+            if before is not None and before.view.state == "running":
+                raise DeskError(
+                    "A job of this docket is being made already. Wait until it is done, or stop it."
+                )
+            one = self._runs[docket] = _Run(self, docket, order)
+        one.begin()
+        return one.view
+
+    def enough(self, docket: int) -> MakeView:
+        """Be content with the sheets that a search has found so far."""
+        with self._lock:
+            one = self._runs.get(docket)
+        if one:
+            one.enough()
+        return self.state(docket)
+
+    def stop(self, docket: int) -> MakeView:
+        """End the making of a docket's job at once; nothing of it is left.
+
+        What was done already stays done.
+        """
+        with self._lock:
+            one = self._runs.get(docket)
+        if one:
+            one.stop()
+        return self.state(docket)
+
+    def forget(self, docket: int) -> None:
+        """Stop what is made for a docket that is about to be deleted."""
+        self.stop(docket)
+        with self._lock:
+            self._runs.pop(docket, None)
+
+    def close(self) -> None:
+        """Stop all of them."""
+        with self._lock:
+            numbers = list(self._runs)
+        for docket in numbers:
+            self.stop(docket)
+
+    # for the runs
+
+    def take_turn(self, stopping: Callable[[], bool]) -> bool:
+        """Wait until few enough others are at work; False if it was stopped meanwhile."""
+        with self._turn:
+            self._turn.wait_for(lambda: stopping() or self._going < AT_ONCE)
+            if stopping():
+                return False
+            self._going += 1
+            return True
+
+    def give_turn(self) -> None:
+        """Let the next one begin."""
+        with self._turn:
+            self._going -= 1
+            self._turn.notify_all()
+
+    def wake(self) -> None:
+        """Let those that wait look whether they were stopped."""
+        with self._turn:
+            self._turn.notify_all()
+
+    def is_full(self) -> bool:
+        """True while a new one has to wait."""
+        with self._turn:
+            return self._going >= AT_ONCE
+
+    def note(self, docket: int, folder: str, digest: str) -> int:
+        """Keep a job that was written; returns its number."""
+        job = made.add_job(self._store, docket, folder, digest, self._now())
+        dockets.set_state(self._store, docket, State.DONE, self._now())
+        return job.number
+
+    def clear(self, docket: int) -> None:
+        """Remove what a make that was ended left."""
+        clear_left(self._store.docket_folder(docket), job_folders(self._store, docket))
+
+    def tell(self, docket: int, view: MakeView) -> None:
+        """Tell whoever watches."""
+        self._heard(docket, view)
+
+
+def job_folders(store: Store, docket: int) -> Collection[str]:
+    """Where the jobs of a docket lie that are noted, below its folder."""
+    return frozenset(job.folder for job in made.jobs(store, docket))
+
+
+class _Run:
+    """One job that is being made: its process, and the thread that listens to it."""
+
+    def __init__(self, all_of_them: Makings, docket: int, order: Order) -> None:
+        self._all = all_of_them
+        self._docket = docket
+        self._order = order
+        self._lock = RLock()
+        self._stopping = False
+        self._line: Connection | None = None
+        self._process: SpawnProcess | None = None
+        self._thread = Thread(target=self._go, name=f"making {docket:04d}", daemon=True)
+        stage = "waiting" if all_of_them.is_full() else "starting"
+        self.view = MakeView("running", STAGES[stage], remake=order.wish is not None)
+
+    def begin(self) -> None:
+        """Start it."""
+        self._tell(self.view)
+        self._thread.start()
+
+    def enough(self) -> None:
+        """Pass it on."""
+        with self._lock, suppress(OSError):
+            if self._line is not None:
+                self._line.send(ENOUGH)
+
+    def stop(self) -> None:
+        """End it and wait until it has ended."""
+        with self._lock:
+            if self.view.state == "running":
+                self._stopping = True
+                self._kill()
+        self._all.wake()
+        self._thread.join(SECONDS_TO_END)
+
+    def _go(self) -> None:
+        """The thread: from the first step to the last."""
+        try:
+            if not self._all.take_turn(lambda: self._stopping):
+                self._end(MakeView("stopped"))
+                return
+            try:
+                last = self._made()
+            finally:
+                self._all.give_turn()
+            self._end(last)
+        except Exception as error:
+            log.exception("a make of docket %04d came to a fault", self._docket)
+            self._end(self._failed(Problem(ENDED.what, (f"{type(error).__name__}: {error}",))))
+
+    def _made(self) -> MakeView:
+        """Let a process of its own make the job; what comes of it."""
+        context = get_context("spawn")
+        ours, theirs = context.Pipe()
+        with ours:
+            process = context.Process(target=run, args=(self._order, theirs))
+            with self._lock, theirs:
+                if self._stopping:
+                    return MakeView("stopped")
+                process.start()
+                self._process, self._line = process, ours
+            last = self._followed(ours)
+            with self._lock:
+                self._line = None
+                if last.state != "done":
+                    self._kill()
+            process.join()
+        if last.state != "done":
+            self._all.clear(self._docket)
+        return last
+
+    def _followed(self, line: Connection) -> MakeView:
+        """Listen until the last word."""
+        with suppress(EOFError, OSError):
+            while True:
+                word: Word = line.recv()
+                if isinstance(word, Step | Search):
+                    self._tell(self._on(word))
+                elif isinstance(word, Refused):
+                    told = Problem(plainly(word.what), tuple(map(plainly, word.problems)))
+                    return self._failed(told, word.changed)
+                elif isinstance(word, Written):
+                    return self._noted(word, line)
+        with self._lock:
+            return MakeView("stopped") if self._stopping else self._failed(ENDED)
+
+    def _noted(self, word: Written, line: Connection) -> MakeView:
+        """Keep the job, unless it was stopped in the last moment."""
+        with self._lock:
+            if self._stopping:
+                return MakeView("stopped")
+            folder = self._order.out.relative_to(self._order.docket).as_posix()
+            try:
+                number = self._all.note(self._docket, folder, word.digest)
+            except NamebatchError as error:
+                return self._failed(problem_of(error))
+            # from here on it cannot be stopped
+            self.view = MakeView("done", job=number, remake=self.view.remake)
+        with suppress(OSError):
+            line.send(NOTED)
+        return self.view
+
+    def _on(self, word: Step | Search) -> MakeView:
+        """The view after a step."""
+        if isinstance(word, Search):
+            share = min(word.share, 1.0)
+            stage = STAGES["search"]
+            return replace(self.view, stage=stage, share=share, sheets=round(word.sheets, 2))
+        stage = STAGES.get(word.stage, word.stage)
+        return replace(self.view, stage=stage, done=word.done, total=word.total, share=None)
+
+    def _failed(self, problem: Problem, changed: bool = False) -> MakeView:
+        return MakeView("failed", problem=problem, remake=self.view.remake, changed=changed)
+
+    def _end(self, last: MakeView) -> None:
+        self._tell(replace(last, remake=self.view.remake))
+
+    def _tell(self, view: MakeView) -> None:
+        self.view = view
+        self._all.tell(self._docket, view)
+
+    def _kill(self) -> None:
+        """End the process and those that it has started."""
+        process = self._process
+        if process is None or process.pid is None or process.exitcode is not None:
+            return
+        if hasattr(os, "killpg"):
+            with suppress(ProcessLookupError, PermissionError):
+                os.killpg(process.pid, signal.SIGKILL)
+        process.kill()

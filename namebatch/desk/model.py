@@ -1,0 +1,394 @@
+"""What the desk hands out: frozen, and of nothing but plain values, so that it can be sent as JSON.
+
+Names and shapes are those of the page's interface. Lengths in mm, areas in mm².
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Literal
+
+from namebatch.finding import Severity
+
+RowState = Literal["waiting", "made", "held"]
+Approved = Literal["no", "yes", "stale"]
+Part = Literal["list", "look", "lay-out", "make"]
+"""A part of the docket on the page."""
+EventKind = Literal["pieces", "changed", "make"]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A finding as it is sent."""
+
+    code: str
+    severity: Severity
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Why nothing can be made of a docket yet: a sentence, and one line for each thing wrong."""
+
+    what: str
+    details: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateName:
+    """A template by its folder's name and its title."""
+
+    name: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How far a docket is; lines = made + held + waiting, always.
+
+    Attributes:
+        lines: rows of the list.
+        made: rows whose piece is made.
+        held: rows that cannot be made, or shall not.
+        waiting: rows that were not tried yet.
+        look: made rows that have a warning and were not approved as they are.
+        approved: made rows that were approved as they are.
+        pieces: what the made rows order in all.
+    """
+
+    lines: int
+    made: int
+    held: int
+    waiting: int
+    look: int
+    approved: int
+    pieces: int
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The one thing to do next, and the part of the docket where it is done."""
+
+    text: str
+    part: Part
+
+
+@dataclass(frozen=True, slots=True)
+class DocketView:
+    """A docket as the page shows it.
+
+    Attributes:
+        number, title, created, changed, list_name, can_undo, can_redo, jobs: as the store has them.
+        state: the part where it stands; ``done`` if that was said.
+        revision: rises with every change; never the same again after a restart.
+        template: None as long as none was chosen, or where it is there no longer.
+        settings: what was chosen, by the names of `pipeline.Settings`.
+        counts: None while it is not open, has no list, or cannot be made.
+        undo_told, redo_told: what would be taken back, or done again.
+        problem: why nothing can be made yet.
+        findings: about list and template as a whole.
+        notes: what should be known of it as a whole, in sentences.
+        next: what to do next.
+    """
+
+    number: int
+    title: str
+    created: datetime
+    changed: datetime
+    state: str
+    revision: int
+    template: TemplateName | None
+    list_name: str
+    settings: Mapping[str, object]
+    counts: Counts | None
+    can_undo: bool
+    can_redo: bool
+    undo_told: str | None
+    redo_told: str | None
+    jobs: int
+    problem: Problem | None
+    findings: tuple[Told, ...]
+    notes: tuple[str, ...]
+    next: Next
+
+
+@dataclass(frozen=True, slots=True)
+class FieldView:
+    """A field of the template, quantity and order included, and the header that feeds it.
+
+    Attributes:
+        name: of the field, ``quantity`` or ``order``.
+        required: False if it may stay without a column.
+        header: None where no column feeds it.
+        guessed: False if somebody said it.
+    """
+
+    name: str
+    required: bool
+    header: str | None
+    guessed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FirstRow:
+    """One of the first rows: its line, and header → cell."""
+
+    line: int
+    values: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A row in which the list itself is doubtful or wrong; changes by hand are on it already."""
+
+    line: int
+    place: str
+    state: RowState
+    fields: Mapping[str, str]
+    quantity: int
+    findings: tuple[Told, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListView:
+    """The list of a docket.
+
+    Attributes:
+        source: name of the file, or ``pasted text``; empty as long as there is none.
+        reading: how it was read, for people.
+        lines: rows that are not blank.
+        blank_lines: how many were skipped.
+        headers: in the order of the list.
+        fields: what needs a column, quantity and order last.
+        first: the first eight rows.
+        problem: why it cannot be used as it is.
+        findings: about the list as a whole.
+        corrections: rows with something to look at in the list itself.
+    """
+
+    source: str
+    reading: str
+    lines: int
+    blank_lines: int
+    headers: tuple[str, ...]
+    fields: tuple[FieldView, ...]
+    first: tuple[FirstRow, ...]
+    problem: Problem | None
+    findings: tuple[Told, ...]
+    corrections: tuple[Correction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RowView:
+    """A row on the wall.
+
+    Attributes:
+        line, place, fields, quantity, order: as in `names.Row`, changes by hand applied.
+        text: what the piece says, in one line.
+        state: made, held, or not tried yet.
+        severity: of its gravest finding; None without any.
+        codes: of its findings, each once.
+        message: of its gravest finding; empty without any.
+        approved: ``stale`` if another piece was approved than the one that is there now.
+        mended: something was changed by hand.
+        held_by_hand: somebody does not want it made.
+        picture: digest of what it looks like; None as long as it is not made.
+        size_mm: width and height of the finished piece.
+    """
+
+    line: int
+    place: str
+    text: str
+    fields: Mapping[str, str]
+    quantity: int
+    order: str
+    state: RowState
+    severity: Severity | None
+    codes: tuple[str, ...]
+    message: str
+    approved: Approved
+    mended: bool
+    held_by_hand: bool
+    picture: str | None
+    size_mm: tuple[float, float] | None
+
+
+@dataclass(frozen=True, slots=True)
+class RowsView:
+    """Rows of a docket as of a revision."""
+
+    revision: int
+    rows: tuple[RowView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TextView:
+    """A text of a piece as it is set.
+
+    Attributes:
+        box: name of its text box.
+        face: front or back.
+        text: what was set; empty where it is not set, as it is empty or the row is held.
+        font: typeface that set it; empty where it is not set.
+        height_mm: of its capitals; 0 where it is not set.
+        min_height_mm: the template's least.
+        bent: it runs along an arc or a path and has one line.
+        lines: what stands on each line.
+        shift_mm: how far it was moved by hand.
+        breaks: the two lines of every way in which it may be broken by hand.
+    """
+
+    box: str
+    face: str
+    text: str
+    font: str
+    height_mm: float
+    min_height_mm: float
+    bent: bool
+    lines: tuple[str, ...]
+    shift_mm: tuple[float, float]
+    breaks: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """What was measured on a piece.
+
+    Attributes:
+        size_mm: width and height of the finished outline.
+        area_mm2: of it.
+        narrowest_mm: width of its narrowest place.
+        required_mm: least width that the material asks for.
+        bridges: how many there are.
+        bridge_least_mm: no bridge may be narrower.
+        has_bridges: False where the template's rule never makes any.
+        hang_tilt_deg: how far it leans when it hangs; None without a hole.
+        holes: how many go through it.
+    """
+
+    size_mm: tuple[float, float]
+    area_mm2: float
+    narrowest_mm: float
+    required_mm: float
+    bridges: int
+    bridge_least_mm: float
+    has_bridges: bool
+    hang_tilt_deg: float | None
+    holes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Rows that have something in common with one: what a change may be applied to.
+
+    Attributes:
+        key: to name the group by.
+        label: for people: ``all with team "Terns"``.
+        count: how many there are beside the one.
+    """
+
+    key: str
+    label: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class RowDetail(RowView):
+    """One row opened large: all of `RowView`, and what is known of its piece.
+
+    Attributes:
+        values: header → cell, as the list has it.
+        findings: all of them.
+        texts: that can be changed by hand, set or not, in painting order.
+        measures: None where there is no piece.
+        mend: what was changed by hand, as `mends.file` has it; None for nothing.
+        alike: groups of rows that a change may be applied to.
+        previous, next_line: lines before and after it in the list.
+    """
+
+    revision: int
+    values: Mapping[str, str]
+    findings: tuple[Told, ...]
+    texts: tuple[TextView, ...]
+    measures: Measures | None
+    mend: Mapping[str, object] | None
+    alike: tuple[Alike, ...]
+    previous: int | None
+    next_line: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """A row with a change that is not kept: how it would be, and its large picture."""
+
+    detail: RowDetail
+    picture_svg: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture of a piece.
+
+    Attributes:
+        digest: of what it looks like.
+        svg: the document, UTF-8.
+    """
+
+    digest: str
+    svg: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """After a change: revision and counts."""
+
+    revision: int
+    counts: Counts
+
+
+@dataclass(frozen=True, slots=True)
+class Liked:
+    """After a change was applied to rows alike: which lines, revision and counts."""
+
+    changed: tuple[int, ...]
+    revision: int
+    counts: Counts
+
+
+@dataclass(frozen=True, slots=True)
+class Stepped:
+    """After a step was taken back, or again.
+
+    Attributes:
+        told: what it was; None if there was none.
+        revision: now.
+        lines: whose pieces change by it; None for all of them.
+    """
+
+    told: str | None
+    revision: int
+    lines: tuple[int, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """A step of the history; `done` is False if it was taken back."""
+
+    number: int
+    told: str
+    at: datetime
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """What whoever watches a docket is told.
+
+    Attributes:
+        kind: ``pieces`` {done, total, lines}; ``changed`` {revision, lines or None for all};
+            ``make``, see `making`.
+        data: as JSON has it.
+    """
+
+    kind: EventKind
+    data: Mapping[str, object] = field(default_factory=dict)

@@ -1,0 +1,58 @@
+"""Problems in words for the page: where the command line names an option, the page has a place."""
+
+import re
+from typing import Final
+
+from namebatch.desk.model import Problem
+from namebatch.errors import NamebatchError
+
+_WORDS: Final = (
+    ("Say which column is which with --column FIELD=HEADER", "Say which column is which"),
+    ("or say --column FIELD=HEADER", "or say which column is which"),
+    (r"say --column (\S+)=HEADER", r"choose another column for \1"),
+    (r"Say which it is with --column (\S+)=HEADER", r"Choose the column for \1"),
+    (r"--column (\S+): ", r"column for \1: "),
+    (
+        "write your own values into a workshop file, and name that file when the job is made: "
+        "--workshop FILE",
+        "enter your own values under Workshop.",
+    ),
+    (r" \(one line a reading\)", ""),
+    (r"say --turned, or measure a third mark", "tick that it was laid so, or measure a third corner"),
+    (r"say --turned\.", "tick that it was laid so."),
+    (r" \(--(?:gap|sheet|workshop)\)", ""),
+    ("--keep-order and --by-order cannot", "The list's order and sheets by order cannot"),
+    ("--by-order was asked for", "Sheets by order were asked for"),
+    (
+        "--seconds is the time for --fill tight; the fast way takes what it needs. Add --fill "
+        "tight or leave --seconds out",
+        "A time can be set for the tight filling only; the fast one takes what it needs. Choose "
+        "the tight one or leave the time out",
+    ),
+    (
+        "--fill tight puts every piece where it saves material, so it cannot keep list order or "
+        "orders together. Leave out --keep-order and --by-order, or --fill tight",
+        "The tight filling puts every piece where it saves material, so it cannot keep list order "
+        "or orders together. Leave those out, or choose the fast filling",
+    ),
+    (r"--seconds (\S+) cannot", r"A time of \1 s cannot"),
+    ("--spare takes", "Spares are"),
+    (r"--spare (\S+) is", r"\1 is"),
+)
+_FOUND: Final = tuple((re.compile(words), instead) for words, instead in _WORDS)
+
+
+def plainly(text: str) -> str:
+    """A sentence of the rooms below as the page says it."""
+    for words, instead in _FOUND:
+        text = words.sub(instead, text)
+    return text[:1].upper() + text[1:]
+
+
+def problem_of(error: Exception) -> Problem:
+    """An error as the page tells it."""
+    if isinstance(error, NamebatchError):
+        return Problem(plainly(error.what), tuple(plainly(one) for one in error.problems))
+    if isinstance(error, OSError):
+        return Problem(f"A file that is needed cannot be read: {error.strerror or error}.")
+    raise error

@@ -1,0 +1,100 @@
+"""A sheet of a job with all that lies on it, drawn from the very cut file that was written. mm."""
+
+from collections.abc import Collection, Iterable, Sequence
+
+from namebatch.curves import Point
+from namebatch.desk.jobfolder import JobFolder
+from namebatch.desk.made_model import MarkPlace, Placed, SheetMap
+from namebatch.errors import NotThereError
+from namebatch.measured.jobsheet import read_job_sheet
+from namebatch.names.characters import shown
+from namebatch.output.cutsvg import path_data
+from namebatch.sheet.model import CutPath
+from namebatch.store import MeasuredMark
+
+SHOWN = ("outer", "inner")
+"""Operations whose lines show what lies where; engraved letters would be too much of it."""
+
+
+def sheet_map(
+    job: JobFolder,
+    sheet_id: str,
+    spoiled: Collection[str],
+    remade: Collection[str],
+    measured: Iterable[MeasuredMark],
+) -> SheetMap:
+    """A map of one sheet.
+
+    Args:
+        job: that it belongs to.
+        sheet_id: ``face-001`` …
+        spoiled: ids of pieces that were said to be.
+        remade: those of them that were made again since.
+        measured: marks of the job as they were found.
+
+    Raises:
+        NotThereError: the job has no such sheet.
+        MeasureError: its cut file is gone, or is not the one that was made.
+    """
+    sheet = next((one for one in job.sheets if one.id == sheet_id), None)
+    if sheet is None:
+        raise NotThereError(f'This job has no sheet "{shown(sheet_id, 40)}".')
+    read = read_job_sheet(job.folder, sheet_id)
+    lines: dict[str, list[CutPath]] = {}
+    for cut in read.drawing.cuts:
+        if cut.operation in SHOWN:
+            lines.setdefault(cut.owner, []).append(cut)
+    height = sheet.size_mm[1]
+    placements = []
+    for placed in sheet.placements:
+        cuts = lines.get(f"{placed.piece}.{placed.face}", [])
+        line, text = job.pieces.get(placed.piece, (0, ""))
+        at, room = _room(cuts, height)
+        placements.append(
+            Placed(
+                piece=placed.piece,
+                face=placed.face,
+                line=line,
+                text=text,
+                outline="".join(path_data(cut, height) for cut in cuts),
+                at_mm=at,
+                room_mm=room,
+                spoiled=placed.piece in spoiled,
+                remade=placed.piece in remade,
+            )
+        )
+    marks = read.marks if sheet.kind == "face" else {}
+    return SheetMap(
+        id=sheet.id,
+        kind=sheet.kind,
+        size_mm=sheet.size_mm,
+        usable_mm=sheet.usable_mm,
+        frame_mm=sheet.frame_mm,
+        marks=tuple(MarkPlace(name, *_rounded(place)) for name, place in marks.items()),
+        measured=tuple(
+            MarkPlace(one.mark, one.x_mm, one.y_mm) for one in measured if one.sheet == sheet_id
+        ),
+        placements=tuple(placements),
+        used="".join(_ring(ring, height) for part in sheet.used_mm for ring in part),
+        bed_mm=read.bed_mm,
+    )
+
+
+def _room(cuts: Sequence[CutPath], height: float) -> tuple[Point, Point]:
+    """Middle, and width and height, of what the lines take up."""
+    points = [point for cut in cuts for point in cut.points]
+    if not points:
+        return (0.0, 0.0), (0.0, 0.0)
+    xs, ys = zip(*points, strict=True)
+    left, right, low, high = min(xs), max(xs), min(ys), max(ys)
+    return _rounded(((left + right) / 2, height - (low + high) / 2)), _rounded(
+        (right - left, high - low)
+    )
+
+
+def _ring(points: Sequence[tuple[float, float]], height: float) -> str:
+    return "M" + "L".join(f"{x:g},{height - y:g}" for x, y in points) + "Z"
+
+
+def _rounded(place: Point) -> Point:
+    return round(place[0], 3), round(place[1], 3)

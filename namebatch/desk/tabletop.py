@@ -1,0 +1,231 @@
+"""The dockets that lie open, the one used last on top; what of them is made next; who is told."""
+
+from collections import OrderedDict
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from threading import Lock, Thread
+from typing import Final
+
+from namebatch.desk.hand import AtHome, Hand
+from namebatch.desk.hub import Hub
+from namebatch.desk.lying import Hooks, Kept, Lying
+from namebatch.desk.model import Event
+from namebatch.desk.opened import Opened
+from namebatch.desk.pool import Pool, Work
+from namebatch.desk.recipe import Recipe
+from namebatch.desk.templates import template_folder
+from namebatch.desk.worker import WARMING, warm_up
+from namebatch.errors import NamebatchError
+from namebatch.pipeline import Plan
+from namebatch.store import Choices, Docket, Store, dockets, history
+from namebatch.template.folder import TOML_NAME
+
+MOST_OPEN: Final = 6
+"""Dockets kept open; the one that was not used for longest is put away."""
+FIRST: Final = 12
+"""Rows that the server makes itself while workers open the typefaces of a docket."""
+WORKSHOP: Final = "workshop.toml"
+TEMPLATES: Final = "templates"
+
+
+class Tabletop:
+    """Dockets that lie open; may be shared by threads.
+
+    Args:
+        store: what is kept.
+        hub: who is told.
+        workers: processes that make pieces; with none they are made in this one.
+        now: the time.
+    """
+
+    def __init__(self, store: Store, hub: Hub, workers: int, now: Callable[[], datetime]) -> None:
+        self.store = store
+        self._hub = hub
+        self._lock = Lock()
+        self._making = Lock()
+        self._lying: OrderedDict[int, Lying] = OrderedDict()
+        self._recent: tuple[Lying, ...] = ()
+        # of a run before this one none is so high, so that no page takes old for new
+        self._start = int(now().timestamp()) * 1000
+        self._revisions: dict[int, int] = {}
+        self._workers = workers
+        hands: list[Hand | AtHome] = [Hand() for _ in range(workers)]
+        self._pool = Pool(self, hands or [AtHome(self._making)])
+        if workers:
+            Thread(target=self._warm_up, daemon=True, name="desk warm-up").start()
+
+    @property
+    def templates(self) -> Path:
+        """Folder of the workshop's own templates."""
+        return self.store.folder / TEMPLATES
+
+    @property
+    def workshop(self) -> Path:
+        """The workshop file; it need not be there yet."""
+        return self.store.folder / WORKSHOP
+
+    def close(self) -> None:
+        """End the workers."""
+        self._pool.close()
+
+    # dockets
+
+    @contextmanager
+    def lay(self, number: int) -> Iterator[Lying]:
+        """A docket, open and as the store has it, for oneself.
+
+        Raises:
+            NoDocketError: there is none of this number.
+        """
+        card = dockets.docket(self.store, number)
+        lying = self._place(number)
+        with lying.lock:
+            if (
+                lying.kept is None
+                or lying.kept.card != card
+                or lying.kept.stamp != self._stamp(lying.kept.choices)
+            ):
+                self.renew(number, lying)
+            yield lying
+
+    def renew(self, number: int, lying: Lying, plan: Plan | None = None) -> None:
+        """Read what the store has of a docket, and tell who watches if all its pieces are others.
+
+        Args:
+            number: of the docket.
+            lying: it; its lock is held.
+            plan: of it, where that was made already.
+        """
+        first = lying.kept is None
+        new = lying.renew(self._kept(number), plan)
+        if new and lying.opened is not None:
+            Thread(target=self._begin, args=(lying.opened,), daemon=True, name="desk first").start()
+            self._pool.wake()
+        if new and not first:
+            self.changed(number, None)
+
+    def forget(self, number: int) -> None:
+        """Put a docket away."""
+        with self._lock:
+            self._lying.pop(number, None)
+            self._recent = tuple(reversed(self._lying.values()))
+
+    def forget_all(self) -> tuple[int, ...]:
+        """Put all dockets away; returns their numbers."""
+        with self._lock:
+            numbers = tuple(self._lying)
+            self._lying.clear()
+            self._recent = ()
+        return numbers
+
+    def peek(self, number: int) -> Lying | None:
+        """A docket if it lies open, as it lies; it may be behind the store."""
+        with self._lock:
+            return self._lying.get(number)
+
+    def recipe(self, choices: Choices, number: int) -> Recipe | None:
+        """What a docket's pieces are made from; None as long as it has no list."""
+        names = dockets.kept_list(self.store, number)
+        if names is None:
+            return None
+        workshop = self.workshop if self.workshop.is_file() else None
+        return Recipe(names, choices.settings, self.templates, workshop, choices.mends)
+
+    # who is told
+
+    def revision(self, number: int) -> int:
+        """Rises with every change of a docket."""
+        return self._revisions.get(number, self._start)
+
+    def changed(self, number: int, lines: tuple[int, ...] | None) -> int:
+        """Tell who watches that a docket was changed.
+
+        Args:
+            number: of the docket.
+            lines: whose rows are others now; None for all.
+
+        Returns:
+            The new revision.
+        """
+        with self._lock:
+            revision = self._revisions[number] = self.revision(number) + 1
+        told = None if lines is None else list(lines)
+        self._hub.tell(number, Event("changed", {"revision": revision, "lines": told}))
+        return revision
+
+    def _told(self, opened: Opened, lines: tuple[int, ...]) -> None:
+        """Rows were made; of a plan that counts no longer nobody wants to hear."""
+        with self._lock:
+            number = next((n for n, one in self._lying.items() if one.opened is opened), None)
+        if number is not None:
+            data = {"done": opened.done, "total": len(opened.lines), "lines": list(lines)}
+            self._hub.tell(number, Event("pieces", data))
+
+    # for the workers
+
+    def take(self) -> Work | None:
+        """The rows that come next: those of the docket used last first."""
+        for lying in self._recent:
+            opened = lying.opened
+            work = opened.take() if opened is not None else None
+            if work is not None:
+                return work
+        return None
+
+    def _begin(self, opened: Opened) -> None:
+        """Make the first rows here until a worker has made one."""
+        for _ in range(FIRST if self._workers else 0):
+            if self._pool.knows(opened.key) or not opened.make_here():
+                return
+
+    def _warm_up(self) -> None:
+        """Make a piece of each kind here too, as long as nobody waits for one of a docket."""
+        for name in WARMING:
+            if self._recent:
+                return
+            with self._making:
+                warm_up((name,))
+
+    def _place(self, number: int) -> Lying:
+        with self._lock:
+            lying = self._lying.get(number)
+            if lying is None:
+                lying = Lying(Hooks(self._making, self._told, self._pool.wake))
+                self._lying[number] = lying
+            self._lying.move_to_end(number)
+            while len(self._lying) > MOST_OPEN:
+                self._lying.popitem(last=False)
+            self._recent = tuple(reversed(self._lying.values()))
+            return lying
+
+    def _kept(self, number: int) -> Kept:
+        choices = history.choices(self.store, number)
+        card: Docket = dockets.docket(self.store, number)
+        return Kept(
+            card,
+            choices,
+            self.recipe(choices, number),
+            history.steps(self.store, number),
+            self._stamp(choices),
+        )
+
+    def _stamp(self, choices: Choices) -> object:
+        """Changes when the workshop file, or the description of the template, is another one."""
+        paths = [self.workshop]
+        name = choices.settings.get("template")
+        try:
+            if isinstance(name, str):
+                paths.append(template_folder(self.templates, name) / TOML_NAME)
+        except NamebatchError:
+            paths.append(self.templates)
+        return tuple(_stamp_of(path) for path in paths)
+
+
+def _stamp_of(path: Path) -> tuple[int, int] | None:
+    try:
+        at = path.stat()
+    except OSError:
+        return None
+    return at.st_mtime_ns, at.st_size

@@ -1,0 +1,88 @@
+"""What a step is called in the history."""
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from namebatch.finding import Finding
+from namebatch.names.characters import shown
+from namebatch.names.mend import Mend
+from namebatch.names.mended import BY_HAND
+from namebatch.names.row import Row
+from namebatch.store.model import Setting
+
+_SETTINGS: Final = {
+    "template": "template",
+    "columns": "columns",
+    "sheet": "sheet",
+    "gap_mm": "gap",
+    "font": "typeface",
+    "fill": "filling",
+    "seconds": "time for filling",
+    "keep_order": "order of the list",
+    "by_order": "sheets by order",
+    "spare": "spares",
+}
+_UNITS: Final = {"gap_mm": " mm", "seconds": " s"}
+
+
+def told_settings(wanted: Mapping[str, Setting | None]) -> str:
+    """Settings that were changed."""
+    return "; ".join(_setting(name, value) for name, value in wanted.items()) or "nothing"
+
+
+def _setting(name: str, value: Setting | None) -> str:
+    label = _SETTINGS.get(name, name)
+    if value is None:
+        return f"{label}: as usual"
+    if isinstance(value, bool):
+        return f"{label}: {'yes' if value else 'no'}"
+    if isinstance(value, dict):
+        pairs = (
+            f"{shown(field, 40)} from {shown(str(header), 40)}" for field, header in value.items()
+        )
+        return f"{label}: {', '.join(pairs) or 'guessed'}"
+    return f"{label}: {shown(str(value), 80)}{_UNITS.get(name, '')}"
+
+
+def told_mend(row: Row, mend: Mend | None) -> str:
+    """A row that was changed by hand.
+
+    Args:
+        row: with the changes and the finding that tells them.
+        mend: what was changed; None if everything was taken away.
+    """
+    if mend is None:
+        return f"{row.where}: changes by hand taken away"
+    if mend.held:
+        return f"{row.where}: held by hand"
+    found: Finding | None = next((f for f in row.findings if f.code == BY_HAND), None)
+    told = found.message.removesuffix(".") if found else f"{row.where}: changed by hand"
+    return told.replace(": changed by hand: ", ": ", 1)
+
+
+def told_approvals(digests: Mapping[int, str | None], place: str) -> str:
+    """Pieces that were approved, or are not any more."""
+    given = [line for line, digest in digests.items() if digest is not None]
+    taken = [line for line, digest in digests.items() if digest is None]
+    told = []
+    if given:
+        told.append(f"{_lines(given, place)} approved")
+    if taken:
+        told.append(f"{_lines(taken, place)} not approved any more")
+    return "; ".join(told) or "nothing"
+
+
+def told_like(row: Row, lines: Sequence[int], place: str) -> str:
+    """A change that was applied to rows alike."""
+    return f"change of {row.where.lower()} applied to {_lines(lines, place).lower()}"
+
+
+def told_misfits(lines: Sequence[int], place: str) -> str:
+    """Changes by hand that do not fit another list."""
+    return f"Changes by hand that do not fit the list taken away: {_lines(lines, place).lower()}"
+
+
+def _lines(lines: Sequence[int], place: str) -> str:
+    if len(lines) == 1:
+        return f"{place} {lines[0]}"
+    return f"{len(lines):,} {place.lower()}s"

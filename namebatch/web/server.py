@@ -1,0 +1,137 @@
+"""A server on this computer alone, until Ctrl-C; a browser is opened where there is one."""
+
+import logging
+import os
+import secrets
+import socket
+import sys
+import webbrowser
+from threading import Thread
+from types import FrameType
+from typing import Final
+
+import uvicorn
+
+from namebatch.desk import Desk
+from namebatch.errors import SettingsError
+from namebatch.web.app import make_app
+from namebatch.web.ending import Ending
+from namebatch.web.guard import HTTP_PORT, Door
+
+LOOPBACK: Final = "127.0.0.1"
+TOKEN_BYTES = 32
+SECONDS_TO_END = 3
+"""For answers that are under way when the server is ended."""
+WAITING_AT_THE_DOOR = 128
+
+
+def open_port(port: int) -> socket.socket:
+    """Take a port of this computer, reachable from nowhere else.
+
+    Args:
+        port: 0 for any that is free.
+
+    Raises:
+        SettingsError: it is taken, or not ours to take.
+    """
+    taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        if sys.platform == "win32":  # there, REUSEADDR would share a port with another program
+            taken.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
+        else:
+            taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        taken.bind((LOOPBACK, port))
+        taken.listen(WAITING_AT_THE_DOOR)
+    except OSError as error:
+        taken.close()
+        raise SettingsError(
+            f"Port {port} cannot be used: {error.strerror or error}. Perhaps namebatch is open "
+            f"there already: look at {address(port)}. Otherwise give another port with --port N; "
+            "--port 0 takes any that is free."
+        ) from error
+    return taken
+
+
+def address(port: int) -> str:
+    """Where the page is."""
+    return f"http://{LOOPBACK}/" if port == HTTP_PORT else f"http://{LOOPBACK}:{port}/"
+
+
+def serve(desk: Desk, taken: socket.socket, *, browser: bool) -> None:
+    """Serve the page until somebody ends it.
+
+    Args:
+        desk: what lies open; it stays the caller's to close.
+        taken: port to listen on, from `open_port`.
+        browser: open one, where this computer has one.
+    """
+    port = int(taken.getsockname()[1])
+    door = Door(port, secrets.token_urlsafe(TOKEN_BYTES))
+    ending = Ending()
+    config = uvicorn.Config(
+        make_app(desk, door, ending),
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        lifespan="off",
+        timeout_graceful_shutdown=SECONDS_TO_END,
+    )
+    _log_to_stderr()
+    server = _Server(config, ending)
+    if browser:
+        Thread(target=open_browser, args=(address(port),), daemon=True).start()
+    try:
+        server.run(sockets=[taken])
+    except KeyboardInterrupt:
+        pass  # the usual way to end it; the server has closed already and passes the signal on
+    finally:
+        taken.close()
+
+
+class _Server(uvicorn.Server):
+    """Tells those who wait for news of the end before it waits for answers that are under way."""
+
+    def __init__(self, config: uvicorn.Config, ending: Ending) -> None:
+        super().__init__(config)
+        self._ending = ending
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Take the signal."""
+        super().handle_exit(sig, frame)
+        # in a thread: this runs in the middle of whatever held the lock of `Ending`
+        Thread(target=self._ending.begin, daemon=True).start()
+
+
+def open_browser(url: str) -> bool:
+    """Open a browser with windows, if there is one.
+
+    Returns:
+        False where there is none; nothing is opened then, no browser for terminals either.
+    """
+    if not _has_screen():
+        return False
+    try:
+        browser = webbrowser.get()
+    except webbrowser.Error:
+        return False
+    in_terminal = isinstance(browser, webbrowser.GenericBrowser) and not isinstance(
+        browser, webbrowser.BackgroundBrowser
+    )
+    return not in_terminal and browser.open(url)
+
+
+def _has_screen() -> bool:
+    if sys.platform in ("win32", "darwin"):
+        return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+
+
+def _log_to_stderr() -> None:
+    """Faults are told on standard error; whoever looks at the page hears the rest there."""
+    handler = logging.StreamHandler()
+    handler.setFormatter(logging.Formatter("namebatch: %(message)s"))
+    for name in ("namebatch.web", "uvicorn"):
+        logger = logging.getLogger(name)
+        logger.handlers = [handler]
+        logger.setLevel(logging.WARNING)
+        logger.propagate = False

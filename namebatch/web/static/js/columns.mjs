@@ -1,0 +1,49 @@
+/** Which column is what: guessed, shown for correction with the first rows. */
+
+import { patch } from "./api.mjs";
+import { fill, h, own, refill } from "./dom.mjs";
+import { count } from "./figures.mjs";
+import { field, select } from "./forms.mjs";
+
+/** Builds the section in `place`; gives back what shows a list there. */
+export function columns(opened, place) {
+  const fields = h("div", { class: "fields" });
+  const rows = h("div", { class: "table-scroll first", tabindex: "0", role: "region", "aria-label": "The first rows of the list" });
+  fill(place, h("h3", { id: "list-which" }, "Which column is what"), fields, rows);
+
+  function choose(name, header) {
+    const said = { ...(opened.now?.settings.columns ?? {}) };
+    if (header) said[name] = header;
+    else delete said[name];
+    const told = header ? `${name} comes from the column ${header}.` : `The column for ${name} is left to be guessed.`;
+    return opened.change(() => patch(opened.at("settings"), { columns: Object.keys(said).length ? said : null }), told);
+  }
+
+  return (list) => {
+    place.hidden = list.headers.length === 0;
+    refill(fields, [list.headers, list.fields], () => list.fields.map((each) => column(each, list.headers, choose)));
+    refill(rows, [list.headers, list.fields, list.first], () => table(list));
+  };
+}
+
+function column({ name, required, header, guessed }, headers, choose) {
+  const none = header && !guessed ? "leave it to be guessed" : required ? "– choose a column –" : "none in this list";
+  const box = select([["", none], ...headers.map((each) => [each, each])], header ?? "", {
+    id: `column-${name}`, "aria-invalid": required && !header ? "true" : null,
+    on: { change: () => choose(name, box.value) },
+  });
+  return field([own(name), required ? " (needed)" : ""], box, header ? (guessed ? "guessed; say otherwise if it is wrong" : "as you said") : null);
+}
+
+function table({ headers, fields, first, lines }) {
+  const feeds = (header) => fields.filter((each) => each.header === header).map((each) => each.name);
+  const used = (header) => feeds(header).length > 0;
+  return h("table", { class: "ruled" },
+    h("caption", {}, first.length < lines ? `The first ${count(first.length, "row")} of ${lines}` : "All rows"),
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "line"), headers.map((header) =>
+      h("th", { scope: "col", class: used(header) ? "used" : null }, own(header),
+        h("span", { class: "feeds" }, used(header) ? `→ ${feeds(header).join(", ")}` : "not used"))))),
+    h("tbody", {}, first.map(({ line, values }) =>
+      h("tr", {}, h("th", { scope: "row" }, line), headers.map((header) =>
+        h("td", { class: used(header) ? "used" : null }, own(values[header] ?? "")))))));
+}

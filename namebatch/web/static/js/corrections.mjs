@@ -1,0 +1,114 @@
+/** Lines to mend: rows in which the list itself is doubtful, each with its fields to correct in place. */
+
+import { get, put } from "./api.mjs";
+import { fill, h, own } from "./dom.mjs";
+import { count } from "./figures.mjs";
+import { badge, button, field } from "./forms.mjs";
+
+const AT_ONCE = 25;
+
+/** Builds the section in `place`; gives back what shows a list there. */
+export function corrections(opened, place) {
+  const title = h("h3", { id: "list-mend", tabindex: "-1" });
+  const rows = h("ol", { class: "amends" });
+  const more = button("", () => { most += AT_ONCE; show(latest); });
+  fill(place, title, rows, h("div", { class: "btns" }, more));
+  const shown = new Map();
+  let most = AT_ONCE;
+  let latest = null;
+
+  function show(list) {
+    latest = list;
+    const wanted = list.corrections.slice(0, most);
+    place.hidden = list.headers.length === 0;
+    fill(title, headline(list.corrections));
+    const lines = new Set(wanted.map((each) => each.line));
+    for (const [line, entry] of shown) {
+      if (lines.has(line) || entry.dirty()) continue;
+      const focused = entry.element.contains(document.activeElement);
+      const beside = entry.element.nextElementSibling;
+      entry.element.remove();
+      if (focused) (beside?.querySelector("input") ?? title).focus();
+      shown.delete(line);
+    }
+    for (const each of wanted) place_row(each);
+    const left = list.corrections.length - wanted.length;
+    more.parentElement.hidden = left <= 0;
+    fill(more, `Show ${Math.min(left, AT_ONCE)} more of ${left}`);
+  }
+
+  /** Put a row where its line number says; what someone is writing in stays as it is. */
+  function place_row(correction) {
+    const key = JSON.stringify(correction);
+    const before = shown.get(correction.line);
+    if (before && (before.key === key || before.dirty())) return;
+    const entry = { ...row(opened, correction), key };
+    shown.set(correction.line, entry);
+    if (before) {
+      const focused = before.element.contains(document.activeElement) ? document.activeElement.id : "";
+      before.element.replaceWith(entry.element);
+      if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+      return;
+    }
+    const after = [...rows.children].find((other) => Number(other.dataset.line) > correction.line);
+    rows.insertBefore(entry.element, after ?? null);
+  }
+
+  return show;
+}
+
+/** How many of these rows are still to be mended; those that were stay where they stand. */
+export const toMend = (corrections) => corrections.filter((each) => each.findings.length > 0).length;
+
+function headline(corrections) {
+  const left = toMend(corrections);
+  if (left > 0) return `Lines to mend: ${left === corrections.length ? left : `${left} of ${corrections.length}`}`;
+  if (corrections.length === 1) return "The line is mended";
+  return corrections.length > 0 ? `All ${count(corrections.length, "line")} are mended` : "No line of the list needs mending";
+}
+
+function state(findings) {
+  if (findings.length === 0) return badge("approved", "mended");
+  return badge(findings.some((each) => each.severity === "hold") ? "held" : "look");
+}
+
+function row(opened, { line, place, fields, quantity, findings }) {
+  const inputs = Object.entries(fields).map(([name, value], at) => [
+    name, value, h("input", { type: "text", dir: "auto", id: `mend-${line}-${at}`, value, autocomplete: "off", spellcheck: "false" }),
+  ]);
+  const pieces = h("input", { type: "number", id: `mend-${line}-pieces`, min: 1, step: 1, required: true, inputmode: "numeric", value: String(quantity) });
+  const keep = h("button", { class: "btn", id: `mend-${line}-keep` }, `Keep line ${line}`);
+  const changed = () => Object.fromEntries(inputs.filter(([, value, box]) => box.value !== value).map(([name, , box]) => [name, box.value]));
+  const dirty = () => Object.keys(changed()).length > 0 || pieces.value !== String(quantity);
+
+  async function send(event) {
+    event.preventDefault();
+    if (!dirty()) return;
+    keep.disabled = true;
+    const wanted = changed();
+    const answer = await opened.change(async () => {
+      const before = (await get(opened.at(`rows/${line}`))).mend ?? {};
+      const mend = { ...before };
+      if (Object.keys(wanted).length > 0) mend.fields = { ...(before.fields ?? {}), ...wanted };
+      if (pieces.value !== String(quantity)) mend.quantity = Number(pieces.value);
+      return put(opened.at(`rows/${line}/mend`), { mend });
+    }, `Line ${line} is corrected.`);
+    keep.disabled = false;
+    if (answer !== undefined) settle();
+  }
+
+  /** What was sent is what stands there now, whatever comes back in the list. */
+  function settle() {
+    for (const each of inputs) each[1] = each[2].value;
+    quantity = Number(pieces.value);
+  }
+
+  const element = h("li", { class: "amend", data: { line } },
+    h("div", { class: "amend-head" }, h("b", {}, `${place} ${line}`), state(findings),
+      h("a", { href: `#line-${line}` }, "see the piece")),
+    findings.map((each) => h("p", {}, each.message)),
+    h("form", { class: "amend-fields", on: { submit: send } },
+      inputs.map(([name, , box]) => field(own(name), box)),
+      h("div", { class: "amend-pieces" }, field("pieces", pieces)), keep));
+  return { element, dirty };
+}

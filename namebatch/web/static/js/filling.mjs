@@ -1,0 +1,103 @@
+/** Filling the sheets and making the files: the button, how far it is, enough, stop. */
+
+import { post, remove } from "./api.mjs";
+import { fill, h, refill, s } from "./dom.mjs";
+import { count, number, percent } from "./figures.mjs";
+import { button, problemNote } from "./forms.mjs";
+import { trying } from "./say.mjs";
+
+const MOST_DRAWN = 60;
+
+/** Builds the box in `place` and keeps it up to date. */
+export function filling(opened, place) {
+  const start = h("div", { class: "btns" });
+  const going = h("div", { class: "filling-going", hidden: true });
+  const ended = h("div", { class: "filling-ended", "aria-live": "polite" });
+  const bar = h("progress", { "aria-label": "How far the making is" });
+  const stage = h("p", { class: "filling-stage", role: "status" });
+  const sheets = h("div", { class: "filling-sheets" });
+  const enough = button("Enough: take these sheets", () => trying(() => post(opened.at("make/enough"), {})));
+  const stop = button("Stop", () => trying(async () => shown(await remove(opened.at("make")))));
+  fill(going, stage, bar, sheets, h("div", { class: "btns" }, enough, stop));
+  fill(place, start, going, ended);
+  let make = { state: "idle" };
+
+  async function begin() {
+    await trying(async () => shown(await post(opened.at("make"), {})));
+  }
+
+  function shown(now) {
+    const ends = make.state === "running" && now.state !== "running";
+    const focused = going.contains(document.activeElement);
+    make = now;
+    const running = now.state === "running";
+    going.hidden = !running;
+    place.dataset.state = now.state;
+    if (running) progress(now);
+    refill(ended, [now.state, now.problem, now.job], () => outcome(now));
+    ways();
+    if (ends && focused) start.querySelector("button, a")?.focus();
+  }
+
+  function progress(now) {
+    const searched = now.share !== null;
+    stage.textContent = now.stage;
+    if (searched) bar.max = 1;
+    else bar.max = now.total || 1;
+    if (searched) bar.value = now.share;
+    else if (now.total) bar.value = now.done;
+    else bar.removeAttribute("value");
+    enough.hidden = !searched;
+    fill(sheets, told(now));
+  }
+
+  /** What can be begun now. */
+  function ways() {
+    const docket = opened.now;
+    const pieces = docket?.counts?.pieces ?? 0;
+    const blocked = !docket || docket.problem !== null || !docket.list_name;
+    const running = make.state === "running";
+    refill(start, [running, blocked, docket?.jobs, pieces, docket?.counts?.waiting], () => running ? null : [
+      button(docket?.jobs ? "Fill the sheets anew" : "Fill the sheets and make the files", begin, { kind: "main", id: "filling-start", disabled: blocked }),
+      h("p", { class: "soft" }, blocked ? "There is nothing to lay out yet." : amount(docket)),
+    ]);
+  }
+
+  opened.on("docket", ways);
+  opened.on("make", shown);
+  ways();
+}
+
+/** What goes onto the sheets. */
+function amount(docket) {
+  const { pieces, held, waiting } = docket.counts ?? {};
+  if (pieces === undefined || waiting) return "Lines that were not looked at yet are made along with the others.";
+  return [count(pieces, "piece"), held ? `; ${count(held, "line")} held and left out` : "", "."];
+}
+
+function told(now) {
+  if (now.sheets !== null) return [row(now.sheets), h("p", {}, h("b", { class: "big" }, now.sheets.toFixed(2)), " sheets so far")];
+  if (now.total > 1) return h("p", { class: "soft" }, `${number(now.done)} of ${number(now.total)}`);
+  return null;
+}
+
+/** The sheets as a row of small ones, the last as full as it is. */
+function row(sheets) {
+  const whole = Math.ceil(sheets - 1e-9);
+  return h("div", { class: "filling-row", "aria-hidden": "true" },
+    Array.from({ length: Math.min(whole, MOST_DRAWN) }, (_, at) => {
+      const share = Math.min(1, sheets - at);
+      return s("svg", { viewBox: "0 0 21 30" },
+        s("rect", { class: "filling-full", x: 0, y: 30 * (1 - share), width: 21, height: 30 * share }),
+        s("rect", { class: "filling-edge", x: 0.75, y: 0.75, width: 19.5, height: 28.5 }));
+    }));
+}
+
+function outcome(now) {
+  if (now.state === "failed") return problemNote(now.problem ?? { what: "It was not made." });
+  if (now.state === "stopped") return h("p", { class: "note" }, "Stopped. Nothing of it is left; what was made before is as it was.");
+  if (now.state === "done" && now.job) {
+    return h("p", { class: "note" }, now.remake ? "The spoiled pieces are made again: " : "The files are made: ", h("a", { href: "#make" }, `job ${now.job} in 4 Make`), ".");
+  }
+  return null;
+}

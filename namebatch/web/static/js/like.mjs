@@ -1,0 +1,55 @@
+/** "Do the same to": parts of one piece's change for all pieces like it. */
+
+import { all, fill, h, one, own } from "./dom.mjs";
+import { count, mm } from "./figures.mjs";
+import { button, select } from "./forms.mjs";
+
+const OF_TEXT = {
+  font: (value) => `in ${value}`,
+  height_mm: (value) => `capitals ${mm(value, 2)} high`,
+  most_mm: (value) => `capitals at most ${mm(value, 2)} high`,
+  one_line: () => "on one line",
+  shift_mm: ([right, up]) => `moved by ${mm(right, 2)} and ${mm(up, 2)}`,
+};
+
+/** Parts of a mend that can be done to other pieces: [key, words]; texts of one piece are its own. */
+export function parts(mend) {
+  const found = [];
+  if (!mend) return found;
+  if (mend.font) found.push(["font", `all texts in ${mend.font}`]);
+  if (mend.bridge_mm) found.push(["bridge_mm", `bridges ${mm(mend.bridge_mm, 2)} wide`]);
+  if (mend.quantity) found.push(["quantity", count(mend.quantity, "piece")]);
+  if (mend.held) found.push(["held", ["held: ", own(mend.held)]]);
+  for (const [box, told] of Object.entries(mend.text ?? {})) {
+    for (const [part, words] of Object.entries(OF_TEXT)) {
+      if (told[part]) found.push([`text.${box}.${part}`, [own(box), ` ${words(told[part])}`]]);
+    }
+  }
+  return found;
+}
+
+/** Show what can be done to others, or nothing; `run(group, keys, label)` does it. */
+export function showLike(place, detail, run) {
+  const offered = parts(detail.mend);
+  const groups = detail.alike.filter((group) => group.count > 0);
+  place.hidden = offered.length === 0 || groups.length === 0;
+  if (place.hidden) {
+    fill(place);
+    return;
+  }
+  const label = ({ label: words, count: others }) => `${words} (${others})`;
+  const group = select(groups.map((each) => [each.key, label(each)]), groups[0].key, { "aria-label": "Which other pieces" });
+  const doing = button("Do it to them", () => {
+    const keys = all("input:checked", place).map((tick) => tick.value);
+    const chosen = groups.find((each) => each.key === group.value);
+    if (keys.length > 0) run(group.value, keys, chosen.label);
+    else one("input", place).focus();
+  });
+  fill(
+    place,
+    h("h3", {}, "Do the same to others"),
+    h("fieldset", {}, h("legend", { class: "visually-hidden" }, "What is done to them"),
+      offered.map(([key, words]) => h("label", { class: "tick" }, h("input", { type: "checkbox", value: key, checked: !["quantity", "held"].includes(key) }), h("span", {}, words)))),
+    h("div", { class: "btns" }, group, doing),
+  );
+}

@@ -1,0 +1,76 @@
+/** Says things at the foot of the page: what was done (with the way back), what could not be. */
+
+import { calledOff, Problem } from "./api.mjs";
+import { fill, h, one } from "./dom.mjs";
+
+const STAYS_MS = 12000;
+let leaves = null;
+
+/**
+ * Say one sentence; it replaces the one before.
+ *
+ * @param {string|Node|Array} what the sentence
+ * @param {{kind?: "done"|"look"|"held", details?: string[], action?: {label: string, run: function},
+ *   stays?: boolean}} how `held` is for what could not be done; it and `stays` remain until closed.
+ */
+export function say(what, { kind = "done", details = [], action = null, stays = kind === "held" } = {}) {
+  const place = live(kind === "held" ? "alert" : "status");
+  const closing = h("button", { class: "btn btn-quiet", type: "button", on: { click: hush } }, "Close");
+  const doing = action && h("button", { class: "btn", type: "button", on: { click: () => { hush(); action.run(); } } }, action.label);
+  fill(
+    place,
+    h(
+      "div",
+      { class: "said-slip", data: { kind } },
+      h("div", { class: "said-words" }, h("p", {}, what), details.length > 0 && h("ul", {}, details.map((each) => h("li", {}, each)))),
+      h("div", { class: "said-ways" }, doing, closing),
+    ),
+  );
+  clearTimeout(leaves);
+  if (!stays) leaves = setTimeout(leave, STAYS_MS);
+}
+
+/** Say what a failed request told; called-off ones say nothing. Anything unexpected goes on to the console. */
+export function sayProblem(error) {
+  if (calledOff(error)) return;
+  if (error instanceof Problem) {
+    say(error.what, { kind: "held", details: error.details });
+    return;
+  }
+  say("Something on this page went wrong. Reload it; what was kept is kept.", { kind: "held" });
+  throw error;
+}
+
+/** Run `doing` (async) and say its problem, if any; gives back its result, or undefined. */
+export async function trying(doing) {
+  try {
+    return await doing();
+  } catch (error) {
+    sayProblem(error);
+    return undefined;
+  }
+}
+
+/** Take away what is said. */
+export function hush() {
+  clearTimeout(leaves);
+  for (const place of one("#said").children) place.replaceChildren();
+}
+
+function leave() {
+  const held = one("#said :is(:hover, :focus-within)");
+  if (held) leaves = setTimeout(leave, STAYS_MS / 4);
+  else hush();
+}
+
+/** The live region of a role: there from the start, so that what comes into it is read out. */
+function live(role) {
+  const said = one("#said");
+  if (!said.firstChild) {
+    said.append(h("div", { role: "status" }), h("div", { role: "alert" }));
+  }
+  for (const place of said.children) place.replaceChildren();
+  return one(`[role="${role}"]`, said);
+}
+
+live("status");

@@ -1,0 +1,227 @@
+"""Jobs made in a process of their own: watched, ended early, stopped, killed."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import suppress
+from multiprocessing import active_children
+from pathlib import Path
+
+import pytest
+
+from namebatch.desk.made_model import MakeView
+from namebatch.desk.work import Work
+from namebatch.errors import DeskError, StoreError
+from namebatch.names.mend import Mend
+from namebatch.output.atomic import write_job
+from namebatch.pipeline import Settings, make_job, plan_job
+from namebatch.store import Change, KeptList, dockets, history, made
+from tests.conftest import silent
+from tests.desk.owner import CARDS, Owner, Waiter, ended, opened
+
+LONG = KeptList(
+    "long.csv", ("name\n" + "".join(f"Tern {number}\n" for number in range(400))).encode()
+)
+SEARCHING = "Looking for fewer sheets"
+
+
+@pytest.fixture
+def empty(tmp_path: Path) -> Iterator[tuple[Owner, Work]]:
+    """An empty store."""
+    with opened(tmp_path / "data") as pair:
+        yield pair
+
+
+def files_below(folder: Path) -> dict[str, bytes]:
+    """Path → content."""
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def is_there(pid: int) -> bool:
+    """Whether a process lives; one that is dead and not yet taken notice of does not."""
+    with suppress(OSError):
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    return False
+
+
+def gone(pid: int) -> bool:
+    """Wait until a process has ended."""
+    for _ in range(600):
+        if not is_there(pid):
+            return True
+        time.sleep(0.05)
+    return False
+
+
+def test_page_and_command_line_make_identical_files(
+    empty: tuple[Owner, Work], tmp_path: Path
+) -> None:
+    """The job of a docket is byte for byte that of the same list, choices and changes by hand."""
+    owner, work = empty
+    docket = owner.docket(gap_mm=4.0, columns={"name": "name"})
+    mends = {3: Mend(quantity=2)}
+    history.change(owner.store, docket, "mended", owner.now(), Change(mends=mends))
+    assert ended(owner, work, docket).state == "done"
+    list_file = tmp_path / CARDS.name
+    list_file.write_bytes(CARDS.data)
+    settings = Settings("place-card", gap_mm=4.0, columns={"name": "name"}, mends=mends)
+    write_job(make_job(plan_job(list_file, settings), silent), tmp_path / "told", False, silent)
+    (job,) = made.jobs(owner.store, docket)
+    folder = owner.store.docket_folder(docket)
+    assert job.folder == "jobs/001"
+    assert files_below(folder / job.folder) == files_below(tmp_path / "told")
+    assert [path.name for path in folder.iterdir()] == ["jobs"]  # nothing else of it is left
+
+
+def test_every_stage_is_told_and_the_docket_says_that_it_is_done(
+    empty: tuple[Owner, Work],
+) -> None:
+    """Whoever watches hears the stages in their order, and last of all the job's number."""
+    owner, work = empty
+    docket = owner.docket()
+    waiter = Waiter(owner, docket)
+    assert work.state(docket).state == "idle"
+    assert work.make(docket).state == "running"
+    waiter.until("state", "done")
+    stages = list(dict.fromkeys(data["stage"] for data in waiter.heard))
+    assert stages[:5] == [
+        "Getting ready",
+        "Reading the list",
+        "Making the pieces",
+        "Filling the sheets",
+        "Cut files",
+    ]
+    assert stages[-2:] == ["Previews", ""]
+    assert work.state(docket) == MakeView("done", job=1)
+    assert dockets.docket(owner.store, docket).state == "done"
+    assert owner.touches == [docket]
+
+
+def test_a_job_that_is_impossible_tells_why(empty: tuple[Owner, Work]) -> None:
+    """The reason comes in the words of the trade, and no folder is left."""
+    owner, work = empty
+    docket = owner.docket(gap_mm=500)
+    view = ended(owner, work, docket)
+    assert view.state == "failed"
+    assert view.problem is not None
+    assert "A gap of 500 mm" in view.problem.what
+    assert files_below(owner.store.docket_folder(docket)) == {}
+    assert made.jobs(owner.store, docket) == ()
+
+
+def test_stop_ends_everything_at_once(empty: tuple[Owner, Work]) -> None:
+    """After a stop no process, no file and no name of the list is left of it; a new one goes."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    waiter.until("stage", "Making the pieces")
+    (process,) = active_children()
+    assert process.pid is not None
+    assert work.stop(docket) == MakeView("stopped")
+    assert not is_there(process.pid)
+    assert waiter.heard[-1]["state"] == "stopped"
+    assert files_below(owner.store.docket_folder(docket)) == {}
+    assert made.jobs(owner.store, docket) == ()
+    assert work.stop(docket).state == "stopped"  # and so it stays
+    dockets.put_list(owner.store, docket, CARDS, owner.now())
+    assert ended(owner, work, docket) == MakeView("done", job=1)
+
+
+def test_enough_takes_the_sheets_that_there_are(empty: tuple[Owner, Work]) -> None:
+    """A search of ten minutes is cut short, and the job is finished with what was found."""
+    owner, work = empty
+    docket = owner.docket(template="bag-tag", fill="tight", seconds=600)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    searching = waiter.until("stage", SEARCHING)
+    assert isinstance(searching["sheets"], float)
+    assert isinstance(searching["share"], float)
+    work.enough(docket)
+    waiter.until("state", "done")
+    assert work.state(docket).job == 1
+
+
+def test_a_process_that_dies_is_told(empty: tuple[Owner, Work]) -> None:
+    """A make that the system ends, as when memory is full, fails with words and leaves nothing."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    waiter.until("stage", "Making the pieces")
+    (process,) = active_children()
+    os.kill(process.pid or 0, signal.SIGKILL)
+    told = waiter.until("state", "failed")
+    assert "memory" in str(told["problem"])
+    assert files_below(owner.store.docket_folder(docket)) == {}
+
+
+def test_a_killed_server_takes_its_make_along(tmp_path: Path) -> None:
+    """The process ends with the server, and what it left is cleared at the next start."""
+    data = tmp_path / "data"
+    command = [sys.executable, "-m", "tests.desk.killed", str(data)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as server:
+        try:
+            assert server.stdout is not None
+            pids = [int(word) for word in server.stdout.readline().split()]
+            left = files_below(data / "dockets")
+        finally:
+            server.kill()
+    assert pids
+    assert all(gone(pid) for pid in pids)
+    assert left  # its place is locked and not empty while it works
+    with opened(data) as (owner, work):
+        assert files_below(data / "dockets") == {}
+        assert work.state(1).state == "idle"
+        assert made.jobs(owner.store, 1) == ()
+
+
+def test_one_job_of_a_docket_at_a_time(empty: tuple[Owner, Work]) -> None:
+    """A second wish is refused while the first is under way, here or by another server."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    waiter.until("stage", "Making the pieces")
+    with pytest.raises(DeskError, match="being made already"):
+        work.make(docket)
+    second = Work(owner, owner.now)  # as another server on the same data would have it
+    again = Waiter(owner, docket)
+    second.make(docket)
+    told = again.until("state", "failed")
+    assert "by another namebatch" in str(told["problem"])
+    assert work.state(docket).state == "running"
+    work.stop(docket)
+
+
+def test_further_dockets_wait_for_their_turn(empty: tuple[Owner, Work]) -> None:
+    """Two are made at a time; a third says that it waits, and can be stopped meanwhile."""
+    owner, work = empty
+    numbers = [owner.docket(LONG) for _ in range(3)]
+    for number in numbers[:2]:
+        waiter = Waiter(owner, number)
+        work.make(number)
+        waiter.until("stage", "Making the pieces")
+    assert "Waiting" in work.make(numbers[2]).stage
+    assert work.stop(numbers[2]).state == "stopped"
+
+
+def test_deleting_a_docket_stops_its_make(empty: tuple[Owner, Work]) -> None:
+    """What is made for a docket that is deleted ends before its folder goes."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    waiter.until("stage", "Making the pieces")
+    work.forget(docket)
+    assert dockets.delete(owner.store, docket).complete
+    assert not owner.store.docket_folder(docket).exists()
+    with pytest.raises(StoreError, match="There is no docket"):
+        work.state(docket)

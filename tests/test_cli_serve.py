@@ -1,0 +1,96 @@
+"""`namebatch serve` from the outside: a process that is started and ended."""
+
+import re
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import httpx
+import pytest
+
+from namebatch.web.server import open_port
+
+NO_SIGNALS = sys.platform == "win32"
+SECONDS = 120
+
+
+@contextmanager
+def serving(*options: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A server in a process of its own and its address; ended in any case."""
+    command = [sys.executable, "-m", "namebatch", "serve", "--no-browser", *options]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as process:
+        try:
+            assert process.stdout is not None
+            first = process.stdout.readline()
+            found = re.fullmatch(r"The page is at (http://127\.0\.0\.1:\d+/)\n", first)
+            assert found, first
+            yield process, found[1]
+        finally:
+            process.kill()
+
+
+def told(*options: str) -> subprocess.CompletedProcess[str]:
+    """A server that is expected to refuse, and what it says."""
+    command = [sys.executable, "-m", "namebatch", "serve", "--no-browser", *options]
+    return subprocess.run(command, capture_output=True, text=True, timeout=SECONDS, check=False)
+
+
+@pytest.mark.skipif(NO_SIGNALS, reason="Ctrl-C is sent as a signal")
+@pytest.mark.parametrize("ending", ["SIGINT", "SIGTERM"])
+def test_server_answers_until_it_is_ended(tmp_path: Path, ending: str) -> None:
+    """It serves the page, ends in peace while a page listens, and keeps what was saved."""
+    data = tmp_path / "data"
+    with serving("--port", "0", "--data", str(data)) as (process, address):
+        page = httpx.get(address, timeout=SECONDS)
+        token = re.search(r'name="namebatch-token" content="([^"]+)"', page.text)
+        assert token
+        made = httpx.post(
+            f"{address}api/dockets",
+            data={"template": "key-fob", "text": "name\nMarlo"},
+            headers={"X-Namebatch-Token": token[1]},
+            timeout=SECONDS,
+        )
+        assert made.status_code == 200, made.text
+        with httpx.stream("GET", f"{address}api/dockets/1/events", timeout=SECONDS) as news:
+            lines = news.iter_lines()
+            next(lines)
+            process.send_signal(signal.Signals[ending])
+            list(lines)  # it ends, rather than breaking off
+        out, err = process.communicate(timeout=SECONDS)
+    assert process.returncode == 0
+    assert "namebatch is closed" in out
+    assert not err
+    with serving("--port", "0", "--data", str(data)) as (_, address):
+        kept = httpx.get(f"{address}api/dockets", timeout=SECONDS).json()
+        assert [docket["list_name"] for docket in kept] == ["pasted text"]
+
+
+def test_busy_port_is_told(tmp_path: Path) -> None:
+    """Where another program listens, it says what to do and ends with the status of a refusal."""
+    with open_port(0) as taken:
+        port = str(taken.getsockname()[1])
+        refused = told("--port", port, "--data", str(tmp_path))
+    assert refused.returncode == 2
+    assert f"Port {port} cannot be used" in refused.stderr
+    assert "Traceback" not in refused.stderr
+
+
+def test_folder_that_is_served_already_is_told(tmp_path: Path) -> None:
+    """A second server would not see what the first changes; it says where that is."""
+    with serving("--port", "0", "--data", str(tmp_path)) as (_, address):
+        refused = told("--port", "0", "--data", str(tmp_path))
+    assert refused.returncode == 2
+    assert f"look at {address}" in refused.stderr
+
+
+@pytest.mark.parametrize("options", [("--data", " "), ("--port", "70000"), ("--port", "-1")])
+def test_options_that_cannot_be_are_told(options: tuple[str, str]) -> None:
+    """An empty folder would mean the current one by accident, and ports end at 65535."""
+    refused = told(*options)
+    assert refused.returncode == 2
+    assert options[0] in refused.stderr
