@@ -1,12 +1,14 @@
 """What should be known about a job as a whole, in sentences for proof, work card and terminal."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from namebatch.names.columns import listed
 from namebatch.piece import Piece
 from namebatch.sheet import Stock
-from namebatch.sheet.cost import unpriced
-from namebatch.sheet.motion import ASSUMED_SPEEDS_MM_S
+from namebatch.sheet.cost import cost_of, unpriced
+from namebatch.sheet.model import RUN_ORDER, Jig, Operation, Sheet
+from namebatch.sheet.motion import speed_of
+from namebatch.sheet.operations import operations_on
 from namebatch.template.model import Template
 from namebatch.template.workshop import Printer, Workshop
 from namebatch.text.reading import reading_note
@@ -67,17 +69,46 @@ def plan_notes(
                 f"{kerf:g} mm in {stock.material.title}, so that neighbouring cuts run into each "
                 f"other. Take a gap of {kerf:g} mm or more (--gap)."
             )
-        if not {"outer", "inner"} <= set(stock.material.speeds_mm_s):
-            speed = ASSUMED_SPEEDS_MM_S["outer"]
-            notes.append(
-                f"No cutting speed is known for {stock.material.title}; the times assume "
-                f"{speed:g} mm/s."
-            )
     notes += finish_notes(template, workshop)
     notes += blade_notes(template, workshop)
     if template.build != "bare":
         notes += scale_notes(template, workshop.printer)
     return tuple(notes)
+
+
+_DOINGS: Mapping[Operation, str] = {
+    "mark": "marked lines",
+    "engrave": "engraving",
+    "inner": "cuts inside",
+    "outer": "outlines",
+    "window": "jig windows",
+}
+
+
+def speed_notes(
+    template: Template, workshop: Workshop, sheets: Sequence[Sheet], jig: Jig | None
+) -> tuple[str, ...]:
+    """What the times assume where the workshop file has no speed."""
+    cost = cost_of(sheets, workshop)
+    priced = cost is not None and cost.cutting is not None
+    times = "The times, and with them the cost," if priced else "The times"
+    notes: list[str] = []
+    for name, done in operations_on(sheets, jig, template).items():
+        material = workshop.materials[name]
+        lacking = [one for one in RUN_ORDER if one in done and one not in material.speeds_mm_s]
+        if lacking:
+            notes.append(
+                f"The workshop file has no speed for {_and([_DOINGS[one] for one in lacking])} "
+                f"in {material.title}. {times} reckon them at {speed_of(material, lacking[0]):g} "
+                "mm/s, the speed of the outlines: enter their own (speeds_mm_s)."
+            )
+    return tuple(notes)
+
+
+def _and(words: Sequence[str]) -> str:
+    """Words as a sentence has them."""
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def finish_notes(template: Template, workshop: Workshop) -> tuple[str, ...]:

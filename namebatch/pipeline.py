@@ -18,7 +18,7 @@ from namebatch.names import read_list
 from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
 from namebatch.names.words import is_order, is_quantity
-from namebatch.notes import part_notes, plan_notes, reading_notes
+from namebatch.notes import part_notes, plan_notes, reading_notes, speed_notes
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
 from namebatch.sheet import Filled, Stock, lay_out
@@ -294,21 +294,24 @@ def make_job(plan: Plan, progress: Progress, watch: Watch | None = None) -> Job:
         )
         progress("sheets", done, len(plan.filled))
     printed = next((stock for stock in plan.filled if stock.kind == "face"), None)
+    sheets = tuple(sheet for some in filled for sheet in some.sheets)
+    jig = plan.jig if printed else None
     return Job(
         template=plan.template,
         workshop=plan.workshop,
         names=plan.names,
         rows=rows,
         pieces=pieces,
-        sheets=tuple(sheet for some in filled for sheet in some.sheets),
-        jig=plan.jig if printed else None,
+        sheets=sheets,
+        jig=jig,
         scale_bars=printed.page.scale_bars if printed else (),
         bleed_mm=plan.bleed_mm,
         settings=plan.recorded,
         notes=(
             *plan.notes,
             *part_notes(pieces),
-            *unused_notes(plan.filled, [sheet.part_used for s in filled for sheet in s.sheets]),
+            *unused_notes(plan.filled, [sheet.part_used for sheet in sheets]),
+            *speed_notes(plan.template, plan.workshop, sheets, jig),
             *reading_notes(pieces),
         ),
         totals=_totals(rows, pieces, plan, filled),

@@ -23,6 +23,8 @@ ROUNDED_MM = 0.01
 """Arcs and the grid of placements may make a cut line longer than its part by less than this."""
 SMALL_MM = 15.0
 """A part no longer than this is told; common practice, no source."""
+WITHOUT_KEY = "joint-without-key"
+"""Code of the finding about a keyed joint that has a stretch without a key."""
 
 
 def in_parts(
@@ -215,12 +217,12 @@ def _told(found: Split, rule: JointRule) -> tuple[Finding, ...]:
     ]
     if rule.kind == "keyed" and found.bare:
         joints = "1 stretch of a joint" if found.bare == 1 else f"{found.bare} stretches of joints"
+        what = "is straight there. Glue it" if found.bare == 1 else "are straight there. Glue them"
         told.append(
-            note(
-                "joint-without-key",
-                f"{joints} had no room for a key clear of edges and lettering and is straight "
-                "there. Glue it onto a strip, or give other lines or a smaller key_mm in the "
-                "template's [joint].",
+            warn(
+                WITHOUT_KEY,
+                f"{joints} had no room for a key clear of edges and lettering and {what} onto a "
+                "strip behind, or give other lines or a smaller key_mm in the template's [joint].",
             )
         )
     small = [_small(n, part) for n, part in enumerate(found.parts, start=1)]

@@ -12,13 +12,15 @@ from rich.table import Table
 
 from namebatch.errors import SettingsError
 from namebatch.finding import Severity
-from namebatch.job import Job, Totals
+from namebatch.job import Job
 from namebatch.names.characters import JOINERS
 from namebatch.names.row import NameList, Row
 from namebatch.names.told import gathered
 from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
+from namebatch.output.costwords import cost_words
 from namebatch.output.manifest import identity, row_entry
+from namebatch.output.stepwords import uses_laser
 from namebatch.output.target import check_target
 from namebatch.pipeline import Plan, Settings, check_rows, make_job, plan_job
 from namebatch.remake import Wish, check_place, make_again, plan_remake
@@ -31,10 +33,13 @@ SHOWN = 40
 """Held rows and warnings listed on the terminal, those that say the same as one; all are in the
 proof and in held.csv."""
 
-CAUTION = (
-    "Before cutting: know what the material is made of, extract the fumes, never leave the "
-    "cutter unattended. The machine's manual and local rules come first; see workcard.pdf."
-)
+_FIRST = "The machine's manual and local rules come first; see workcard.pdf."
+_CAUTIONS = {
+    "laser": "Before cutting: know what the material is made of, extract the fumes, never leave "
+    "the cutter unattended.",
+    "blade": "Before cutting: hands off the blade and the rollers while it runs, switch off before "
+    "a blade is changed, never leave the cutter unattended.",
+}
 
 
 class Teller:
@@ -231,7 +236,7 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
         table.add_row("boards", _sheets(job, "board", totals.boards, totals.boards_lower_bound))
     table.add_row("cutting", f"about {_minutes(totals.cut_seconds)}")
     if totals.cost is not None:
-        table.add_row("cost", _cost(totals))
+        table.add_row("cost", _cost(job))
     table.add_row("files", f"{len(files)} in {out}")
     console.print(table, highlight=False)
     for finding in job.names.findings:
@@ -242,7 +247,7 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
         say(line)
     for text in job.notes:
         say(f"Note: {text}")
-    say(CAUTION)
+    say(_caution(job))
     sys.stdout.flush()
 
 
@@ -259,12 +264,14 @@ def _sheets(job: Job, kind: str, count: int, bound: int) -> str:
     return f"{count} (none could do with fewer than {bound}), filled {full}{more}"
 
 
-def _cost(totals: Totals) -> str:
-    """Sheets, and the cutter's time where it has a price."""
-    cost, cutting = totals.cost or 0.0, totals.cutting_cost
-    if cutting is None:
-        return f"{cost:.2f}, the cutter's time not counted"
-    return f"{cost:.2f}: material {cost - cutting:.2f}, cutting {cutting:.2f}"
+def _cost(job: Job) -> str:
+    """The sum, what it counts and what it leaves out."""
+    return f"{job.totals.cost or 0.0:.2f}: {cost_words(job)}"
+
+
+def _caution(job: Job) -> str:
+    """What to mind before the first cut, by the kind of the cutter."""
+    return f"{_CAUTIONS['laser' if uses_laser(job) else 'blade']} {_FIRST}"
 
 
 def _minutes(seconds: float) -> str:

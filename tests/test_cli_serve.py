@@ -40,22 +40,32 @@ def told(*options: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, timeout=SECONDS, check=False)
 
 
+def with_a_docket(address: str) -> None:
+    """Make a docket of one name and change it by hand, as the page would."""
+    page = httpx.get(address, timeout=SECONDS)
+    token = re.search(r'name="namebatch-token" content="([^"]+)"', page.text)
+    assert token
+    with httpx.Client(headers={"X-Namebatch-Token": token[1]}, timeout=SECONDS) as client:
+        form = {"template": "key-fob", "text": "name\nMarlo"}
+        assert client.post(f"{address}api/dockets", data=form).status_code == 200
+        mend = {"mend": {"quantity": 7}}
+        answer = client.put(f"{address}api/dockets/1/rows/2/mend", json=mend)
+        assert answer.status_code == 200
+
+
+def is_kept(address: str) -> bool:
+    """Whether that docket is there with its change."""
+    row = httpx.get(f"{address}api/dockets/1/rows/2", timeout=SECONDS)
+    return bool(row.status_code == 200 and row.json()["quantity"] == 7)
+
+
 @pytest.mark.skipif(NO_SIGNALS, reason="Ctrl-C is sent as a signal")
 @pytest.mark.parametrize("ending", ["SIGINT", "SIGTERM"])
 def test_server_answers_until_it_is_ended(tmp_path: Path, ending: str) -> None:
     """It serves the page, ends in peace while a page listens, and keeps what was saved."""
-    data = tmp_path / "data"
-    with serving("--port", "0", "--data", str(data)) as (process, address):
-        page = httpx.get(address, timeout=SECONDS)
-        token = re.search(r'name="namebatch-token" content="([^"]+)"', page.text)
-        assert token
-        made = httpx.post(
-            f"{address}api/dockets",
-            data={"template": "key-fob", "text": "name\nMarlo"},
-            headers={"X-Namebatch-Token": token[1]},
-            timeout=SECONDS,
-        )
-        assert made.status_code == 200, made.text
+    data = str(tmp_path / "data")
+    with serving("--port", "0", "--data", data) as (process, address):
+        with_a_docket(address)
         with httpx.stream("GET", f"{address}api/dockets/1/events", timeout=SECONDS) as news:
             lines = news.iter_lines()
             next(lines)
@@ -65,9 +75,19 @@ def test_server_answers_until_it_is_ended(tmp_path: Path, ending: str) -> None:
     assert process.returncode == 0
     assert "namebatch is closed" in out
     assert not err
-    with serving("--port", "0", "--data", str(data)) as (_, address):
-        kept = httpx.get(f"{address}api/dockets", timeout=SECONDS).json()
-        assert [docket["list_name"] for docket in kept] == ["pasted text"]
+    with serving("--port", "0", "--data", data) as (_, address):
+        assert is_kept(address)
+
+
+def test_killed_server_loses_nothing_that_was_saved(tmp_path: Path) -> None:
+    """Killed at once after an answer, and started again: what was answered is there."""
+    data = str(tmp_path / "data")
+    with serving("--port", "0", "--data", data) as (process, address):
+        with_a_docket(address)
+        process.kill()
+        process.wait(SECONDS)
+    with serving("--port", "0", "--data", data) as (_, address):
+        assert is_kept(address)
 
 
 def test_busy_port_is_told(tmp_path: Path) -> None:

@@ -1,14 +1,15 @@
 """What a person at a terminal is told."""
 
 import io
+from dataclasses import replace
 
 import pytest
 from rich.console import Console
 
 from namebatch.finding import hold
-from namebatch.job import Totals
 from namebatch.names.row import Row
-from namebatch.summary import _cost, _held_lines, _say
+from namebatch.summary import _caution, _cost, _held_lines, _say
+from tests.output import doc_jobs
 
 
 @pytest.mark.parametrize(
@@ -29,12 +30,28 @@ def test_what_would_steer_the_terminal_is_replaced(text: str, outcome: str) -> N
 
 @pytest.mark.parametrize(
     ("cutting", "told"),
-    [(5.8, "10.00: material 4.20, cutting 5.80"), (None, "10.00, the cutter's time not counted")],
+    [
+        (5.8, "14.60: material 8.80, cutting 5.80, at the workshop file's prices"),
+        (None, "14.60: material 14.60; the workshop file has no price for the cutter's time"),
+    ],
 )
 def test_a_cost_says_what_it_counts(cutting: float | None, told: str) -> None:
-    """Material and cutting apart; without a price for an hour it says so."""
-    totals = Totals(1, 1, 0, 1, 1, 1, 0, 0, 870.0, 10.0, cutting_cost=cutting)
-    assert _cost(totals) == told
+    """Material and cutting apart, and what is left out, as on the work card."""
+    job = doc_jobs.without_slot(doc_jobs.kite_job("winder"))
+    assert _cost(replace(job, totals=replace(job.totals, cutting_cost=cutting))) == told
+    assert _cost(doc_jobs.kite_job("tag")).endswith("not counted: glue, rings, the jig sheet")
+
+
+def test_the_caution_suits_the_cutter() -> None:
+    """A blade makes no fumes; a laser does."""
+    job = doc_jobs.kite_job("tag")
+    cutter = replace(job.workshop.cutter, kind="blade")
+    blade = replace(job, workshop=replace(job.workshop, cutter=cutter))
+    assert "extract the fumes" in _caution(job)
+    assert "fumes" not in _caution(blade)
+    assert "hands off the blade" in _caution(blade)
+    for one in (job, blade):
+        assert _caution(one).endswith("local rules come first; see workcard.pdf.")
 
 
 def test_what_is_held_says_so_once() -> None:

@@ -5,11 +5,11 @@ from dataclasses import replace
 from datetime import datetime
 
 from namebatch.desk.alike import lines_alike, with_parts
-from namebatch.desk.lying import Lying, refused
+from namebatch.desk.lying import Lying, planned, refused
 from namebatch.desk.misfits import check_all, fitted
 from namebatch.desk.model import Counted, Liked, RowDetail, Stepped
 from namebatch.desk.opened import Opened
-from namebatch.desk.recipe import check_settings, plan_recipe
+from namebatch.desk.recipe import check_settings
 from namebatch.desk.rowviews import counts_of, row_detail
 from namebatch.desk.tabletop import Tabletop
 from namebatch.desk.telling import (
@@ -145,7 +145,7 @@ class Changes:
         chosen = {**recipe.settings, **wanted}
         settings = {name: value for name, value in chosen.items() if value is not None}
         try:
-            return plan_recipe(replace(recipe, settings=settings, mends={}))
+            return planned(replace(recipe, settings=settings, mends={}))
         except NamebatchError as error:
             if lying.problem is None and not _MAPPED & set(wanted):
                 raise refused(error) from error

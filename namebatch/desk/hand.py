@@ -27,6 +27,10 @@ class GoneError(Exception):
     """A worker ended unasked, or is stuck; it is ended for good by then."""
 
 
+class NeverCameError(GoneError):
+    """A worker ended before it was ready for anything."""
+
+
 class Hand:
     """A worker process and the line to it; it is started at once.
 
@@ -60,6 +64,7 @@ class Hand:
             rows: changes by hand applied.
 
         Raises:
+            NeverCameError: it could not be started.
             GoneError: it ended over the row that was next, or waiting is over.
         """
         try:
@@ -73,7 +78,7 @@ class Hand:
                 yield row, self._heard(SECONDS_A_ROW)
         except (EOFError, OSError, TimeoutError) as error:
             self.end()
-            raise GoneError from error
+            raise (GoneError if self._ready else NeverCameError) from error
 
     def start_again(self) -> None:
         """Another process in the place of one that is gone."""

@@ -39,6 +39,7 @@ class JobSheetLine:
     frame_mm: tuple[float, float, float, float]
     fill: float
     seconds: float
+    cut_scale: tuple[float, float]
     part_used: str | None
     used_mm: Sequence[Sequence[Sequence[tuple[float, float]]]]
     placements: tuple[PlacedLine, ...]
@@ -59,6 +60,7 @@ class JobFolder:
         notes, cautions: as the work card has them.
         pieces: id → line and what the piece says, in one line.
         again: ids of what a remake makes again; empty for a job from a list.
+        bed_mm: of the cutter.
     """
 
     folder: Path
@@ -72,6 +74,7 @@ class JobFolder:
     cautions: tuple[CautionView, ...]
     pieces: Mapping[str, tuple[int, str]]
     again: tuple[str, ...]
+    bed_mm: tuple[float, float]
 
     @property
     def faces(self) -> tuple[str, ...]:
@@ -152,6 +155,7 @@ def _read(folder: Path, digest: str, changed: int) -> JobFolder | None:
         cautions=tuple(_caution(entry) for entry in content.get("cautions", ())),
         pieces={piece["id"]: (piece["line"], _text(piece["text"])) for piece in content["pieces"]},
         again=tuple(content.get(REMAKE, {}).get("pieces", ())),
+        bed_mm=(content["cutter"]["bed_mm"][0], content["cutter"]["bed_mm"][1]),
     )
 
 
@@ -167,6 +171,7 @@ def _sheet(entry: Mapping[str, Any]) -> JobSheetLine:
         frame_mm=(x, y, w, h),
         fill=entry["fill"],
         seconds=entry["seconds"],
+        cut_scale=(entry["cut_scale"][0], entry["cut_scale"][1]),
         part_used=entry["part_used"],
         used_mm=entry["used_mm"],
         placements=tuple(PlacedLine(one["piece"], one["face"]) for one in entry["placements"]),

@@ -76,6 +76,16 @@ def job_of(store: Store, docket: int, number: int) -> tuple[MadeJob, JobFolder]:
     return job, folder
 
 
+def spoiled_of(store: Store, docket: int, number: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Ids of the spoiled pieces of a job, and those of them that were made again since."""
+    noted = made.jobs(store, docket)
+    spoiled = made.spoiled(store, docket)
+    read = {job.number: _read(store, docket, job) for job in noted}
+    job = next(job for job in noted if job.number == number)
+    ids = tuple(one.piece for one in spoiled if one.job == number)
+    return ids, remade(job, noted, read, spoiled)
+
+
 def file_of(store: Store, docket: int, number: int, path: str) -> Path:
     """A file of a job, as it was made.
 

@@ -1,5 +1,6 @@
 """A docket as it lies on the desk: what is kept of it, read; its plan, or why there is none."""
 
+import logging
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from threading import Lock, RLock
@@ -11,6 +12,8 @@ from namebatch.desk.recipe import LOOK, Recipe, plan_recipe
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.pipeline import Plan
 from namebatch.store import Choices, Docket, Step
+
+log = logging.getLogger("namebatch.desk")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,11 +108,11 @@ class Lying:
             return self._clear(None)
         try:
             look = (kept.recipe.look, kept.stamp)
-            planned = (look, repr(sorted(kept.recipe.settings.items())))
+            wanted = (look, repr(sorted(kept.recipe.settings.items())))
             new = False
-            if planned != self._planned:
+            if wanted != self._planned:
                 new = self._plan(kept.recipe, look, plan)
-                self._planned = planned
+                self._planned = wanted
         except (NamebatchError, OSError) as error:
             return self._clear(problem_of(error))
         if self.opened is not None:
@@ -120,13 +123,13 @@ class Lying:
         bare = replace(recipe, mends={})
         self.problem = None
         try:
-            self.plan = found = plan or plan_recipe(bare)
+            self.plan = found = plan or planned(bare)
         except NamebatchError as error:
             self.plan, self.problem = None, problem_of(error)
             # what concerns sheets alone does not take the wall away
             kept = {name: bare.settings[name] for name in LOOK if name in bare.settings}
             try:
-                found = plan_recipe(replace(bare, settings=kept))
+                found = planned(replace(bare, settings=kept))
             except NamebatchError:
                 raise error from None
         if self.opened is not None and look == self._look:
@@ -141,6 +144,24 @@ class Lying:
         self.plan = self.opened = None
         self.problem, self._look, self._planned = problem, None, None
         return had
+
+
+def planned(recipe: Recipe) -> Plan:
+    """The plan of a docket; what nobody foresaw is a problem of that docket alone.
+
+    Raises:
+        NamebatchError: nothing can be made of it.
+    """
+    try:
+        return plan_recipe(recipe)
+    except (NamebatchError, OSError):
+        raise
+    except Exception as error:
+        log.exception("a list could not be planned")
+        raise DeskError(
+            f"namebatch broke down over this list ({type(error).__name__}). Save it again as CSV, "
+            "or paste the names; please report it with the list."
+        ) from error
 
 
 def refused(error: NamebatchError) -> DeskError:

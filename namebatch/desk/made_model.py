@@ -181,11 +181,11 @@ class SheetMap:
 
     Attributes:
         id, kind, size_mm, usable_mm, frame_mm: as the manifest has them.
-        marks: corners of the printed frame; none on a board.
+        marks: corners of the printed frame, or of the board.
         measured: where they were found, if that was said.
         placements: in the order of cutting.
         used: what was gone of a part-used board before, data of an SVG path, y down.
-        bed_mm: of the cutter; None in jobs that did not note it.
+        bed_mm: of the cutter.
     """
 
     id: str
@@ -197,7 +197,7 @@ class SheetMap:
     measured: tuple[MarkPlace, ...]
     placements: tuple[Placed, ...]
     used: str
-    bed_mm: tuple[float, float] | None
+    bed_mm: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)

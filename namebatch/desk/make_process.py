@@ -34,7 +34,10 @@ ENOUGH, NOTED = "enough", "noted"
 """What the server says: take the filling that there is; the job is noted, the process may end."""
 PAUSE_S: Final = 0.05
 """Steps of a stage are told no oftener."""
-COLD: Final = "Getting ready, half a minute, once after installing"
+COLD: Final = "cold"
+"""A stage: what is compiled once is not yet."""
+NICE: Final = 5
+"""So much the rest of the machine, the page among it, goes before the make."""
 BROKEN: Final = (
     "The job could not be made: something went wrong that nobody foresaw. Nothing was written. "
     "Please report it with the list and the template."
@@ -109,6 +112,7 @@ def run(order: Order, line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which then hangs up
     if hasattr(os, "setsid"):
         os.setsid()
+        os.nice(NICE)
     ear = _Ear(line)
     try:
         with making_in(order.docket) as place:

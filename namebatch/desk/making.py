@@ -14,6 +14,7 @@ from threading import Condition, RLock, Thread
 
 from namebatch.desk.made_model import MakeView
 from namebatch.desk.make_process import (
+    COLD,
     ENOUGH,
     NOTED,
     Order,
@@ -28,7 +29,7 @@ from namebatch.desk.model import Problem
 from namebatch.desk.plainly import plainly, problem_of
 from namebatch.desk.underway import clear_left
 from namebatch.errors import DeskError, NamebatchError
-from namebatch.store import State, Store, dockets, made
+from namebatch.store import Store, dockets, made
 
 log = logging.getLogger("namebatch.desk")
 
@@ -38,12 +39,13 @@ SECONDS_TO_END = 10.0
 STAGES = {
     "waiting": "Waiting for another job that is being made",
     "starting": "Getting ready",
+    COLD: "Getting ready, half a minute, once after installing",
     "reading": "Reading the list",
     "pieces": "Making the pieces",
     "sheets": "Filling the sheets",
     "search": "Looking for fewer sheets",
 }
-"""What stages are called for people; those of files have names of their own."""
+"""What stages are called for people; others are kinds of files that are written."""
 ENDED = Problem(
     "The making ended before it was done, and nothing was written. Mostly the memory was full: "
     "close other programs and try again, or split the list."
@@ -159,7 +161,6 @@ class Makings:
     def note(self, docket: int, folder: str, digest: str) -> int:
         """Keep a job that was written; returns its number."""
         job = made.add_job(self._store, docket, folder, digest, self._now())
-        dockets.set_state(self._store, docket, State.DONE, self._now())
         return job.number
 
     def clear(self, docket: int) -> None:
@@ -284,7 +285,7 @@ class _Run:
             share = min(word.share, 1.0)
             stage = STAGES["search"]
             return replace(self.view, stage=stage, share=share, sheets=round(word.sheets, 2))
-        stage = STAGES.get(word.stage, word.stage)
+        stage = STAGES.get(word.stage) or f"Writing: {word.stage[:1].lower()}{word.stage[1:]}"
         return replace(self.view, stage=stage, done=word.done, total=word.total, share=None)
 
     def _failed(self, problem: Problem, changed: bool = False) -> MakeView:

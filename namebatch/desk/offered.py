@@ -8,7 +8,7 @@ from pathlib import Path
 from threading import Lock
 
 from namebatch.desk.bench import bench_of
-from namebatch.desk.shown import artworks_of, draw
+from namebatch.desk.shown import Artworks, draw
 from namebatch.desk.templates import own_names, template_of, template_source
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.names import read_pasted
@@ -18,6 +18,8 @@ from namebatch.template.model import Build, FaceName, Rule, Template
 from namebatch.template.optional import optional_fields
 from namebatch.text import load_catalogue
 
+SAMPLE = "Marlo"
+"""Where a template names no sample text for a field that it needs."""
 _drawing = Lock()
 """One picture at a time is quickest; a browser asks for six at once."""
 log = logging.getLogger("namebatch.desk")
@@ -134,13 +136,14 @@ def _drawn(own: Path, name: str, digest: str, workshop: Path | None, changed: in
         raise DeskError("No piece can be made with the sample texts of this template.", told)
     # a figure at the narrowest place is for whoever looks at a piece, not for who chooses one
     bare = replace(piece, proof=replace(piece.proof, narrowest_at=None))
-    return artworks_of(plan.template).put_in(draw(bench_of(plan), bare), large=True)
+    return Artworks(plan.template).put_in(draw(bench_of(plan), bare), large=True)
 
 
 def _sample_list(template: Template) -> str:
     """A pasted list of one row, with what the template says for its pictures."""
     optional = optional_fields(template)
     texts = [
-        template.samples.get(field, "" if field in optional else field) for field in template.fields
+        template.samples.get(field, "" if field in optional else SAMPLE)
+        for field in template.fields
     ]
     return "\n".join("\t".join(cells) for cells in (template.fields, texts))

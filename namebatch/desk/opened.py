@@ -8,10 +8,10 @@ from time import monotonic
 from typing import Final
 
 from namebatch.desk.bench import bench_of, packed_tools
-from namebatch.desk.misfits import check_all
+from namebatch.desk.misfits import check_all, fits_all
 from namebatch.desk.model import Picture
 from namebatch.desk.pool import Work
-from namebatch.desk.shown import Artworks, Shown, artworks_of
+from namebatch.desk.shown import Artworks, Shown
 from namebatch.desk.waiting import Waiting
 from namebatch.errors import DeskError, MendError, NotThereError
 from namebatch.finding import hold
@@ -68,8 +68,7 @@ class Opened:
         self._bytes = 0
         self._untold: list[int] = []
         self._last = 0.0
-        self._artworks: Artworks | None = None
-        self._drawing = Lock()
+        self._artworks = Artworks(plan.template)
         with self._news:
             for row in plan.names.rows:
                 if row.held:
@@ -146,9 +145,6 @@ class Opened:
                 drawing = self.bench.make(self._rows[made.row.line]).drawing
         if drawing is None:
             raise NotThereError(f"{made.row.where} is held, so there is no piece to look at.")
-        with self._drawing:
-            if self._artworks is None:
-                self._artworks = artworks_of(self.plan.template)
         return Picture(drawing.digest, self._artworks.put_in(drawing, large=large))
 
     # changes by hand
@@ -189,7 +185,8 @@ class Opened:
                 if mends.get(line) != self.mends.get(line)
             ]
             self.mends = dict(mends)
-            changed = {line: self._now(line) for line in lines}
+            fit = fits_all(self.plan, {n: mends[n] for n in lines if n in mends})
+            changed = {line: self._now(line, fit) for line in lines}
             for line, row in changed.items():
                 self._forget(line)
                 self._rows[line] = row
@@ -251,11 +248,16 @@ class Opened:
         if made is not None and made.drawing is not None:
             self._bytes -= len(made.drawing.packed)
 
-    def _now(self, line: int) -> Row:
-        """A row as it is to be made; held where its changes by hand do not fit any more."""
+    def _now(self, line: int, fits: bool) -> Row:
+        """A row as it is to be made; held where its changes by hand do not fit any more.
+
+        Args:
+            line: of the list.
+            fits: it is known that they do.
+        """
         row, mend = self.read[line], self.mends.get(line)
         try:
-            if mend is not None:
+            if mend is not None and not fits:
                 check_all(self.plan, {line: mend})
         except MendError as error:
             why = " ".join(error.problems)

@@ -12,7 +12,7 @@ from threading import Condition, Thread
 from typing import Final, Protocol
 
 from namebatch.desk.bench import broken_down
-from namebatch.desk.hand import AtHome, GoneError, Hand
+from namebatch.desk.hand import AtHome, GoneError, Hand, NeverCameError
 from namebatch.desk.shown import Shown
 from namebatch.names.row import Row
 
@@ -51,10 +51,12 @@ class Pool:
     Args:
         source: asked for every idle worker.
         hands: who makes rows; they are ended with it.
+        home: makes them instead of workers that cannot be started.
     """
 
-    def __init__(self, source: Source, hands: Sequence[Hand | AtHome]) -> None:
+    def __init__(self, source: Source, hands: Sequence[Hand | AtHome], home: AtHome) -> None:
         self._source = source
+        self._home = home
         self._idle = Condition()
         self._closed = False
         self._keys: dict[int, tuple[str, ...]] = {}
@@ -88,7 +90,7 @@ class Pool:
     def _serve(self, hand: Hand | AtHome) -> None:
         try:
             while (work := self._next()) is not None:
-                self._make(hand, work)
+                hand = self._make(hand, work)
         finally:
             hand.end()
 
@@ -102,7 +104,8 @@ class Pool:
                 self._idle.wait()
         return None
 
-    def _make(self, hand: Hand | AtHome, work: Work) -> None:
+    def _make(self, hand: Hand | AtHome, work: Work) -> Hand | AtHome:
+        """Make rows; returns who is to make the next ones."""
         left = deque(work.rows)
         alone = False
         while left and not self._closed:
@@ -113,12 +116,17 @@ class Pool:
                     left.popleft()
                     work.give(row, made)
                     alone = False
-            except GoneError:
+            except GoneError as gone:
                 if self._closed:
-                    return
+                    break
                 log.warning("a worker ended over %s", left[0].where)
+                if alone and isinstance(gone, NeverCameError):
+                    log.warning("workers cannot be started; pieces are made by the server")
+                    hand = self._home
+                    continue
                 hand.start_again()
                 if alone:
                     lost = left.popleft()
                     work.give(lost, broken_down(lost, GONE))
                 alone = not alone
+        return hand

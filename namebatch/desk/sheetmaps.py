@@ -2,13 +2,15 @@
 
 from collections.abc import Collection, Iterable, Sequence
 
-from namebatch.curves import Point
-from namebatch.desk.jobfolder import JobFolder
+from namebatch.curves import Point, apply
+from namebatch.desk.jobfolder import JobFolder, JobSheetLine
 from namebatch.desk.made_model import MarkPlace, Placed, SheetMap
 from namebatch.errors import NotThereError
-from namebatch.measured.jobsheet import read_job_sheet
+from namebatch.measured.cutreader import Drawing, read_cut_dxf, read_cut_svg
+from namebatch.measured.jobsheet import CORNERS
 from namebatch.names.characters import shown
 from namebatch.output.cutsvg import path_data
+from namebatch.output.truescale import about_middle
 from namebatch.sheet.model import CutPath
 from namebatch.store import MeasuredMark
 
@@ -34,14 +36,13 @@ def sheet_map(
 
     Raises:
         NotThereError: the job has no such sheet.
-        MeasureError: its cut file is gone, or is not the one that was made.
+        OutputError: its cut file is gone, or is not the one that was made.
     """
     sheet = next((one for one in job.sheets if one.id == sheet_id), None)
     if sheet is None:
         raise NotThereError(f'This job has no sheet "{shown(sheet_id, 40)}".')
-    read = read_job_sheet(job.folder, sheet_id)
     lines: dict[str, list[CutPath]] = {}
-    for cut in read.drawing.cuts:
+    for cut in _drawing(job, sheet).cuts:
         if cut.operation in SHOWN:
             lines.setdefault(cut.owner, []).append(cut)
     height = sheet.size_mm[1]
@@ -63,21 +64,41 @@ def sheet_map(
                 remade=placed.piece in remade,
             )
         )
-    marks = read.marks if sheet.kind == "face" else {}
     return SheetMap(
         id=sheet.id,
         kind=sheet.kind,
         size_mm=sheet.size_mm,
         usable_mm=sheet.usable_mm,
         frame_mm=sheet.frame_mm,
-        marks=tuple(MarkPlace(name, *_rounded(place)) for name, place in marks.items()),
+        marks=_marks(sheet),
         measured=tuple(
             MarkPlace(one.mark, one.x_mm, one.y_mm) for one in measured if one.sheet == sheet_id
         ),
         placements=tuple(placements),
         used="".join(_ring(ring, height) for part in sheet.used_mm for ring in part),
-        bed_mm=read.bed_mm,
+        bed_mm=job.bed_mm,
     )
+
+
+def _drawing(job: JobFolder, sheet: JobSheetLine) -> Drawing:
+    """The lines of a sheet's cut file, whichever of its forms the cutter takes."""
+    for ending in ("svg", "dxf"):
+        path = f"cut/{sheet.id}.{ending}"
+        if path in job.files:
+            data = job.verified(path, job.files[path]).read_bytes()
+            if ending == "svg":
+                return read_cut_svg(data, path, sheet.size_mm[1])
+            return read_cut_dxf(data, path)
+    raise NotThereError(f"This job has no cut file of {sheet.id}.")
+
+
+def _marks(sheet: JobSheetLine) -> tuple[MarkPlace, ...]:
+    """The frame's corners where the cut file has them, by name."""
+    x, y, width, height = sheet.frame_mm
+    places = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+    stretch = about_middle(sheet.size_mm, sheet.cut_scale)
+    found = (_rounded(apply(stretch, place)) for place in places)
+    return tuple(MarkPlace(name, *place) for name, place in zip(CORNERS, found, strict=True))
 
 
 def _room(cuts: Sequence[CutPath], height: float) -> tuple[Point, Point]:

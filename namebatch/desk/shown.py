@@ -8,6 +8,7 @@ import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
+from threading import Lock
 
 from namebatch.desk.model import Measures, TextView
 from namebatch.names.mend import Mend
@@ -84,31 +85,39 @@ def draw(batch: Batch, piece: Piece) -> Drawing:
     return Drawing(digest.hexdigest()[:32], zlib.compress(text, _QUICK))
 
 
-@dataclass(frozen=True, slots=True)
 class Artworks:
-    """The artwork of a template as SVG, for the wall and for a piece opened large."""
+    """The artwork of a template as SVG, for the wall and for a piece opened large.
 
-    small: Mapping[FaceName, str]
-    large: Mapping[FaceName, str]
+    Each is drawn once, when it is needed first; may be shared by threads.
+
+    Args:
+        template: whose artwork it is.
+    """
+
+    def __init__(self, template: Template) -> None:
+        self._template = template
+        self._drawn: dict[int, Mapping[FaceName, bytes]] = {}
+        self._lock = Lock()
 
     def put_in(self, drawing: Drawing, *, large: bool) -> bytes:
-        """The whole picture of a piece, UTF-8."""
+        """The whole picture of a piece, UTF-8.
+
+        Raises:
+            OutputError: a photograph cannot be decoded.
+        """
         data = zlib.decompress(drawing.packed)
-        for face, svg in (self.large if large else self.small).items():
-            data = data.replace(_mark(face).encode(), svg.encode())
+        for face, svg in self._of(MOST_PX if large else WALL_PX).items():
+            data = data.replace(_mark(face).encode(), svg)
         return data
 
-
-def artworks_of(template: Template) -> Artworks:
-    """The artwork of a template, drawn once for all its pieces.
-
-    Raises:
-        OutputError: a photograph cannot be decoded.
-    """
-    return Artworks(
-        {face: artwork_svg(artwork, WALL_PX) for face, artwork in template.artwork.items()},
-        {face: artwork_svg(artwork, MOST_PX) for face, artwork in template.artwork.items()},
-    )
+    def _of(self, most_px: int) -> Mapping[FaceName, bytes]:
+        with self._lock:
+            if most_px not in self._drawn:
+                artwork = self._template.artwork.items()
+                self._drawn[most_px] = {
+                    face: artwork_svg(one, most_px).encode() for face, one in artwork
+                }
+            return self._drawn[most_px]
 
 
 def _mark(face: FaceName) -> str:

@@ -51,8 +51,8 @@ class Tabletop:
         self._start = int(now().timestamp()) * 1000
         self._revisions: dict[int, int] = {}
         self._workers = workers
-        hands: list[Hand | AtHome] = [Hand() for _ in range(workers)]
-        self._pool = Pool(self, hands or [AtHome(self._making)])
+        home = AtHome(self._making)
+        self._pool = Pool(self, [Hand() for _ in range(workers)] or [home], home)
         if workers:
             Thread(target=self._warm_up, daemon=True, name="desk warm-up").start()
 

@@ -39,7 +39,7 @@ FONT: Final = "Baloo 2 SemiBold"
 EDGE_MM: Final = -0.5
 """So far inside of the picture's edge a cut that is a little off still shows no white."""
 TITLE: Final = "New template"
-SHARES: Final = (0.16, 0.22, 0.3)
+SHARES: Final = (0.14, 0.2)
 """Of the shape's height, how high the first text box may be."""
 STEPS: Final = 15
 USUAL_LEVEL: Final = 0.3
@@ -80,7 +80,7 @@ def begin(data: bytes, title: str, workshop_file: Path | None) -> Begun:
         column="name",
         box_mm=[round(x0, 1), round(y0, 1), round(x1 - x0, 1), round(y1 - y0, 1)],
         font=FONT,
-        min_height_mm=round(max(1.8, 0.3 * (y1 - y0)), 1),
+        min_height_mm=round(max(1.8, 0.2 * (y1 - y0)), 1),
         max_height_mm=round(max(2.5, 0.7 * (y1 - y0)), 1),
     )
     spec = TrialSpec(

@@ -9,8 +9,7 @@ from typing import Protocol
 from namebatch.desk.aligned import aligned_files
 from namebatch.desk.aligning import Measured, align_sheet
 from namebatch.desk.hub import Hub
-from namebatch.desk.jobfolder import JobFolder
-from namebatch.desk.jobs import file_of, job_of, jobs_of
+from namebatch.desk.jobs import file_of, job_of, jobs_of, spoiled_of
 from namebatch.desk.lying import refused
 from namebatch.desk.made_model import AlignedView, JobView, MakeView, SheetMap
 from namebatch.desk.making import Makings
@@ -19,7 +18,7 @@ from namebatch.desk.recipe import Recipe
 from namebatch.desk.remaking import Again, job_order, remake_order
 from namebatch.desk.sheetmaps import sheet_map
 from namebatch.desk.zipped import zipped
-from namebatch.errors import DeskError, NamebatchError, NotThereError
+from namebatch.errors import NamebatchError, NotThereError
 from namebatch.names.characters import shown
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.store import MeasuredMark, Store, dockets, made
@@ -133,9 +132,9 @@ class Work:
         """A sheet with all that lies on it."""
         store = self._owner.store
         _, folder = job_of(store, docket, job)
-        view = next(one for one in jobs_of(store, docket, None) if one.number == job)
+        spoiled, again = spoiled_of(store, docket, job)
         marks = made.measured(store, docket, job)
-        return sheet_map(folder, sheet, frozenset(view.spoiled), frozenset(view.remade), marks)
+        return sheet_map(folder, sheet, frozenset(spoiled), frozenset(again), marks)
 
     # after cutting
 
@@ -163,7 +162,8 @@ class Work:
         """
         store = self._owner.store
         _, folder = job_of(store, docket, job)
-        self._check_page(folder, sheet)
+        if all(one.id != sheet for one in folder.sheets):
+            raise NotThereError(f'This job has no sheet "{shown(sheet, 40)}".')
         try:
             found = align_sheet(folder, sheet, measured, None)
         except NamebatchError as error:
@@ -173,13 +173,6 @@ class Work:
         made.set_measured(store, docket, job, kept, self._now())
         self._owner.touched(docket)
         return found
-
-    def _check_page(self, folder: JobFolder, sheet: str) -> None:
-        kind = next((one.kind for one in folder.sheets if one.id == sheet), None)
-        if kind is None:
-            raise NotThereError(f'This job has no sheet "{shown(sheet, 40)}".')
-        if kind != "face":
-            raise DeskError("A board is cut as it lies; only printed sheets are moved.")
 
     def _check(self, docket: int) -> None:
         """Refuse a docket that is not there."""

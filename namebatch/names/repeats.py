@@ -9,6 +9,7 @@ from typing import Final
 from namebatch.finding import Finding, note, warn
 from namebatch.names.characters import shown
 from namebatch.names.row import Row
+from namebatch.names.same_orders import order_key
 
 _SHOWN: Final = 40
 _MOST_LINES: Final = 3
@@ -23,17 +24,18 @@ def with_repeats(rows: Sequence[Row], place: str) -> tuple[Row, ...]:
 
     A row that says exactly what an earlier one says has a note: two people may have one name.
     Rows that differ in nothing but capitals, spaces, apostrophes or hyphens have a warning,
-    each of them, for one of the spellings is likely a slip.
+    each of them, for one of the spellings is likely a slip. Where rows name orders each order is
+    looked at by itself: what another customer ordered is no repetition, and nobody else's business.
 
     Args:
         rows: in list order.
         place: ``Line`` or ``Row``.
     """
-    alike: dict[Said, list[int]] = defaultdict(list)
+    alike: dict[tuple[str, Said], list[int]] = defaultdict(list)
     for at, row in enumerate(rows):
         said = tuple(row.fields.values())
         if any(said):
-            alike[_loosely(said)].append(at)
+            alike[order_key(row.order), _loosely(said)].append(at)
     found: dict[int, list[Finding]] = {}
     for group in alike.values():
         if len(group) > 1:
@@ -68,7 +70,7 @@ def _exactly(row: Row, line: int, place: str) -> Finding:
     return note(
         "duplicate",
         f'{place} {row.line}: "{_text(tuple(row.fields.values()))}" stands on {place.lower()} '
-        f"{line} already. Delete one of the two if it is not meant twice.",
+        f"{line} already{_where(row)}. Delete one of the two if it is not meant twice.",
     )
 
 
@@ -82,6 +84,11 @@ def _nearly(row: Row, others: Sequence[tuple[Said, int]], place: str) -> Finding
         f'{place} {row.line}: "{_text(tuple(row.fields.values()))}" is nearly {some}{more}. '
         "Write both alike, or delete one if they are the same.",
     )
+
+
+def _where(row: Row) -> str:
+    """That only the row's own order was looked at, if it has one."""
+    return ", in this order" if row.order else ""
 
 
 def _text(said: Said) -> str:

@@ -15,6 +15,7 @@ from namebatch.names.quantity import read_quantity
 from namebatch.names.remarks import check_whole_name
 from namebatch.names.repeats import with_repeats
 from namebatch.names.row import NameList, Row
+from namebatch.names.same_orders import with_same_orders
 from namebatch.names.table import Record, Table
 from namebatch.names.tidy import bare, is_shielded, tidy, unshielded
 from namebatch.names.wanted import Wanted
@@ -52,7 +53,8 @@ def assemble(
     layout = _Layout(table.place, heading.headers, columns, wanted, name_fields(wanted.fields))
     records = table.records[heading.first :]
     read = tuple(_row(record, layout) for record in records)
-    filled = with_repeats([row for row in read if row is not None], table.place)
+    filled = with_same_orders([row for row in read if row is not None], table.place)
+    filled = with_repeats(filled, table.place)
     rows, habits = with_habits(filled, layout.names, table.place)
     if not rows:
         called = table.place.lower()

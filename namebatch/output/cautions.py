@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from namebatch.job import Job
+from namebatch.output.orders import orders_of
 from namebatch.output.smallparts import LIMITS, small_parts
 from namebatch.output.stepwords import material_title, uses_laser
 from namebatch.template.dangerous import danger
@@ -46,11 +47,18 @@ def cautions(job: Job) -> tuple[Caution, ...]:
         ),
         Caution(
             "Names are personal data",
-            "Keep the list, this card and the proof in the workshop, and delete them when the "
-            "job is done.",
+            f"Keep the list, this card and the proof in the workshop{_sent_out(job)}, and delete "
+            "them when the job is done.",
             "GDPR, Recital 38",
         ),
     )
+
+
+def _sent_out(job: Job) -> str:
+    """That no customer is sent the names of another."""
+    if job.again or len(orders_of(job)) < 2:
+        return ""
+    return "; send each customer the proof of their own order only, from customer-proof/"
 
 
 def _machine(job: Job) -> Caution:

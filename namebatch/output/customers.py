@@ -62,7 +62,10 @@ def plain_name(name: str) -> str:
     split = unicodedata.normalize("NFKD", name.casefold())
     bare = "".join(sign for sign in split if not unicodedata.combining(sign))
     words = re.findall(r"[a-z0-9]+", bare)
-    return "-".join(words)[:_LONGEST].strip("-") or _NO_NAME
+    kept = "-".join(words)
+    if len(kept) > _LONGEST:
+        kept = kept[: _LONGEST + 1].rpartition("-")[0] or kept[:_LONGEST]
+    return kept or _NO_NAME
 
 
 def _of(job: Job, order: Order, rows: Sequence[Row]) -> Job:

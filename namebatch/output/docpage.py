@@ -15,7 +15,15 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
 
 from namebatch.job import Job
-from namebatch.output.lettering import MM, Weight, draw_text, shorten, text_width, wrap
+from namebatch.output.lettering import (
+    MM,
+    Weight,
+    draw_text,
+    fits_unbroken,
+    shorten,
+    text_width,
+    wrap,
+)
 from namebatch.output.paper import A4, LOWER_EDGE_MM, TOP_MM, Paper
 
 LEFT, RIGHT = 16 * MM, 194 * MM
@@ -23,6 +31,7 @@ TOP, BOTTOM = TOP_MM * MM, LOWER_EDGE_MM * MM
 WIDTH = RIGHT - LEFT
 SMALLEST_FIGURE = 12.0
 """Of the big figures, pt."""
+_TITLES = (24.0, 19.0, 15.0)  # em of a title: the largest in which it has room on two lines
 INK = HexColor("#211f1b")
 QUIET = HexColor("#6a655c")
 RULE = HexColor("#cfc9bd")
@@ -271,9 +280,13 @@ def heading(text: str, aside: str = "", *, keep: float = 30 * MM, new_page: bool
 
 def masthead(document: Document, line: str) -> Block:
     """The head of the first page: kind, title, one line of facts."""
-    title = wrap(document.title, 24, 700, WIDTH - 4 * MM, most=2)
+    room = WIDTH - 4 * MM
+    fitting = (one for one in _TITLES if fits_unbroken(document.title, one, 700, room, most=2))
+    size = next(fitting, _TITLES[-1])
+    title = wrap(document.title, size, 700, room, most=2)
     facts = wrap(line, 9.5, 400, WIDTH, most=3)
-    height = 7 * MM + len(title) * 28 + len(facts) * 13
+    leading = size + 4
+    height = 7 * MM + len(title) * leading + len(facts) * 13
 
     def draw(canvas: Any, x: float, y: float) -> None:
         top = y + 4 * MM
@@ -284,7 +297,8 @@ def masthead(document: Document, line: str) -> Block:
         canvas.rect(x, top - 6.6 * MM, tab, 6.6 * MM + 1.4, stroke=0, fill=1)
         canvas.setFillColor(HexColor("#ffffff"))
         draw_text(canvas, x + 4 * MM, top - 4.5 * MM, document.kind, 10, 700)
-        below = paragraph(canvas, x, y - 12 * MM, title, 24, weight=700, leading=28 / 24)
+        first = y - 12 * MM + (_TITLES[0] - size)
+        below = paragraph(canvas, x, first, title, size, weight=700, leading=leading / size)
         paragraph(canvas, x, below + 9, facts, 9.5, colour=QUIET, leading=13 / 9.5)
 
     return Block(height, draw)

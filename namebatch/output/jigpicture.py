@@ -17,9 +17,9 @@ from namebatch.output.docpage import (
     heading,
     paragraph,
 )
+from namebatch.output.jigboard import Size, board_under, has_edge
 from namebatch.output.lettering import MM, draw_text, text_width, wrap
 from namebatch.output.stepwords import material_title, sheets_of
-from namebatch.sheet.jig import lying_board
 from namebatch.sheet.model import Jig, Rect
 
 _TALLEST, _WIDEST = 66 * MM, 84 * MM
@@ -27,19 +27,18 @@ _TEXT_AT = 96 * MM
 _LINE = 12.5
 _SHADE = Color(0.45, 0.42, 0.37, alpha=0.16)
 
-Size = tuple[float, float]
-
 
 def jig_picture(job: Job) -> Iterable[Block]:
     """The jig as it lies on the bed, and a line for each thing that is seen; none without print."""
     jig = job.jig
     if jig is None or not sheets_of(job, "face"):
         return
-    board = _board(job, jig)
-    across, up = jig.size_mm
+    board = board_under(job)
+    across, up = (max(sides) for sides in zip(jig.size_mm, board or jig.size_mm, strict=True))
     scale = min(_WIDEST / across, _TALLEST / up)
     told = [wrap(text, 9, 400, WIDTH - _TEXT_AT - 7 * MM) for text in _legend(job, board)]
-    words = sum(_LINE * len(lines) + 2 * MM for lines in told)
+    pointer = wrap(_without_jig(job), 9, 400, WIDTH - _TEXT_AT)
+    words = sum(_LINE * len(lines) + 2 * MM for lines in (*told, pointer))
     height = max(up * scale, words) + 6 * MM
 
     def draw(canvas: Any, x: float, y: float) -> None:
@@ -47,18 +46,11 @@ def jig_picture(job: Job) -> Iterable[Block]:
         canvas.translate(x, y - up * scale)
         _draw(job, jig, board, scale, canvas)
         canvas.restoreState()
-        _draw_legend(told, canvas, x + _TEXT_AT, y - 10)
+        base = _draw_legend(told, canvas, x + _TEXT_AT, y - 10)
+        paragraph(canvas, x + _TEXT_AT, base, pointer, 9, colour=QUIET, leading=_LINE / 9)
 
     yield heading("The jig", "to scale, as it lies on the bed", keep=height)
     yield Block(height, draw)
-
-
-def _board(job: Job, jig: Jig) -> Size | None:
-    """What pages are mounted on before they are cut, as it lies."""
-    material = job.workshop.materials.get(job.template.material)
-    if not job.template.finish.mounted or material is None or material.sheet_mm is None:
-        return None
-    return lying_board(material.sheet_mm, jig.page_mm, job.workshop.cutter.bed_mm)
 
 
 def _legend(job: Job, board: Size | None) -> tuple[str, ...]:
@@ -71,11 +63,19 @@ def _legend(job: Job, board: Size | None) -> tuple[str, ...]:
     marked = "The marked frame. The printed one is to continue it at the edges of both windows."
     if job.jig is not None and job.jig.is_larger:
         marked += " Its lines run on past the page: a straightedge along two of them finds it, too."
+    seen = ("The windows: the printed corners are seen in them.", marked, under)
+    if not has_edge(job):
+        return seen
+    return *seen, "Fixed to the bed along here" + (", on strips of the same sheet." if board else ".")
+
+
+def _without_jig(job: Job) -> str:
+    """What a cutter with a pointer makes of a print that lies anyhow."""
+    first = sheets_of(job, "face")[0].id
     return (
-        "The windows: the printed corners are seen in them.",
-        marked,
-        under,
-        "Fixed to the bed along here" + (", on strips of the same sheet." if board else "."),
+        "Without a jig, where the cutter has a pointer: lay the print anyhow, write down where the "
+        "pointer finds the corners of its frame, and have the cut file moved there: namebatch "
+        f"align FOLDER --sheet {first} --measured marks.csv"
     )
 
 
@@ -100,7 +100,10 @@ def _draw(job: Job, jig: Jig, board: Size | None, scale: float, canvas: Any) -> 
     _rect(canvas, (0, 0, *jig.size_mm), INK)
     _zero_point(scale, canvas)
     places = _places(jig, board)
-    _tape(jig, places[3], canvas)
+    if has_edge(job):
+        _tape(jig, places[3], canvas)
+    else:
+        places = places[:3]
     for number, (px, py) in enumerate(places, start=1):
         _disc(str(number), px, py, scale, canvas)
 
@@ -143,11 +146,12 @@ def _tape(jig: Jig, edge: Point, canvas: Any) -> None:
             canvas.rect(across * (share - long / 2), up - wide / 2, across * long, wide, 0, 1)
 
 
-def _draw_legend(told: Sequence[Sequence[str]], canvas: Any, x: float, y: float) -> None:
-    """The numbers with their words, one below the other."""
+def _draw_legend(told: Sequence[Sequence[str]], canvas: Any, x: float, y: float) -> float:
+    """The numbers with their words, one below the other; gives the next baseline."""
     for number, lines in enumerate(told, start=1):
         _disc(str(number), x + 2 * MM, y + 3, 1.0, canvas)
         y = paragraph(canvas, x + 7 * MM, y, lines, 9, leading=_LINE / 9) - 2 * MM
+    return y
 
 
 def _disc(text: str, x: float, y: float, scale: float, canvas: Any) -> None:

@@ -1,15 +1,18 @@
 """What a job needs and the settings that the workshop file has for it, as words for a page."""
 
+from collections.abc import Mapping, Set
 from dataclasses import dataclass, replace
 
 from namebatch.job import Job
+from namebatch.output.costwords import cost_words
 from namebatch.output.rings import ring_widths_mm
 from namebatch.output.smallparts import thickness_mm
 from namebatch.output.stepwords import has_holes, material_title, sheets_of, size_words
-from namebatch.sheet.model import Sheet
+from namebatch.sheet.model import Operation, Sheet
+from namebatch.sheet.operations import operations_on
 from namebatch.template.workshop import Material
 
-_WHAT = {
+OPERATION_WORDS: Mapping[Operation, str] = {
     "mark": "Mark a line",
     "engrave": "Engrave",
     "inner": "Cut inside",
@@ -50,15 +53,25 @@ def material_lines(job: Job) -> tuple[Line, ...]:
             "board": "the tape is on the boards",
             "none": "glue or thin double-sided tape for each",
         }
-        lines.append(Line(f"{count:,}", "faces to mount", how[template.finish.tape]))
+        lines.append(_line(count, "face to mount", "faces to mount", how[template.finish.tape]))
     if has_holes(job):
         lines.append(_rings(job))
     if job.totals.cost is not None:
-        lines.append(Line(f"{job.totals.cost:,.2f}", "cost", _cost_remark(job), False))
+        lines.append(Line(f"{job.totals.cost:,.2f}", "cost", cost_words(job), False))
     uncounted = "".join(f", {what} not counted" for what in _uncounted(job))
     thick = f"{thickness_mm(job):.2f} mm thick when done{uncounted}"
-    lines.append(Line(f"{pieces:,}", "finished pieces", thick, False))
+    done = _line(pieces, "finished piece", "finished pieces", thick)
+    lines.append(replace(done, tick=False))
     return tuple(lines)
+
+
+def _line(count: int, one: str, many: str, remark: str) -> Line:
+    """So many of a thing, in its singular where it is one."""
+    return Line(f"{count:,}", one if count == 1 else many, remark)
+
+
+def _each(size: str, count: int) -> str:
+    return f"{size} each" if count > 1 else size
 
 
 def _rings(job: Job) -> Line:
@@ -66,7 +79,8 @@ def _rings(job: Job) -> Line:
     widths = ring_widths_mm(job.template)
     wide = " and ".join(f"{width:g}" for width in sorted(set(widths)))
     count = job.totals.pieces * len(widths)
-    return Line(f"{count:,}", "rings, cords or ribbons", f"one a hole; holes {wide} mm wide")
+    remark = f"one a hole; holes {wide} mm wide"
+    return _line(count, "ring, cord or ribbon", "rings, cords or ribbons", remark)
 
 
 def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:
@@ -76,17 +90,19 @@ def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:
     size = " or ".join(sorted({size_words(sheet.size_mm) for sheet in faces}))
     lines: list[Line] = []
     if finish.mounted:
-        lines.append(Line(f"{len(faces):,}", "pages of paper", f"{size}, to print"))
+        lines.append(_line(len(faces), "page of paper", "pages of paper", f"{size}, to print"))
         lines.append(_under(job, faces))
     else:
         stock = _stock(job, template.material, faces, "to print")
         lines.append(replace(stock, amount=f"{sides * len(faces):,}"))
     if finish.laminate == "pouch":
         remark = f"for pages of {size}, {finish.laminate_mm:g} mm a side"
-        lines.append(Line(f"{len(faces):,}", "laminating pouches", remark))
+        lines.append(_line(len(faces), "laminating pouch", "laminating pouches", remark))
     elif finish.laminate == "film":
-        remark = f"{size} each, {finish.laminate_mm:g} mm thick, on the print"
-        lines.append(Line(f"{sides * len(faces):,}", "pieces of laminating film", remark))
+        count = sides * len(faces)
+        remark = f"{_each(size, count)}, {finish.laminate_mm:g} mm thick, on the print"
+        names = "piece of laminating film", "pieces of laminating film"
+        lines.append(_line(count, *names, remark))
     if finish.tape == "face" or (finish.tape == "board" and finish.mounted):
         where = "on the backs of the pages" if finish.tape == "face" else "on what they go on"
         lines.append(_tape(job, faces, 1, where))
@@ -112,8 +128,9 @@ def _tape(job: Job, sheets: tuple[Sheet, ...], sides: int, where: str) -> Line:
     thickness = job.template.finish.tape_mm
     thick = f", {thickness:g} mm thick" if thickness else ""
     size = " or ".join(sorted({size_words(sheet.size_mm) for sheet in sheets}))
-    remark = f"{size} each{thick}, {where}"
-    return Line(f"{sides * len(sheets):,}", "sheets of double-sided tape", remark)
+    count = sides * len(sheets)
+    remark = f"{_each(size, count)}{thick}, {where}"
+    return _line(count, "sheet of double-sided tape", "sheets of double-sided tape", remark)
 
 
 def _uncounted(job: Job) -> tuple[str, ...]:
@@ -124,15 +141,6 @@ def _uncounted(job: Job) -> tuple[str, ...]:
         found += ["glue"] if finish.tape == "none" else []
         found += ["tape"] if finish.tape != "none" and finish.tape_mm is None else []
     return tuple(found)
-
-
-def _cost_remark(job: Job) -> str:
-    """What the cost counts."""
-    total, cutting = job.totals.cost or 0.0, job.totals.cutting_cost
-    material = f"material {total - (cutting or 0.0):,.2f}"
-    if cutting is None:
-        return f"{material}; the workshop file has no price for the cutter's time"
-    return f"{material}, cutting {cutting:,.2f}, at the workshop file's prices"
 
 
 def _stock(job: Job, name: str | None, sheets: tuple[Sheet, ...], use: str) -> Line:
@@ -152,14 +160,14 @@ def settings_table(job: Job) -> tuple[tuple[str, ...], ...]:
     The first cell of an operation's row holds its name, a tab and its line colour. A value
     that the file does not have is said to be missing, never made up.
     """
-    used = _used(job)
+    used, jig = operations_on(job.sheets, job.jig, job.template), _of_jig_card(job)
     materials = [job.workshop.materials[name] for name in used if name in job.workshop.materials]
     rows = [("", *(material.title for material in materials))]
-    for operation, words in _WHAT.items():
-        if not any(operation in operations for operations in used.values()):
+    for operation, words in OPERATION_WORDS.items():
+        if not any(operation in done for done in (*used.values(), jig)):
             continue
         colour = job.workshop.cutter.colours.get(operation, "")
-        cells = (_speed(one, operation, used[one.name]) for one in materials)
+        cells = (_speed(one, operation, used[one.name], jig) for one in materials)
         rows.append((f"{words}\t{colour}", *cells))
     rows.append(("Kerf, across and up", *(_kerf(material) for material in materials)))
     rows.append(("Nothing narrower than", *(f"{one.minimum_width_mm:g} mm" for one in materials)))
@@ -171,21 +179,17 @@ def settings_table(job: Job) -> tuple[tuple[str, ...], ...]:
     return tuple(rows)
 
 
-def _used(job: Job) -> dict[str, set[str]]:
-    """Material → operations done on it; a jig counts with what is printed on, if that is a page."""
-    used: dict[str, set[str]] = {}
-    for sheet in job.sheets:
-        used.setdefault(sheet.material, set()).update(cut.operation for cut in sheet.cuts)
-    if job.jig is not None and not job.template.finish.mounted:
-        jig = used.setdefault(job.template.material, set())
-        jig.update(cut.operation for cut in job.jig.cuts)
-    return used
+def _of_jig_card(job: Job) -> set[Operation]:
+    """Operations done on a jig that is of another card than what is printed on."""
+    if job.jig is None or not job.template.finish.mounted:
+        return set()
+    return {cut.operation for cut in job.jig.cuts}
 
 
-def _speed(material: Material, operation: str, used: set[str]) -> str:
+def _speed(material: Material, operation: Operation, used: Set[str], jig: Set[str]) -> str:
     """The speed of an operation on a material as the workshop entered it."""
     if operation not in used:
-        return "–"
+        return "jig: its own" if operation in jig else "–"
     speed = material.speeds_mm_s.get(operation)
     return f"{speed:g} mm/s" if speed is not None else _NOT_SET
 

@@ -2,6 +2,7 @@
 
 from namebatch.job import Job
 from namebatch.output.backs import pages_said, pair_steps
+from namebatch.output.jigboard import has_edge
 from namebatch.output.stepwords import (
     Step,
     bar_lengths,
@@ -97,7 +98,8 @@ def _mount_pages(job: Job) -> Step:
     size = _board_size(job)
     how = {
         "face": "Peel the liner off little by little.",
-        "board": "Lay tape all over the sheet first, peel its liner off little by little.",
+        "board": "Lay tape on the sheet first, as large as the page, and peel its liner off little "
+        "by little.",
         "none": "Glue or tape all over, so that no piece comes off when it is cut free.",
     }[job.template.finish.tape]
     return Step(
@@ -115,7 +117,14 @@ def _jig_steps(job: Job) -> tuple[Step, ...]:
     old = " One of this size from the first job will do." if job.again else ""
     size, board = size_words(jig.size_mm), _board_size(job)
     material = job.workshop.materials.get(job.template.material)
-    if board is not None and material is not None:
+    if board is not None and not has_edge(job):
+        where = (
+            f"The jig sheet ({size}) does not reach past the sheets of "
+            f"{material_title(job, job.template.material)} ({size_words(board)}) that lie under "
+            "it, so there is no edge to fix it by. Cut the sheets smaller, or make the jig of a "
+            "larger one (jig under [cutter] in the workshop file), before it is made."
+        )
+    elif board is not None and material is not None:
         where = (
             f"Lay strips of {material.title} on the bed beyond the right or the upper edge of the "
             f"sheets, and fix a jig sheet ({size}) on them: it has to lie level with what is under "

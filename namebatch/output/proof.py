@@ -37,7 +37,7 @@ from namebatch.output.picture_pdf import draw_picture
 from namebatch.piece import Lettering, Piece
 
 _GUTTER = 9 * MM
-_LABEL = 16 * MM
+_LABEL = 17 * MM
 _ROW_SPACE = 14 * MM  # of a row beside its picture and its words
 _TALLEST_MM = 62.0
 _LEAST_SHARE = 0.82  # so much smaller a picture may be for one more row on the page
@@ -237,9 +237,6 @@ def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str]
     width, height = piece.size_mm
     proof = piece.proof
     facts = [("Size", f"{width:.1f} × {height:.1f} mm")]
-    if piece.board is not None:
-        wide, tall = piece.cut_from("board").size_mm
-        facts.append(("Board", f"{wide:.1f} × {tall:.1f} mm"))
     own = _own_letterings(piece)
     if own:
         heights = " · ".join(dict.fromkeys(f"{one.height_mm:.1f}" for one in own))
@@ -250,6 +247,12 @@ def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str]
         facts.append(("Bridges", str(proof.bridges)))
     if proof.hang_tilt_deg is not None:
         facts.append(("Hangs", _hang(proof.hang_tilt_deg)))
+    if piece.board is not None:
+        wide, tall = piece.cut_from("board").size_mm
+        own_proof = piece.board.proof
+        facts.append(("Board", f"{wide:.1f} × {tall:.1f} mm"))
+        facts.append(("Board neck", f"{own_proof.narrowest_mm:.2f} mm"))
+        facts.append(("Board needs", f"{own_proof.required_mm:.2f} mm"))
     if scale < 0.98 * layout.scale:
         facts.append(("Shown", f"at {100 * scale:.0f} %"))
     return tuple(facts)

@@ -12,6 +12,7 @@ from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.output.assembly import assembly_pictures
 from namebatch.output.assemblylist import assembly_list
+from namebatch.output.at_machine import machine_lines
 from namebatch.output.cautions import Caution, cautions
 from namebatch.output.docpage import (
     ACCENT,
@@ -188,7 +189,7 @@ def _step_block(number: int, step: Step, width: float) -> Block:
     """A step: box to tick, number, what to do, files."""
     lines = wrap(step.text, 9, 400, width - _INDENT)
     files = [line for name in step.files for line in wrap(name, 8.5, 700, width - _INDENT - 8)]
-    height = 4 * MM + 12.5 + 12 * len(lines) + (15 if files else 0) + 11 * max(0, len(files) - 1)
+    height = 3.5 * MM + 12.5 + 12 * len(lines) + (15 if files else 0) + 11 * max(0, len(files) - 1)
 
     def draw(canvas: Any, x: float, y: float) -> None:
         rule(canvas, x, y, x + width)
@@ -259,13 +260,7 @@ def _materials(job: Job, new_page: bool) -> Iterable[Block]:
         for number, row in enumerate(table)
     )
     yield Block(3 * MM, lambda canvas, x, y: None)
-    yield text_block(
-        f"{'Power is' if uses_laser(job) else 'Force and depth of the blade are'} not in the "
-        "workshop file. Use what your own test cut on this very material gave; the machine's "
-        "manual comes first.",
-        8.5,
-        colour=QUIET,
-    )
+    yield from _at_the_machine(job)
     notes = [(f.severity, f"Template: {f.message}") for f in job.template.warnings]
     notes += [(Severity.NOTE, text) for text in job.notes]
     if notes:
@@ -274,6 +269,24 @@ def _materials(job: Job, new_page: bool) -> Iterable[Block]:
             block = text_block(text, 9, indent=5 * MM, after=1.5 * MM)
             yield Block(block.height, partial(_noted, block, severity))
     yield Block(4 * MM, lambda canvas, x, y: None)
+
+
+def _at_the_machine(job: Job) -> Iterable[Block]:
+    """What the workshop file says of power, passes and the like, or that it says nothing."""
+    lines = machine_lines(job)
+    for line in lines:
+        yield text_block(line, 9)
+    own = "At the machine, in the workshop's own words."
+    lacking = (
+        f"{'Power is' if uses_laser(job) else 'Force and depth of the blade are'} not in the "
+        "workshop file."
+    )
+    yield text_block(
+        f"{own if lines else lacking} Use what your own test cut on this very material gave; the "
+        "machine's manual comes first.",
+        8.5,
+        colour=QUIET,
+    )
 
 
 def _noted(block: Block, severity: Severity, canvas: Any, x: float, y: float) -> None:

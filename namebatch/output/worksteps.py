@@ -2,7 +2,7 @@
 
 import shapely
 
-from namebatch.job import Job
+from namebatch.job import Job, some_of
 from namebatch.output.backs import flush_words
 from namebatch.output.docpage import counted
 from namebatch.output.printsteps import print_steps
@@ -19,6 +19,9 @@ from namebatch.output.stepwords import material_title as material_title
 from namebatch.output.stepwords import sheets_of as sheets_of
 from namebatch.piece import cut_pieces
 from namebatch.sheet.model import Sheet
+from namebatch.splitting import WITHOUT_KEY
+
+_MOST_IDS = 12
 
 
 def steps(job: Job) -> tuple[Step, ...]:
@@ -82,6 +85,7 @@ def _join(job: Job) -> tuple[Step, ...]:
     count = counted(sum(piece.copies for piece in split), "piece")
     if rule.kind == "keyed":
         how = "Glue the edges thinly and set the keys in from above, the front up."
+        how += _without_keys(job)
     elif _two_faced(job):
         how = "Lay the parts to a straight edge and glue the edges: there is no room for a strip."
     else:
@@ -99,11 +103,34 @@ def _join(job: Job) -> tuple[Step, ...]:
     )
 
 
+def _without_keys(job: Job) -> str:
+    """Which pieces have joints that no key had room on, and what holds those."""
+    bare = [
+        piece_id
+        for piece in job.pieces
+        if any(finding.code == WITHOUT_KEY for finding in piece.findings)
+        for piece_id in piece.ids
+    ]
+    if not bare:
+        return ""
+    how = (
+        "there is no room for a strip, so glue these edge to edge, along a straight edge"
+        if _two_faced(job)
+        else "glue these onto a strip behind"
+    )
+    return f" Joints without a key in {some_of(bare, _MOST_IDS)}: {how}."
+
+
 def _mount(job: Job) -> Step:
     """Prints onto boards; of a remake some may be good ones of the first job."""
     both = sheets_of(job, "face") and sheets_of(job, "board")
     good = "" if both else "What is not made again is the good part of the first job. "
-    back = " Let it hold, then turn it over and mount the back." if _two_faced(job) else ""
+    flush = f"The print lies {flush_words(job)}."
+    if _two_faced(job):
+        flush = (
+            f"Front first, {flush_words(job)}. Let it hold, then turn it over and mount the back "
+            "with the same id (where it was: assembly list and sheet map)."
+        )
     which = (
         "All boards are alike: a print goes on any of them."
         if boards_alike(job)
@@ -114,7 +141,7 @@ def _mount(job: Job) -> Step:
     soot = "Wipe off the soot. " if uses_laser(job) else ""
     return Step(
         "Mount",
-        f"{which} {good}{soot}{peel}Front first, {flush_words(job)}.{back}",
+        f"{which} {good}{soot}{peel}{flush}",
     )
 
 
@@ -142,5 +169,5 @@ def _pack(job: Job) -> Step:
         "Pack",
         f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "
         "all. Write down the ids of spoiled ones, so that only they are made again (namebatch "
-        "remake).",
+        f"remake FOLDER --piece {job.pieces[0].ids[0]}).",
     )

@@ -20,7 +20,7 @@ import numpy as np
 from namebatch.outline.arc_shape import along_ring, ring_length
 from namebatch.outline.arrays import Floats
 from namebatch.outline.compiled import compiled
-from namebatch.sheet.model import CutPath
+from namebatch.sheet.model import CutPath, Operation
 from namebatch.template.workshop import Cutter, Material
 
 ASSUMED_SPEEDS_MM_S: Mapping[str, float] = {
@@ -30,7 +30,7 @@ ASSUMED_SPEEDS_MM_S: Mapping[str, float] = {
     "outer": 15.0,
     "window": 15.0,
 }
-"""For times only, where the workshop file has no speed; nothing is sent to a machine."""
+"""For times only, of a material without any speed; nothing is sent to a machine."""
 FLAT = 1e-9
 
 
@@ -68,7 +68,7 @@ def run_of(cuts: Sequence[CutPath], material: Material, cutter: Cutter) -> Run:
     cut = travel = seconds = 0.0
     for (_, operation, filled), together in groupby(cuts, _swept):
         paths = list(together)
-        speed = material.speeds_mm_s.get(operation, ASSUMED_SPEEDS_MM_S[operation])
+        speed = speed_of(material, operation)
         if filled:
             step = material.engrave_line_mm
             seconds += sweep_seconds(paths, speed, cutter.acceleration_mm_s2, step)
@@ -83,6 +83,16 @@ def run_of(cuts: Sequence[CutPath], material: Material, cutter: Cutter) -> Run:
                 seconds += move_seconds(hop, cutter.travel_mm_s, cutter.acceleration_mm_s2)
             here = start
     return Run(cut, travel, seconds)
+
+
+def speed_of(material: Material, operation: Operation) -> float:
+    """The speed that times are reckoned with, in mm/s.
+
+    Where the workshop file has none for an operation it is that of the outline: the one speed
+    that every material has.
+    """
+    speeds = material.speeds_mm_s
+    return speeds.get(operation) or speeds.get("outer") or ASSUMED_SPEEDS_MM_S[operation]
 
 
 def path_length(path: CutPath) -> float:
@@ -176,6 +186,6 @@ def sweep_seconds(
     return lines * (width / speed + 2.0 * speed / acceleration)
 
 
-def _swept(path: CutPath) -> tuple[str, str, bool]:
+def _swept(path: CutPath) -> tuple[str, Operation, bool]:
     """What is swept together: the filled rings of a face; every other line runs alone."""
     return path.owner, path.operation, path.filled

@@ -1,7 +1,7 @@
 """The workshop file: printer, cutter and materials. Lengths in mm, speeds in mm/s."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 Corrected: TypeAlias = Literal["cut", "print"]
@@ -77,10 +77,11 @@ class Material:
         kerf_mm: width of the cut in x and y.
         minimum_width_mm: nothing in a piece may be narrower.
         edge_mm: unusable strip along the edges of a board.
-        speeds_mm_s: operation → speed, as the workshop entered it.
+        speeds_mm_s: operation → speed, as the workshop entered it; what it left out is not there.
         price: of one sheet, None if unknown.
         colour: ``#rrggbb``, a tint for pictures.
         engrave_line_mm: distance of the lines in which filled letters are engraved.
+        at_the_machine: operation → the workshop's own words for it (power, passes …).
     """
 
     name: str
@@ -94,6 +95,7 @@ class Material:
     price: float | None
     colour: str
     engrave_line_mm: float = ENGRAVE_LINE_MM
+    at_the_machine: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

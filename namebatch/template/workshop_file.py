@@ -8,6 +8,7 @@ from typing import Any
 from namebatch.errors import WorkshopError
 from namebatch.template.builtin_workshop import BUILTIN_TOML
 from namebatch.template.dangerous import danger
+from namebatch.template.line_colours import check_line_colours
 from namebatch.template.paper import sheet_size
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
 from namebatch.template.toml_file import parse_toml, read_toml
@@ -97,14 +98,7 @@ def _cutter(tables: Mapping[str, Any], problems: Problems) -> Cutter | None:
     if table is None:
         return None
     colours: dict[str, str] = table.colours.model_dump()
-    by_colour: dict[str, str] = {}
-    for operation, colour in colours.items():
-        other = by_colour.setdefault(colour, operation)
-        if other != operation:
-            problems.add(
-                f"cutter.colours.{operation}",
-                f"has the colour of {other}, so the cutter could not tell them apart; change one.",
-            )
+    check_line_colours(colours, problems)
     files = tuple(kind for kind in ("svg", "dxf") if kind in table.files)
     width, depth = table.bed_mm
     return Cutter(
@@ -172,10 +166,6 @@ def _material(name: str, table: MaterialTable, place: str, problems: Problems) -
     kerf_x, kerf_y = table.kerf_mm
     if table.minimum_width_mm <= max(kerf_x, kerf_y):
         problems.add(f"{place}.minimum_width_mm", "must be wider than the kerf.")
-    speeds = table.speeds_mm_s
-    given = {key: value for key, value in speeds.model_dump().items() if value is not None}
-    # Only the expected time depends on these: what nobody entered runs as the outer cut.
-    everything = {key: given.get(key, speeds.outer) for key in speeds.model_dump()}
     return Material(
         name=name,
         title=table.title,
@@ -184,8 +174,11 @@ def _material(name: str, table: MaterialTable, place: str, problems: Problems) -
         kerf_mm=(kerf_x, kerf_y),
         minimum_width_mm=table.minimum_width_mm,
         edge_mm=table.edge_mm,
-        speeds_mm_s=everything,
+        speeds_mm_s=table.speeds_mm_s.model_dump(exclude_none=True),
         price=table.price,
         colour=table.colour,
         engrave_line_mm=table.engrave_line_mm,
+        at_the_machine=table.at_the_machine.model_dump(exclude_none=True)
+        if table.at_the_machine
+        else {},
     )

@@ -9,6 +9,7 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from pydantic import BaseModel
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 from starlette.routing import Match
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -123,6 +124,8 @@ class Unexpected:
 
         try:
             await self._app(scope, receive, watched)
+        except ClientDisconnect:
+            return  # nobody is there to be told
         except Exception:
             log.exception("%s %s", scope.get("method", ""), scope.get("path", ""))
             if begun or scope["type"] != "http":

@@ -130,7 +130,7 @@ def _log_to_stderr() -> None:
     """Faults are told on standard error; whoever looks at the page hears the rest there."""
     handler = logging.StreamHandler()
     handler.setFormatter(logging.Formatter("namebatch: %(message)s"))
-    for name in ("namebatch.web", "uvicorn"):
+    for name in ("namebatch", "uvicorn"):
         logger = logging.getLogger(name)
         logger.handlers = [handler]
         logger.setLevel(logging.WARNING)

@@ -8,6 +8,7 @@ from fastapi.responses import FileResponse, Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from namebatch.store import dockets
 from namebatch.web.depends import DocketNumber, TheDesk, TheDoor
 from namebatch.web.problems import NotHere
 from namebatch.web.rendering import HERE, page
@@ -53,8 +54,9 @@ def hook(door: TheDoor) -> Response:
 @router.get("/dockets/{number}")
 def docket(number: DocketNumber, desk: TheDesk, door: TheDoor) -> Response:
     """One docket."""
-    found = desk.docket(number)
-    return page(door, "docket.html", "docket", number=number, title=found.title)
+    # of the docket only its title is needed here; it is opened when the page asks for it
+    title = dockets.docket(desk.store, number).title
+    return page(door, "docket.html", "docket", number=number, title=title)
 
 
 @router.get("/workshop")

@@ -100,6 +100,24 @@ def test_another_list_takes_its_place(new_docket: Callable[..., Page]) -> None:
     expect(page.locator(".stub-sum .sum")).to_contain_text("3")
 
 
+def test_another_template_and_typeface_can_be_taken_back(new_docket: Callable[..., Page]) -> None:
+    """Template and typeface are chosen in part 1; Undo brings the former ones back."""
+    page = new_docket("name\nAda Marram\n", "key-fob")
+    show_list(page)
+    page.get_by_text("Another template").click()
+    page.get_by_role("radio", name="Kite tag").check()
+    page.get_by_role("button", name="Take this template").click()
+    expect(page.locator(".what-now")).to_contain_text("Kite tag")
+    page.get_by_label("Typeface tried first").select_option(label="Lobster (script)")
+    expect(page.locator("#stub-undone")).to_contain_text("Lobster")
+    page.locator("#stub").get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("Typeface tried first")).to_have_value("")
+    page.locator("#stub").get_by_role("button", name="Undo").click()
+    expect(page.locator(".what-now")).to_contain_text("Key fob")
+    page.locator("#stub").get_by_role("button", name="Do it again").click()
+    expect(page.locator(".what-now")).to_contain_text("Kite tag")
+
+
 def test_only_deletion_asks(new_docket: Callable[..., Page], served: Served) -> None:
     """A copy is made at once; a docket is deleted when that was agreed to, and not before."""
     page = new_docket("name\nAda Marram\n", "key-fob")
@@ -170,8 +188,9 @@ def test_nothing_runs_out_sideways(
     assert page.evaluate(beyond) == 0
     page.evaluate("window.scrollTo(0, document.body.scrollHeight)")
     expect(page.locator(".stub-next")).to_be_in_viewport()
-    page.goto(served.address)
+    page.goto(f"{served.address}/?template=medal#new")
     ready(page)
+    page.get_by_text("or paste it").click()
     assert page.evaluate(beyond) == 0
 
 

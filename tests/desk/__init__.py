@@ -1,0 +1,1 @@
+"""What lies open on the desk of the page."""

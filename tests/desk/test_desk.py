@@ -1,6 +1,7 @@
 """Dockets, lists and settings as the desk gives them."""
 
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -291,3 +292,43 @@ def test_another_list_keeps_the_changes_that_fit_it(desk: Desk) -> None:
     row = desk.row(number, 3)
     assert (row.state, row.codes[-1]) == ("held", "mend-misfit")
     assert '"Inka"' in row.message
+
+
+def test_a_list_that_breaks_the_reader_is_a_problem_of_its_docket(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What nobody foresaw is told on that docket, which can still be looked at and deleted."""
+
+    def breaks(*_: object) -> None:
+        raise RecursionError("too deep")
+
+    monkeypatch.setattr("namebatch.desk.lying.plan_recipe", breaks)
+    view = desk.create("", "key-fob", FOBS)
+    assert view.problem is not None
+    assert "RecursionError" in view.problem.what
+    assert desk.list_view(view.number).headers == ("name", "team")
+    assert desk.delete(view.number).complete
+
+
+def test_many_at_once(desk: Desk) -> None:
+    """Several browsers look, change and take back at the same time; all of it is kept in order."""
+    number = desk.create("", "key-fob", FOBS).number
+
+    def one(line: int) -> None:
+        for quantity in range(2, 6):
+            desk.picture(number, line)
+            desk.put_mend(number, line, Mend(quantity=quantity))
+            desk.undo(number)
+            desk.redo(number)
+            desk.rows(number)
+            desk.approve(number, {line: desk.row(number, line).picture})
+            desk.docket(number)
+
+    with ThreadPoolExecutor(3) as threads:
+        for done in [threads.submit(one, line) for line in (2, 3, 4)]:
+            done.result()
+    steps = desk.history(number)
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+    kept = desk.recipe(number).mends
+    shown = {row.line: row.quantity for row in desk.rows(number).rows}
+    assert shown == {line: kept[line].quantity if line in kept else 1 for line in (2, 3, 4)}

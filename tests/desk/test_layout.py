@@ -8,6 +8,7 @@ from namebatch.desk.layout import layout_of
 from namebatch.desk.recipe import Recipe, plan_recipe
 from namebatch.errors import NotThereError
 from namebatch.store import KeptList
+from namebatch.store.model import Setting
 from tests.desk.desks import PLACES, desk_in
 from tests.desk.owner import CARDS
 
@@ -36,7 +37,7 @@ def test_bare_boards_have_no_printer(tmp_path: Path) -> None:
 
 def test_the_gap_is_the_one_that_was_chosen(tmp_path: Path) -> None:
     """What is chosen and what is usual stand beside each other."""
-    settings = {"template": "place-card", "gap_mm": 4.5}
+    settings: dict[str, Setting] = {"template": "place-card", "gap_mm": 4.5}
     found = layout_of(plan_recipe(Recipe(CARDS, settings, tmp_path)))
     assert (found.gap_mm, found.usual_gap_mm, found.gap_range_mm) == (4.5, 3.0, (0.2, 100.0))
 

@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from threading import Condition
+from threading import Condition, Lock
 
 import pytest
 
@@ -16,7 +16,7 @@ from namebatch.desk.hand import AtHome, Hand, Starter
 from namebatch.desk.pool import Pool, Work
 from namebatch.desk.shown import Shown
 from namebatch.names.row import Row
-from namebatch.pipeline import Settings, plan_job
+from namebatch.pipeline import Plan, Settings, plan_job
 from tests.desk import workers
 from tests.desk.desks import PLACES
 
@@ -58,9 +58,19 @@ def _rows(*names: str) -> tuple[Row, ...]:
     )
 
 
+def _at_home() -> AtHome:
+    return AtHome(Lock())
+
+
+def _planned(folder: Path) -> Plan:
+    file = folder / PLACES.name
+    file.write_bytes(PLACES.data)
+    return plan_job(file, Settings("place-card"))
+
+
 @contextmanager
 def _pool(tray: Tray, starter: Starter = workers.run, count: int = 1) -> Iterator[Pool]:
-    pool = Pool(tray, [Hand(starter) for _ in range(count)])
+    pool = Pool(tray, [Hand(starter) for _ in range(count)], _at_home())
     try:
         yield pool
     finally:
@@ -108,19 +118,21 @@ def test_a_stuck_worker_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
     assert {line: made.row.held for line, made in tray.shown.items()} == {2: True, 3: False}
 
 
-def test_workers_that_cannot_start_hold_the_rows() -> None:
-    """Nobody waits for ever for workers that never come."""
-    tray = Tray("tray", b"", _rows("Ada", "Inka"))
+def test_without_workers_the_server_makes_the_rows(tmp_path: Path) -> None:
+    """Where processes cannot be started no row is held for that, and nobody waits for ever."""
+    plan = _planned(tmp_path)
+    tray = Tray("places", packed_tools(plan), plan.rows[:2], plan.rows[2:])
     with _pool(tray, workers.cannot_start):
-        tray.waited(2)
-    assert all(made.row.held for made in tray.shown.values())
+        tray.waited(len(plan.rows))
+    assert not tray.shown[2].row.held
+    assert {line: one.row.held for line, one in tray.shown.items()}[4]
 
 
 def test_a_worker_killed_while_idle_is_noticed() -> None:
     """What is taken next is made by a new worker."""
     tray = Tray("tray", b"", _rows("Ada"))
     worker = Hand(workers.run)
-    pool = Pool(tray, [worker])
+    pool = Pool(tray, [worker], _at_home())
     try:
         tray.waited(1)
         pid = worker.process_id
@@ -138,16 +150,10 @@ def test_closing_does_not_wait_for_rows() -> None:
     """A worker that is busy is ended with the pool, and no process is left."""
     tray = Tray("tray", b"", _rows(workers.STICKS))
     worker = Hand(workers.run)
-    pool = Pool(tray, [worker])
+    pool = Pool(tray, [worker], _at_home())
     pool.close()
     assert worker.process_id is None
     assert tray.shown == {}
-
-
-def _at_home() -> AtHome:
-    from threading import Lock
-
-    return AtHome(Lock())
 
 
 @pytest.mark.parametrize("maker", [Hand, _at_home])
@@ -155,12 +161,10 @@ def test_workers_make_what_the_server_makes(
     maker: Callable[[], Hand | AtHome], tmp_path: Path
 ) -> None:
     """Rows, findings, figures and pictures are the same wherever they were made."""
-    file = tmp_path / PLACES.name
-    file.write_bytes(PLACES.data)
-    plan = plan_job(file, Settings("place-card"))
+    plan = _planned(tmp_path)
     bench = bench_of(plan)
     tray = Tray("places", packed_tools(plan), plan.rows[:3], plan.rows[3:])
-    pool = Pool(tray, [maker()])
+    pool = Pool(tray, [maker()], _at_home())
     try:
         tray.waited(len(plan.rows))
     finally:
@@ -170,9 +174,7 @@ def test_workers_make_what_the_server_makes(
 
 def test_what_nobody_foresaw_holds_the_row(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """An error in making one piece is told on its row."""
-    file = tmp_path / PLACES.name
-    file.write_bytes(PLACES.data)
-    plan = plan_job(file, Settings("place-card"))
+    plan = _planned(tmp_path)
 
     def breaks(*_: object) -> None:
         raise ZeroDivisionError("no room")

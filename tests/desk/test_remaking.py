@@ -7,7 +7,8 @@ from namebatch.desk.remaking import Again
 from namebatch.desk.work import Work
 from namebatch.errors import DeskError, NotThereError
 from namebatch.store import made
-from tests.desk.owner import Owner, Waiter
+from namebatch.template.builtin_workshop import BUILTIN_TOML
+from tests.desk.owner import Owner, Waiter, ended
 
 
 def remade(owner: Owner, work: Work, job: int, again: Again | None = None) -> MakeView:
@@ -68,3 +69,21 @@ def test_a_remake_that_cannot_be_says_why(bench: tuple[Owner, Work]) -> None:
     assert "board" in view.problem.what
     assert len(work.jobs(1)) == 1
     assert work.jobs(1)[0].whole
+
+
+def test_what_has_changed_since_is_told_and_can_be_accepted(bench: tuple[Owner, Work]) -> None:
+    """With other workshop values a remake waits for leave, told without words of a terminal."""
+    owner, work = bench
+    owner.workshop_file().write_text(BUILTIN_TOML, encoding="utf-8")
+    assert ended(owner, work, 1).job == 2
+    owner.workshop_file().write_text(BUILTIN_TOML + "\n# moved house\n", encoding="utf-8")
+    work.set_spoiled(1, 2, ["L2-1"])
+    view = remade(owner, work, 2)
+    assert (view.state, view.changed) == ("failed", True)
+    assert view.problem is not None
+    assert "workshop file" in " ".join(view.problem.details)
+    assert "--" not in " ".join((view.problem.what, *view.problem.details))
+    assert remade(owner, work, 2, Again(as_now=True)).job == 3
+    notes = " ".join(work.jobs(1)[2].notes)
+    assert "something has changed" in notes
+    assert "--" not in notes

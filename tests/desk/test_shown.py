@@ -9,7 +9,7 @@ from PIL import Image
 from shapely import MultiPolygon, affinity, box
 
 from namebatch.desk.bench import bench_of
-from namebatch.desk.shown import artworks_of, draw, shown
+from namebatch.desk.shown import Artworks, draw, shown
 from namebatch.piece import Piece
 from namebatch.pipeline import Plan, Settings, plan_job
 from namebatch.template.model import Artwork
@@ -42,7 +42,7 @@ def test_pictures_are_whole(made: tuple[Plan, Piece]) -> None:
     """The photograph stands where it belongs, whatever a name says, and the document is XML."""
     plan, piece = made
     for large in (False, True):
-        svg = artworks_of(plan.template).put_in(draw(bench_of(plan), piece), large=large)
+        svg = Artworks(plan.template).put_in(draw(bench_of(plan), piece), large=large)
         root = fromstring(svg.decode())
         assert len(root.findall(".//{*}image")) == 1
         title = root.find("{*}title")

@@ -37,3 +37,21 @@ def test_many_spellings_are_not_all_told(tmp_path: Path) -> None:
     message = finding(names.rows[0].findings, "almost-duplicate").message
     assert message.count("on line") == 3
     assert "and 1 more" in message
+
+
+ORDERED = "name,customer\nAda,Mill House\nAda,Dune Club\nBo,Mill House\nADA,Harbour\nAda,\n"
+
+
+def test_repeats_are_looked_for_inside_an_order(tmp_path: Path) -> None:
+    """Two customers may both order an Ada, and a row without an order is nobody's second."""
+    names = read(tmp_path, ORDERED)
+    assert [codes(row.findings) for row in names.rows] == [[]] * 5
+    again = read(tmp_path, ORDERED + "Ada,mill  HOUSE\nada,Dune Club\nAda,\n")
+    told = {row.line: set(codes(row.findings)) for row in again.rows}
+    assert "duplicate" in told[7]
+    assert "almost-duplicate" in told[3] & told[8]
+    assert "duplicate" in told[9]
+    assert not told[2] | told[4] | told[6]
+    message = finding(again.rows[5].findings, "duplicate").message
+    assert 'Line 7: "Ada" stands on line 2 already' in message
+    assert "in this order" in message

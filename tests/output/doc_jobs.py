@@ -229,6 +229,12 @@ def _winder(template: Template, text: str) -> tuple[Polygon, tuple[Lettering, ..
     return outline, (lettering, line), Proof(1, 1.82, (x0 + 1.0, 11.5), 2.0, 2, None)
 
 
+def without_slot(job: Job) -> Job:
+    """A winder's job with no hole that would take a ribbon."""
+    template = replace(job.template, base=Polygon(job.template.base.exterior))
+    return replace(job, template=template)
+
+
 def medal_template() -> Template:
     """A printed card medal, 50 mm across, cut from the print itself."""
     ring = Polygon([(25 + 25 * cos(a * pi / 90), 25 + 25 * sin(a * pi / 90)) for a in range(180)])

@@ -5,6 +5,7 @@ from pathlib import Path
 import pypdfium2 as pdfium
 import pytest
 
+from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.output import workcard
 from namebatch.output.assembly import assembly_pictures
@@ -80,6 +81,22 @@ def test_joining_is_a_step_of_every_build(
     assert titles[at + 1] == ("Mount" if build == "faced" else "Pack")
     assert words in told[at].text
     assert "3 pieces in parts" in told[at].text
+
+
+def test_joints_without_keys_are_named_in_the_step(tmp_path: Path) -> None:
+    """Where a keyed joint has no room for its keys, that is a warning, and who joins is told."""
+    joint = '\n[joint]\nkind = "keyed"\nkey_mm = {key}\nat_x_mm = [200]\n'
+    bare = board(tmp_path / "a", joint.format(key=40), width=400, names=NAMES)
+    found = [f for row in bare.rows for f in row.findings if f.code == "joint-without-key"]
+    assert [finding.severity for finding in found] == [Severity.WARN] * 2
+    told = next(step.text for step in steps(bare) if step.title == "Join the parts")
+    assert (
+        "Joints without a key in L2-1, L2-2, L3-1: glue these "
+        "onto a strip behind." in told
+    )
+    keyed = board(tmp_path / "b", joint.format(key=8), width=400, names=NAMES)
+    told = next(step.text for step in steps(keyed) if step.title == "Join the parts")
+    assert "without a key" not in told
 
 
 def test_preview_shows_the_joints(tmp_path: Path) -> None:

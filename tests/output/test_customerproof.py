@@ -253,7 +253,7 @@ def test_one_order_is_one_file(tmp_path: Path) -> None:
 
 def test_long_names_of_orders_are_told_whole(tmp_path: Path) -> None:
     """Two lines of the heading take what a school calls itself."""
-    name = "Saltmarsh Primary School, Reception and Year One, care of the office"
+    name = "Saltmarsh School (reception class and helpers) c/o Mrs Annabel Featherington-Whitlow"
     assert name in proof(with_orders(many(3), name), tmp_path).text
 
 

@@ -8,6 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from namebatch.curves import Flattener, draw
 from namebatch.output.lettering import (
     draw_text,
+    fits_unbroken,
     figure_path,
     runs,
     shorten,
@@ -50,6 +51,26 @@ def test_wrapped_lines_fit(text: str, width: float) -> None:
     lines = wrap(plain, 9, 400, width, most=4)
     assert len(lines) <= 4
     assert all(text_width(line, 9) <= width + 1e-6 for line in lines)
+
+
+def test_long_words_are_cut_at_their_hyphen_or_get_one() -> None:
+    """A name's own hyphen ends a line first; elsewhere one is put in, between letters only."""
+    width = text_width("Featherstonehaugh-", 9, 400) + 1
+    assert wrap("Featherstonehaugh-Cholmondeley", 9, 400, width) == (
+        "Featherstonehaugh-",
+        "Cholmondeley",
+    )
+    narrow = text_width("Feather-", 9, 400) + 0.1
+    assert wrap("Featherstone", 9, 400, narrow)[0] == "Feather-"
+    assert wrap("1234567890", 9, 400, text_width("12345", 9, 400) + 0.1) == ("12345", "67890")
+
+
+def test_what_fits_unbroken() -> None:
+    """A text fits if no word is cut but at its own hyphen, on as many lines as there are."""
+    width = text_width("Cholmondeley-", 9, 400)
+    assert fits_unbroken("Cholmondeley-Marsh", 9, 400, width, most=2)
+    assert not fits_unbroken("Cholmondeley-Marsh", 9, 400, width, most=1)
+    assert not fits_unbroken("Featherstonehaugh", 9, 400, width, most=2)
 
 
 def test_short_text_is_left_and_long_text_ends_in_an_ellipsis() -> None:

@@ -4,11 +4,13 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from shapely import affinity
 
 from namebatch.finding import Finding, Severity
 from namebatch.job import Job
 from namebatch.output.docpage import BOTTOM, TOP, Block, flow, minutes
 from namebatch.output.proof import proof_blocks, write
+from namebatch.piece import BoardPart
 from namebatch.pipeline import Settings, make_job, plan_job
 from namebatch.resources import bundled
 from tests.conftest import silent
@@ -50,6 +52,20 @@ def test_measures_are_told(tmp_path: Path) -> None:
     assert f"{width:.1f} × {height:.1f} mm" in text
     for words in ("12.6 mm", "1.82 mm", "2.00 mm", "Pacifico", "Bridges", "× 3", "× 1"):
         assert words in text
+
+
+def test_a_board_of_its_own_has_its_own_measures(tmp_path: Path) -> None:
+    """Where board and print differ, the narrowest place of either is told, and what it must have."""
+    job = doc_jobs.kite_job("tag", ("Fenna",))
+    piece = job.pieces[0]
+    proof = replace(piece.proof, narrowest_mm=2.5, required_mm=1.5)
+    board = BoardPart(affinity.scale(piece.outline, 0.9, 0.9), proof)
+    text = _proof(replace(job, pieces=(replace(piece, board=board),)), tmp_path).text
+    assert "Narrowest 4.40 mm" in text
+    assert "Must have 2.00 mm" in text
+    assert "Board neck 2.50 mm" in text
+    assert "Board needs 1.50 mm" in text
+    assert "Board neck" not in _proof(job, tmp_path).text
 
 
 def test_findings_are_told_in_words(tmp_path: Path) -> None:

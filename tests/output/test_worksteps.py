@@ -1,17 +1,22 @@
 """Steps and materials of builds that are laminated, taped, mounted, or cut with a blade."""
 
 from dataclasses import replace
+from pathlib import Path
 
+import pypdfium2 as pdfium
 import pytest
 from shapely import affinity
 
 from namebatch.job import Job
 from namebatch.output.cautions import Caution, cautions
+from namebatch.output.docpage import Document, flow, write_pages
+from namebatch.output.jigpicture import jig_picture
 from namebatch.output.materials import material_lines, settings_table
 from namebatch.output.worksteps import boards_alike, steps
 from namebatch.sheet import jig_of, printed_page
 from namebatch.template.model import Finish, FoundHole
 from tests.output import doc_jobs, jobs
+from tests.output.pages import read
 
 
 def _finished(finish: Finish, kind: str = "tag") -> Job:
@@ -149,7 +154,8 @@ def test_mounted_prints_are_cut_with_their_board() -> None:
     assert "Beyond the edge of the sheet the marked lines go on" in _text(job, "Lay the print")
     amounts = _amounts(job)
     pages = str(job.totals.sheets)
-    assert amounts["pages of paper"] == (pages, "210 × 297 mm, to print")
+    assert pages == "1"
+    assert amounts["page of paper"] == (pages, "210 × 297 mm, to print")
     assert amounts["Plywood"] == (pages, "400 × 300 mm, 3 mm thick, one under each page")
     assert amounts["Jig sheet"][1] == "430 × 330 mm, stiff card or paper, cut at its own settings"
     assert amounts["finished pieces"][1].startswith("3.00 mm thick when done, paper not counted")
@@ -159,22 +165,66 @@ def test_mounted_prints_are_cut_with_their_board() -> None:
     ("tape", "where", "how"),
     [
         ("face", "on the backs of the pages", "Peel the liner off"),
-        ("board", "on what they go on", "Lay tape all over the sheet first"),
+        ("board", "on what they go on", "Lay tape on the sheet first, as large as the page"),
     ],
 )
 def test_mounted_prints_may_be_taped(tape: str, where: str, how: str) -> None:
     """On the page or on what it goes on, in sheets of the page's size."""
     job = _mounted(tape)
-    amount, remark = _amounts(job)["sheets of double-sided tape"]
+    amount, remark = _amounts(job)["sheet of double-sided tape"]
     assert (amount, where in remark) == (str(job.totals.sheets), True)
     assert how in _text(job, "Mount the pages")
 
 
-def test_a_jig_of_another_card_has_no_settings_and_no_time() -> None:
-    """Nothing is known of it: neither speeds of the plywood nor a time are told for it."""
+def test_a_jig_of_another_card_has_colours_but_no_settings_and_no_time() -> None:
+    """The colours of its lines are told; neither speeds of the plywood nor a time are."""
     job = _mounted()
-    assert "Cut jig window" not in {row[0].partition("\t")[0] for row in settings_table(job)}
+    table = {row[0].partition("\t")[0]: row for row in settings_table(job)}
+    colours = job.workshop.cutter.colours
+    assert table["Cut jig window"] == (f"Cut jig window\t{colours['window']}", "jig: its own")
+    assert table["Mark a line"] == (f"Mark a line\t{colours['mark']}", "jig: its own")
     assert next(s.seconds for s in steps(job) if s.title == "Make the jig") is None
+
+
+def _short_jig() -> Job:
+    """Pages mounted on plywood of 600 × 300 mm under a jig of A3, which reaches past no edge."""
+    job = _mounted()
+    materials = dict(job.workshop.materials)
+    materials["card-160"] = replace(materials["card-160"], sheet_mm=(600.0, 300.0))
+    page = printed_page((210.0, 297.0), (5.0, 5.0, 7.0, 5.0), 1.5)
+    return replace(
+        job,
+        workshop=replace(job.workshop, materials=materials),
+        jig=jig_of(page, (420.0, 297.0)),
+    )
+
+
+def test_a_jig_that_has_no_edge_to_be_fixed_by_is_not_told_to_be_fixed_by_one() -> None:
+    """The step says what the note says: there is none, and what helps."""
+    told = _text(_short_jig(), "Make the jig")
+    assert "beyond the right or the upper edge" not in told
+    assert "does not reach past the sheets of Plywood (600 × 300 mm)" in told
+    assert "no edge to fix it by" in told
+    assert "Cut the sheets smaller, or make the jig of a larger one (jig under [cutter]" in told
+
+
+def test_the_picture_of_a_jig_shows_the_board_whole_and_no_edge_that_is_not_there(
+    tmp_path: Path,
+) -> None:
+    """The board under the jig stays clear of the words, and nothing is fixed where it cannot be."""
+    for job, fixed in ((_mounted(), True), (_short_jig(), False)):
+        path = tmp_path / "jig.pdf"
+        pages = flow(jig_picture(job))
+        write_pages(path, Document("Card", "Tags", "x.csv"), pages, lambda done: None)
+        assert ("Fixed to the bed along here" in read(path).text) is fixed
+        with pdfium.PdfDocument(path) as document:
+            page = document[0]
+            words = page.get_textpage()
+            at = words.search("The windows: the printed").get_next()
+            left = words.get_charbox(at[0])[0]
+            shapes = [o.get_bounds() for o in page.get_objects(filter=[2]) if o.get_bounds()]
+        picture = [box for box in shapes if box[0] < left - 40 and box[3] < 780 and box[1] > 90]
+        assert max(box[2] for box in picture if box[2] - box[0] < 400) < left - 12
 
 
 def test_times_stand_with_the_steps_of_the_cutter() -> None:
@@ -196,6 +246,85 @@ def test_which_board_takes_which_print() -> None:
     job = replace(job, pieces=(other, *others))
     assert not boards_alike(job)
     assert "find its id on the map of the board" in _text(job, "Mount")
+
+
+def test_the_back_goes_with_its_own_front() -> None:
+    """Boards may be alike, but the two prints on one are of the same piece."""
+    told = _text(doc_jobs.kite_job("tag"), "Mount")
+    assert "All boards are alike" in told
+    assert "mount the back with the same id (where it was: assembly list and sheet map)" in told
+
+
+def test_one_side_is_not_called_the_first() -> None:
+    """Where there is a front alone there is nothing to come after it."""
+    job = doc_jobs.kite_job("tag")
+    job = replace(job, template=replace(job.template, faces=("front",)))
+    told = _text(job, "Mount")
+    assert "first" not in told.lower()
+    assert "back" not in told
+    assert "The print lies flush at the edge and at the hole." in told
+
+
+def test_commands_are_told_where_they_are_needed(tmp_path: Path) -> None:
+    """A cutter with a pointer needs no jig, and spoiled pieces are made again: by which words."""
+    job = doc_jobs.kite_job("tag")
+    path = tmp_path / "jig.pdf"
+    pages = flow(jig_picture(job))
+    write_pages(path, Document("Card", "Tags", "x.csv"), pages, lambda done: None)
+    align = "namebatch align FOLDER --sheet face-001 --measured marks.csv"
+    assert align in read(path).text
+    assert "namebatch remake FOLDER --piece L2-1" in _text(job, "Pack")
+
+
+def test_one_of_a_thing_is_told_as_one() -> None:
+    """No "1 pages", "1 sheets", "1 pouches"."""
+    job = _finished(Finish("pouch", 0.08, "face", mounted=True), "medal")
+    first = job.pieces[0]
+    job = replace(
+        job,
+        pieces=(first,),
+        sheets=(replace(job.sheets[0], placements=job.sheets[0].placements[:1]),),
+        totals=replace(job.totals, pieces=1, sheets=1, boards=0),
+    )
+    names = {line.name for line in material_lines(job) if line.amount == "1"}
+    assert names == {
+        "page of paper",
+        "Card 160 g/m²",
+        "laminating pouch",
+        "sheet of double-sided tape",
+        "ring, cord or ribbon",
+        "Jig sheet",
+        "finished piece",
+    }
+    film = replace(job, template=replace(job.template, finish=Finish("film", 0.05)))
+    assert "piece of laminating film" in {line.name for line in material_lines(film)}
+    faced = replace(doc_jobs.kite_job("tag"), pieces=(first,))
+    faced = replace(faced, sheets=(), totals=replace(faced.totals, pieces=1))
+    faced = replace(faced, template=replace(faced.template, faces=("front",)))
+    assert "face to mount" in {line.name for line in material_lines(faced)}
+
+
+def test_what_a_cost_leaves_out_is_said() -> None:
+    """All that the card counts beside sheets and time is named as not counted."""
+    told = _amounts(_finished(Finish("pouch", 0.08, "board")))["cost"][1]
+    assert told.endswith("; not counted: pouches, tape, rings, the jig sheet")
+    mounted = _amounts(_mounted())["cost"][1]
+    assert mounted.endswith("; not counted: paper, glue, rings, the jig sheet")
+    winder = doc_jobs.without_slot(doc_jobs.kite_job("winder"))
+    assert "not counted" not in _amounts(winder)["cost"][1]
+
+
+def test_a_cost_of_nothing_says_why() -> None:
+    """Boards of an earlier job were paid for with it."""
+    job = doc_jobs.kite_job("winder")
+    old = replace(
+        job,
+        sheets=tuple(replace(sheet, part_used="offcut") for sheet in job.sheets),
+        totals=replace(job.totals, cost=0.0),
+    )
+    assert "part-used boards (paid for with the job that they were new for)" in (
+        _amounts(old)["cost"][1]
+    )
 
 
 def test_a_blade_leaves_no_soot_and_no_fumes() -> None:

@@ -8,12 +8,14 @@ import pytest
 
 from namebatch.sheet.model import CutPath
 from namebatch.sheet.motion import (
+    ASSUMED_SPEEDS_MM_S,
     corner_speeds,
     line_seconds,
     move_seconds,
     path_length,
     profile_seconds,
     run_of,
+    speed_of,
     sweep_seconds,
 )
 from namebatch.template import load_workshop
@@ -156,6 +158,16 @@ def test_each_operation_has_its_speed() -> None:
         run_of([CutPath(name, "a", SQUARE)], MATERIAL, CUTTER).seconds for name in ("mark", "outer")
     ]
     assert runs[0] < 0.5 * runs[1]
+
+
+def test_what_has_no_speed_runs_as_the_outline() -> None:
+    """The only figure there is that somebody entered; what is assumed is known apart."""
+    material = replace(MATERIAL, speeds_mm_s={"outer": 30.0, "mark": 60.0})
+    assert speed_of(material, "inner") == speed_of(material, "engrave") == 30
+    assert speed_of(material, "mark") == 60
+    assert speed_of(replace(MATERIAL, speeds_mm_s={}), "mark") == ASSUMED_SPEEDS_MM_S["mark"]
+    runs = [run_of([CutPath(name, "a", SQUARE)], material, CUTTER) for name in ("inner", "outer")]
+    assert runs[0] == runs[1]
 
 
 def test_arcs_have_their_own_length() -> None:

@@ -51,8 +51,8 @@ def test_the_built_in_values_are_those_of_their_sources() -> None:
     assert found.materials["card-160"].sheet_mm is None
 
 
-def test_kerf_may_differ_in_x_and_y_and_speeds_default_to_the_outer_cut(tmp_path: Path) -> None:
-    """What nobody entered is not guessed at, but taken from the value that was."""
+def test_kerf_may_differ_in_x_and_y_and_nothing_is_added_to_the_speeds(tmp_path: Path) -> None:
+    """What nobody entered is not there."""
     path = tmp_path / "shop.toml"
     path.write_text(
         BUILTIN_TOML + '[material.felt-3]\ntitle = "Wool felt"\nsheet_mm = [300, 200]\n'
@@ -62,9 +62,22 @@ def test_kerf_may_differ_in_x_and_y_and_speeds_default_to_the_outer_cut(tmp_path
     )
     felt = load_workshop(path).materials["felt-3"]
     assert felt.kerf_mm == (0.2, 0.25)
-    assert felt.speeds_mm_s == {
-        "outer": 30, "inner": 30, "window": 30, "mark": 30, "engrave": 100,
-    }  # fmt: skip
+    assert felt.speeds_mm_s == {"outer": 30, "engrave": 100}
+    assert felt.at_the_machine == {}
+
+
+def test_the_workshops_own_words_for_the_machine_are_kept(tmp_path: Path) -> None:
+    """Text for each operation, in the order in which they run, as it was written."""
+    path = tmp_path / "shop.toml"
+    path.write_text(
+        BUILTIN_TOML.replace(
+            "kerf_mm = 0.18",
+            'kerf_mm = 0.18\nat_the_machine = { outer = "65 % power, 2 passes", mark = "8 %" }',
+        ),
+        encoding="utf-8",
+    )
+    words = load_workshop(path).materials["plywood-3"].at_the_machine
+    assert list(words.items()) == [("mark", "8 %"), ("outer", "65 % power, 2 passes")]
 
 
 @pytest.mark.parametrize(
@@ -85,7 +98,24 @@ def test_kerf_may_differ_in_x_and_y_and_speeds_default_to_the_outer_cut(tmp_path
         ("[600, 300]", "[600, 20]", "material.plywood-3.edge_mm: leaves less than 15 mm"),
         ("width_mm = 1.5", "width_mm = 0.1", "material.plywood-3.minimum_width_mm: must be wider"),
         ("outer = 15", "outr = 15", "material.plywood-3.speeds_mm_s.outr: there is no such key"),
-        ("outer = 15", "outer = 0", "material.plywood-3.speeds_mm_s.outer: must be above 0"),
+        ("outer = 15", "outer = 0", "material.plywood-3.speeds_mm_s.outer: must be at least 0.1"),
+        ("= 1500", "= 1e-9", "cutter.acceleration_mm_s2: must be at least 1"),
+        ("travel_mm_s = 300", "travel_mm_s = 0.5", "cutter.travel_mm_s: must be at least 1"),
+        (
+            "kerf_mm = 0.18",
+            "kerf_mm = 0.18\nat_the_machine = { outr = 'x' }",
+            "material.plywood-3.at_the_machine.outr: there is no such key",
+        ),
+        (
+            "kerf_mm = 0.18",
+            "kerf_mm = 0.18\nat_the_machine = { outer = ' ' }",
+            "material.plywood-3.at_the_machine.outer: is empty",
+        ),
+        (
+            "kerf_mm = 0.18",
+            "kerf_mm = 0.18\nat_the_machine = { outer = 65 }",
+            "material.plywood-3.at_the_machine.outer:",
+        ),
         ("corner_mm = 0.05", "corner_mm = 0", "cutter.corner_mm: must be at least 0.001"),
         ("corner_mm = 0.05", "price_per_hour = -1", "cutter.price_per_hour: must be at least 0"),
         ('"Birch plywood 3 mm"', '"Vinyl"', "material.plywood-3: vinyl must never be cut"),

@@ -15,7 +15,8 @@ router = APIRouter(tags=["rows"], responses=REFUSED)
 
 ALWAYS = "private, max-age=31536000, immutable"
 """Another picture has another digest, and with it another address."""
-LONGEST_LINES = 60_000
+LONGEST_LINES = 30_000
+"""Below what an address may be long at all, 64 KiB."""
 PICTURES_AT_ONCE = 16
 """Threads that wait for pictures; whoever changes something never waits behind them."""
 
@@ -57,6 +58,7 @@ async def picture(
     async with _at_once(request):
         if await request.is_disconnected():  # it was scrolled out of sight while it waited
             return Response(status_code=204)
+        # its place is taken above; the threads of all other requests are left alone
         drawn = await to_thread.run_sync(
             lambda: desk.picture(number, line, large=large), limiter=CapacityLimiter(1)
         )

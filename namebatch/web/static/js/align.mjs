@@ -10,17 +10,18 @@ const WORDS = { "bottom-left": "bottom left", "bottom-right": "bottom right", "t
 
 /** The form for one sheet. */
 export function alignBox(shelf, job, map) {
+  const board = map.kind === "board";
   const inputs = map.marks.map(({ name }) => corner(name, map.measured.find((each) => each.name === name)));
   const more = h("div", { class: "align-more" });
   const frame = [measure("Frame, width", "frame-width"), measure("Frame, height", "frame-height")];
   const turned = h("input", { type: "checkbox" });
   const result = h("div", { class: "align-result", "aria-live": "polite" });
   const form = h("form", { class: "align", novalidate: true, on: { submit: (event) => { event.preventDefault(); move(); } } },
-    h("p", { class: "soft" }, "Drive the pointer to the corners of the printed frame and write down what the cutter shows: two corners at least, better all four. The names are those of the print as one reads it."),
+    h("p", { class: "soft" }, `Drive the pointer to the corners of the ${board ? "board" : "printed frame"} and write down what the cutter shows: two corners at least, better all four. The names are those of the ${board ? "board as it is on the map" : "print as one reads it"}.`),
     h("div", { class: "align-corners" }, diagram(), inputs.map((each) => each.place)),
     more,
     button("Measure the corners once more", again, { kind: "quiet" }),
-    h("details", { class: "fold" }, h("summary", {}, "No pointer: by a ruler"),
+    !board && h("details", { class: "fold" }, h("summary", {}, "No pointer: by a ruler"),
       h("p", { class: "soft" }, `The frame is ${size([map.frame_mm[2], map.frame_mm[3]])} in the file. Lay the print to the jig by its bottom left corner.`),
       h("div", { class: "fields" }, frame.map((each) => each.place))),
     h("label", { class: "tick" }, turned, "It was laid turned by more than 45° on purpose"),
@@ -55,7 +56,7 @@ export function alignBox(shelf, job, map) {
       fill(result, problemNote(error));
     }
   }
-  return h("details", { class: "fold", open: map.measured.length > 0 }, h("summary", {}, "Does the print lie askew?"), form);
+  return h("details", { class: "fold", open: map.measured.length > 0 }, h("summary", {}, `Does the ${board ? "board" : "print"} lie askew?`), form);
 }
 
 function moved(shelf, job, found) {

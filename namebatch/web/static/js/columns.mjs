@@ -27,10 +27,12 @@ export function columns(opened, place) {
 }
 
 function column({ name, required, header, guessed }, headers, choose) {
-  const none = header && !guessed ? "leave it to be guessed" : required ? "– choose a column –" : "none in this list";
-  const box = select([["", none], ...headers.map((each) => [each, each])], header ?? "", {
+  // a guess can be said otherwise, not away: the list's words decide what is guessed
+  const none = header ? "leave it to be guessed" : required ? "– choose a column –" : "none in this list";
+  const blank = header && guessed ? [] : [["", none]];
+  const box = select([...blank, ...headers.map((each) => [each, each])], header ?? "", {
     id: `column-${name}`, "aria-invalid": required && !header ? "true" : null,
-    on: { change: () => choose(name, box.value) },
+    on: { change: async () => { if (!(await choose(name, box.value))) box.value = header ?? ""; } },
   });
   return field([own(name), required ? " (needed)" : ""], box, header ? (guessed ? "guessed; say otherwise if it is wrong" : "as you said") : null);
 }

@@ -20,7 +20,7 @@ export function corrections(opened, place) {
   function show(list) {
     latest = list;
     const wanted = list.corrections.slice(0, most);
-    place.hidden = list.headers.length === 0;
+    place.hidden = list.headers.length === 0 || list.problem !== null;
     fill(title, headline(list.corrections));
     const lines = new Set(wanted.map((each) => each.line));
     for (const [line, entry] of shown) {

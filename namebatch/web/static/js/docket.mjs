@@ -27,8 +27,8 @@ keys(document, "Everywhere on the docket", [
   { key: "4", told: "Make", run: () => opened.show("part", { id: "make" }) },
 ]);
 
-await opened.listening;
 const first = opened.refresh();
+await opened.listening;
 for (const each of STANDING) stand(each);
 await first;
 fold(opened);

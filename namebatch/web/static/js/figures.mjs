@@ -21,7 +21,7 @@ export const percent = (share) => `${Math.round(100 * share)}${NBSP}%`;
 
 /** "45 s", "12 min", "2 h 5 min" of seconds. */
 export function duration(seconds) {
-  if (seconds < 60) return `${Math.round(seconds)}${NBSP}s`;
+  if (Math.round(seconds) < 60) return `${Math.round(seconds)}${NBSP}s`;
   const minutes = Math.round(seconds / 60);
   if (minutes < 60) return `${minutes}${NBSP}min`;
   return `${Math.floor(minutes / 60)}${NBSP}h${minutes % 60 ? ` ${minutes % 60}${NBSP}min` : ""}`;
@@ -46,5 +46,5 @@ export function sum({ lines, made, held, waiting = 0 }) {
 }
 
 function trimmed(value, digits) {
-  return Number(value).toFixed(digits).replace(/\.?0+$/, (tail) => (tail.includes(".") ? "" : tail));
+  return String(Number(Number(value).toFixed(digits)));
 }

@@ -16,10 +16,15 @@ const OTHER = "other";
 export function start(opened) {
   const shelf = jobsOf(opened);
   let layout = null;
+  let loaded = "";
   filling(opened, one("#filling"));
 
+  /** Pieces that are made change nothing here; what was chosen does. */
   async function load() {
     const docket = opened.now;
+    const key = JSON.stringify([docket?.revision, docket?.list_name, docket?.template, docket?.settings, docket?.problem]);
+    if (key === loaded) return;
+    loaded = key;
     if (!docket?.list_name || !docket.template || docket.problem) return show(null);
     layout = await get(opened.at("layout")).catch(() => null);
     show(layout);
@@ -62,7 +67,10 @@ export function start(opened) {
   }
 
   opened.on("docket", () => trying(load));
-  opened.on("again", () => trying(load));
+  opened.on("again", () => {
+    loaded = "";
+    trying(load);
+  });
   opened.on("jobs", maps);
 }
 

@@ -80,9 +80,8 @@ class Looked {
   }
 
   #again(lines) {
-    if (!this.pieces.loaded) return undefined; // whoever loads will get them
-    if (lines === null) return trying(() => this.pieces.load());
-    return trying(() => this.pieces.refresh(lines));
+    if (lines !== null) this.pieces.refresh(lines);
+    else if (this.pieces.loaded) this.pieces.load();
   }
 }
 

@@ -135,7 +135,7 @@ export class MendForm {
     });
     const bridges = detail.measures?.bridges ?? 0;
     const there = bridges === 0 ? "It has none now." : `It has ${bridges}.`;
-    return field("Width of bridges", h("span", { class: "with-unit" }, blank, "mm"), `${there} At least ${mm(least)}; empty: as the material asks.`);
+    return field("Width of bridges in mm", blank, `${there} At least ${mm(least)}; empty: as the material asks.`);
   }
 }
 

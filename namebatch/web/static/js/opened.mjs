@@ -4,7 +4,7 @@ import { get, post } from "./api.mjs";
 import { listen } from "./events.mjs";
 import { say, trying } from "./say.mjs";
 
-const PATIENCE_MS = 500;
+const PATIENCE_MS = 250; // what begins before the line stands is asked for again then
 const BETWEEN_MS = 700; // the stub follows the pieces no faster than it can be read
 
 /**

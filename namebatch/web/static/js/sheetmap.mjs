@@ -5,6 +5,7 @@ import { put } from "./api.mjs";
 import { all, fill, h, one, own } from "./dom.mjs";
 import { count, percent, size } from "./figures.mjs";
 import { button } from "./forms.mjs";
+import { keys } from "./keys.mjs";
 import { markSpoiled, sheetLine, sheetPicture, standing } from "./sheetpicture.mjs";
 import { trying } from "./say.mjs";
 
@@ -66,6 +67,10 @@ class Large {
       const piece = event.target.closest?.(".sheet-piece")?.dataset.piece;
       if (piece) this.#toggle(piece);
     });
+    keys(this.box, "A sheet opened large", [
+      { key: "ArrowLeft", shown: "←", told: "the sheet before", run: () => this.#step(-1) },
+      { key: "ArrowRight", shown: "→", told: "the next sheet", run: () => this.#step(1) },
+    ]);
     document.body.append(this.box);
   }
 
@@ -85,7 +90,7 @@ class Large {
         h("h3", { id: "sheet-spoiled" }, "Spoiled?"),
         h("p", { class: "soft" }, "After cutting, mark what has to be made again: here, or on the map."),
         this.state, this.list),
-      map.kind === "face" && alignBox(shelf, job, map));
+      alignBox(shelf, job, map));
     this.#mark();
     if (!this.box.open) {
       this.box.append(one("#said")); // what is said at the foot would be behind a dialog
@@ -126,7 +131,8 @@ class Large {
 
   async #step(by) {
     const sheets = this.job.sheets.map((sheet) => sheet.id);
-    await openSheet(this.shelf, this.job, sheets[sheets.indexOf(this.id) + by]);
+    const id = sheets[sheets.indexOf(this.id) + by];
+    if (id) await openSheet(this.shelf, this.job, id);
   }
 
   #closed() {

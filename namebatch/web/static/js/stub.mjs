@@ -59,7 +59,7 @@ function counted(counts) {
 
 function ahead(next) {
   if (!next) return null;
-  return h("a", { class: "stub-next", href: `#${next.part}` }, h("span", { class: "label" }, "next"), h("span", {}, `${next.text} →`));
+  return h("a", { class: "stub-next", href: `#${next.part}` }, h("span", { class: "label" }, "next"), h("span", {}, `${next.text}\u00a0→`));
 }
 
 function rename(opened) {

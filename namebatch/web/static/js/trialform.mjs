@@ -83,10 +83,11 @@ export function trialForm(place, spec, { picture, materials, fonts, changed }) {
     ];
   }
 
-  const shapeSides = (base) =>
-    base.kind === "circle" || base.kind === "regular-polygon"
-      ? figureField("Diameter", base.width_mm, filled(base, "width_mm"))
-      : [figureField("Width", base.width_mm, filled(base, "width_mm")), figureField("Height", base.height_mm, filled(base, "height_mm"))];
+  function shapeSides(base) {
+    const round = base.kind === "circle" || base.kind === "regular-polygon";
+    const width = figureField(round ? "Diameter" : "Width", base.width_mm, filled(base, "width_mm"));
+    return [width, !round && figureField("Height", base.height_mm, filled(base, "height_mm"))];
+  }
 
   function make() {
     const named = materials.map(({ name, values }) => [name, values.title]);

@@ -78,13 +78,13 @@ class Wall {
     for (const id of ["wall-filters", "wall-line", "wall-end"]) one(`#${id}`).hidden = !there;
     if (!there) {
       this.list.hidden = true;
-      this.pieces.loaded = false;
+      this.pieces.clear();
       fill(one("#look-figures"), "nothing to look at yet");
       fill(one("#wall-empty"), nothingYet(docket));
-      return undefined;
+      return;
     }
     this.#shape(docket.template?.name);
-    return this.pieces.loaded ? undefined : trying(() => this.pieces.load());
+    if (this.pieces.missing) this.pieces.load();
   }
 
   async #shape(name) {

@@ -2,30 +2,47 @@
 
 import { get, patch } from "./api.mjs";
 import { all, fill, h, one, own, refill } from "./dom.mjs";
-import { field, select } from "./forms.mjs";
+import { button, field, select } from "./forms.mjs";
 import { sayProblem } from "./say.mjs";
 import { templateChoice, templatePicture, told } from "./templates.mjs";
 
 /** Builds the section in `place` and keeps it up to date. */
 export async function whatIsMade(opened, place) {
-  const now = h("div", { class: "made-now" });
+  const now = h("div", { class: "what-now" });
   const choice = h("div");
   const face = h("div");
   // filled when it is opened: drawing the pictures of all templates keeps the machine from the pieces
-  const fold = h("details", { class: "fold", on: { toggle: choose } }, h("summary", {}, "Another template"), choice);
+  const take = button("Take this template", () => give(), { kind: "main" });
+  const fold = h("details", { class: "fold", on: { toggle: choose } },
+    h("summary", {}, "Another template"), choice, h("div", { class: "btns" }, take));
   fill(place, h("h3", { id: "list-made" }, "What is made"), now, fold, face);
   let templates = null;
   let fonts = null;
+  let wanted = null;
 
   const change = (settings, words) => opened.change(() => patch(opened.at("settings"), settings), words);
 
   function choose() {
     if (!templates || !fold.open) return;
     const name = opened.now?.template?.name ?? null;
-    const boxes = all("input", choice);
-    for (const box of boxes) box.checked = box.value === name;
-    if (boxes.length > 0) return;
-    fill(choice, templateChoice(templates, name, (chosen) => change({ template: chosen.name }, `Template: ${chosen.title}.`)));
+    if (!wanted) {
+      for (const box of all("input", choice)) box.checked = box.value === name;
+    }
+    take.disabled = !wanted || wanted.name === name;
+    if (choice.firstChild) return;
+    fill(choice, templateChoice(templates, name, (chosen) => {
+      wanted = chosen;
+      choose();
+    }));
+  }
+
+  async function give() {
+    const { name, title } = wanted;
+    take.disabled = true;
+    const taken = await change({ template: name }, `Template: ${title}.`);
+    wanted = null;
+    if (taken) fold.open = false;
+    choose();
   }
 
   function draw(docket) {
@@ -47,7 +64,7 @@ export async function whatIsMade(opened, place) {
 }
 
 function shown(template) {
-  return [h("span", { class: "made-picture" }, templatePicture(template)),
+  return [h("span", { class: "what-picture" }, templatePicture(template)),
     h("div", {}, h("p", {}, h("b", {}, template.title)), h("p", { class: "small soft" }, told(template)))];
 }
 
@@ -61,7 +78,12 @@ function typeface(fonts, chosen, change) {
   const options = [["", "as the template has it"], ...fonts.map((font) => [font.name, faceName(font)])];
   const box = select(options, chosen, {
     id: "list-font",
-    on: { change: () => change({ font: box.value || null }, `Typeface tried first: ${one(":checked", box).textContent}.`) },
+    on: {
+      change: async () => {
+        const told = `Typeface tried first: ${one(":checked", box).textContent}.`;
+        if (!(await change({ font: box.value || null }, told))) box.value = chosen;
+      },
+    },
   });
   return field("Typeface tried first", box, "Names it cannot set are set in the template's own, and told.");
 }

@@ -159,7 +159,8 @@ function add(values) {
 }
 
 async function keep() {
-  await send(now, (answer, before) => say("Kept in the workshop file.", before && { action: { label: "Take it back", run: () => send(before, () => say("As it was before.")) } }));
+  await send(now, (answer, before) => say("Kept in the workshop file.",
+    before ? { action: { label: "Take it back", run: () => send(before, () => say("As it was before.")) } } : {}));
 }
 
 /** Keep tables; `done` gets the answer and the tables as they were, null where there was no file yet. */

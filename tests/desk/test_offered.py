@@ -1,0 +1,80 @@
+"""Templates and typefaces to choose from."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from namebatch.desk.offered import fonts_offered, template_picture, templates_offered
+from namebatch.errors import DeskError, NotThereError
+from namebatch.resources import bundled
+from namebatch.template import bundled_templates
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Path:
+    """A folder with one template of the workshop's own."""
+    shutil.copytree(bundled("templates") / "key-fob", tmp_path / "own" / "our-fob")
+    return tmp_path / "own"
+
+
+def edited(own: Path, old: str, new: str) -> None:
+    """Change the description of the own template."""
+    path = own / "our-fob" / "template.toml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_own_templates_come_after_the_bundled_ones(own: Path) -> None:
+    """All that can be chosen, each told whose it is."""
+    found = templates_offered(own)
+    assert [one.name for one in found] == [*bundled_templates(), "our-fob"]
+    assert [one.name for one in found if one.own] == ["our-fob"]
+
+
+def test_template_that_cannot_be_used_is_left_out_and_noted(
+    own: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    """A slip in one template's description leaves the others to be chosen."""
+    edited(own, "build =", "built =")
+    assert [one.name for one in templates_offered(own)] == list(bundled_templates())
+    assert 'the template "our-fob" was left out' in caplog.text
+
+
+def test_picture_follows_the_template(own: Path) -> None:
+    """A template that was changed is drawn anew, one that was not is the same picture."""
+    first = template_picture(own, "our-fob", None)
+    assert template_picture(own, "our-fob", None) is first
+    edited(own, 'name = "Bruna"', 'name = "Inka"')
+    second = template_picture(own, "our-fob", None)
+    assert b"<title>Inka" in second
+    assert b"<title>Bruna" in first
+
+
+def test_template_without_sample_texts_is_drawn_nevertheless(own: Path) -> None:
+    """Where a template names no texts for its picture, a name stands there."""
+    edited(own, 'name = "Bruna"', "")
+    assert b"<title>Marlo" in template_picture(own, "our-fob", None)
+
+
+def test_samples_that_cannot_be_made_are_told(own: Path) -> None:
+    """A picture that cannot be made says why, as the row would be held."""
+    edited(own, 'name = "Bruna"', f'name = "{"Bartholomew-" * 9}"')
+    with pytest.raises(DeskError, match="No piece can be made") as told:
+        template_picture(own, "our-fob", None)
+    assert told.value.problems
+
+
+def test_template_that_is_not_there(own: Path) -> None:
+    """A name leads to no folder that was not listed."""
+    for name in ("no-fob", "../own/our-fob", str(own / "our-fob"), ""):
+        with pytest.raises(NotThereError, match="There is no template"):
+            template_picture(own, name, None)
+
+
+def test_typefaces_are_told_with_family_and_style() -> None:
+    """What the catalogue says of each."""
+    lobster = next(font for font in fonts_offered() if font.name == "Lobster")
+    assert lobster.family == "Lobster"
+    assert lobster.style == "script"
