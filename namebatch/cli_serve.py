@@ -1,6 +1,7 @@
 """`namebatch serve`: the page, on this computer alone."""
 
 from contextlib import closing
+from os import environ
 from pathlib import Path
 from typing import Annotated
 
@@ -26,20 +27,23 @@ NoBrowser = Annotated[bool, typer.Option("--no-browser", help="Open no browser."
 
 def serve(port: Port = PORT, data: DataFolder = None, no_browser: NoBrowser = False) -> None:
     """Open the page: look at every piece before it is cut. Ctrl-C ends it."""
-    from namebatch.desk import Desk
     from namebatch.store import open_store
     from namebatch.web.alone import alone_in
-    from namebatch.web.server import address, open_port
-    from namebatch.web.server import serve as serve_page
+    from namebatch.web.port import address, open_port
 
     if data is not None and not data.strip():
         raise SettingsError('--data is empty. Name a folder, or "." for this one.')
     with open_port(port) as taken, closing(open_store(_folder(data))) as store:
         page = address(taken.getsockname()[1])
-        with alone_in(store.folder, page), Desk(store) as desk:
-            print(f"The page is at {page}")
-            print(f"Dockets are kept in {store.folder}. Ctrl-C ends the program.", flush=True)
-            serve_page(desk, taken, browser=not no_browser)
+        with alone_in(store.folder, page):
+            # what takes long to load comes last: a refusal is told at once
+            from namebatch.desk import Desk
+            from namebatch.web.server import serve as serve_page
+
+            with Desk(store) as desk:
+                print(f"The page is at {page}")
+                print(f"Dockets are kept in {store.folder}. Ctrl-C ends the program.", flush=True)
+                serve_page(desk, taken, browser=not no_browser)
     print("namebatch is closed; all that was shown as saved is kept.")
 
 

@@ -111,10 +111,16 @@ def _leftover(
         return None
     bed = workshop.cutter.bed_mm
     lying = way_round(size, bed=bed)
+    as_cut = (
+        "."
+        if may_turn
+        else " the way round it was cut. Correct the bed in the workshop file, or cut from another "
+        "board."
+    )
     if lying is None or (lying != size and not may_turn):
         problems.append(
             f"{board.name}: {size[0]:g} × {size[1]:g} mm does not lie on the cutter's bed of "
-            f"{bed[0]:g} × {bed[1]:g} mm{'.' if may_turn else ' the way round it was cut.'}"
+            f"{bed[0]:g} × {bed[1]:g} mm{as_cut}"
         )
         return None
     try:

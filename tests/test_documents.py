@@ -14,6 +14,7 @@ from namebatch.resources import bundled
 from namebatch.template import load_template, load_workshop
 from namebatch.template.builtin_workshop import BUILTIN_TOML
 from namebatch.template.part_used import load_part_used
+from namebatch.template.schema import BASES
 from tests.template.drawing import svg
 
 TOP = Path(__file__).parents[1]
@@ -70,6 +71,28 @@ def test_ci_runs_the_readme_test_command() -> None:
     """`.ci/run` calls the very command that the README gives for the tests."""
     command = next(line for line in README.splitlines() if line.endswith("pytest -n auto"))
     assert command in (TOP / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_the_sizes_of_all_shapes_are_told() -> None:
+    """The table of base shapes in DEVELOPERS.md names each shape and every size that it has."""
+    rows = re.findall(r"^\| `([a-z-]+)` \|([^|]*)\|([^|]*)\|", DEVELOPERS, re.MULTILINE)
+    told = {shape: (_keys(needed), _keys(more)) for shape, needed, more in rows if shape in BASES}
+    fields = {
+        shape: {key: field.is_required() for key, field in model.model_fields.items()}
+        for shape, model in BASES.items()
+    }
+    assert told == {
+        shape: (
+            {key for key, needed in keys.items() if needed and key != "shape"},
+            {key for key, needed in keys.items() if not needed},
+        )
+        for shape, keys in fields.items()
+    }
+
+
+def _keys(cell: str) -> set[str]:
+    """The keys in a cell of a table."""
+    return set(re.findall(r"`([a-z_]+)`", cell))
 
 
 def test_toml_examples_load(tmp_path: Path) -> None:

@@ -107,7 +107,7 @@ class JobView:
         whole: it is there as it was written; else `missing` says what is not, and there is nothing
             to fetch where its manifest is not the one that was noted.
         missing: for people; empty where it is whole.
-        title: of the template.
+        template: its name.
         totals: counts, as the manifest has them.
         sheets: pages first, then boards.
         spoiled: ids of pieces that were said to be spoiled.
@@ -116,7 +116,6 @@ class JobView:
         held: rows that were not made.
         notes: what should be known of it as a whole.
         cautions: what has to be said beside its cut files.
-        has_backs: pieces have more than one face to make again.
         faces: what of the pieces there is: front, back, board.
     """
 

@@ -293,11 +293,20 @@ class Alike:
 
 
 @dataclass(frozen=True, slots=True)
+class AsRead:
+    """What the list says in a row, before any change by hand; quantity 0: none of use."""
+
+    fields: Mapping[str, str]
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
 class RowDetail(RowView):
     """One row opened large: all of `RowView`, and what is known of its piece.
 
     Attributes:
         values: header → cell, as the list has it.
+        read: its texts and its quantity as the list has them.
         findings: all of them.
         texts: that can be changed by hand, set or not, in painting order.
         measures: None where there is no piece.
@@ -308,6 +317,7 @@ class RowDetail(RowView):
 
     revision: int
     values: Mapping[str, str]
+    read: AsRead
     findings: tuple[Told, ...]
     texts: tuple[TextView, ...]
     measures: Measures | None

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from namebatch.desk.alike import alike_of
 from namebatch.desk.boxes import texts_of
-from namebatch.desk.model import Approved, Counts, RowDetail, RowState, RowView, Told
+from namebatch.desk.model import Approved, AsRead, Counts, RowDetail, RowState, RowView, Told
 from namebatch.desk.opened import Opened
 from namebatch.desk.shown import Shown
 from namebatch.finding import Finding, Severity
@@ -82,10 +82,12 @@ def row_detail(
     lines = opened.lines
     at = opened.places[row.line]
     mend = plain_mend(replace(row.mend, was={})) if row.mend else {}
+    read = opened.read[row.line]
     return RowDetail(
         **{name: getattr(view, name) for name in RowView.__slots__},
         revision=revision,
         values=row.values,
+        read=AsRead(read.fields, read.quantity),
         findings=told(row.findings),
         texts=texts_of(opened.plan.template, row, made.texts),
         measures=made.measures,

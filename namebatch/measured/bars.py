@@ -30,7 +30,8 @@ _STEPS: Final = (
     "Lay a steel rule along each bar and read its length from the middle of one end tick to the "
     "middle of the other, to a tenth of a millimetre as well as you can.",
     f"Write what you read into {FORM}, column mm, one line a page and bar. Then, with the name of "
-    f"your workshop file: namebatch calibrate print --measured {FORM} --workshop FILE",
+    f"your workshop file: namebatch calibrate print --measured {FORM} --workshop FILE. Or type it "
+    "in under Workshop in the browser (namebatch serve).",
     "A bar more than 3 % off was scaled by a setting: find that first.",
 )
 

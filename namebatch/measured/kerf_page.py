@@ -74,7 +74,8 @@ def _steps(test: KerfTest, material: Material) -> tuple[str, ...]:
         "of y.",
         f"Write the lengths into {FORM}, column mm. Lines that are left empty do not count. Then, "
         "with the name of your workshop file: namebatch calibrate kerf "
-        f"--material {material.name} --measured {FORM} --workshop FILE",
+        f"--material {material.name} --measured {FORM} --workshop FILE. Or type them in under "
+        "Workshop in the browser (namebatch serve).",
     )
 
 

@@ -59,7 +59,7 @@ def assembly_list(job: Job) -> Iterable[Block]:
 def _copy_lines(
     piece: Piece,
     copy: int,
-    where: Mapping[tuple[str, str], str],
+    where: Mapping[tuple[str, PlacedFace], str],
     columns: Sequence[tuple[str, PlacedFace]],
     mark: str,
 ) -> Iterable[Block]:
@@ -102,7 +102,7 @@ def _held_line(row: Row, canvas: Any, x: float, y: float) -> None:
     draw_text(canvas, x + 6 * MM, base, row.where, 9.5, 700)
     told = "held: waits for an answer"
     wide = text_width(told, 9.5)
-    texts = [apart(text) for text in row.fields.values() if text.strip()]
+    texts = [apart(text) for text in row.fields.values() if text.strip()] or ["(empty)"]
     text_at = x + 26 * MM
     said = shorten(_SEPARATOR.join(texts), 9.5, 400, x + WIDTH - wide - 4 * MM - text_at)
     draw_text(canvas, text_at, base, said, 9.5)

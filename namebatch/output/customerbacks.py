@@ -1,4 +1,4 @@
-"""Backs on the customer's proof: piece by piece where they say something of their own, else once."""
+"""Backs on the customer's proof: one by one where they say something of their own, else once."""
 
 from collections.abc import Iterable
 from dataclasses import replace

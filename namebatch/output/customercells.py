@@ -115,11 +115,14 @@ def words_of(job: Job, piece: Piece, fields: Mapping[str, str], width: float) ->
         if text and not any(same(text, other) for other in texts):
             texts.append(text)
     name, *more = texts or [""]
-    words = [(line, size, 700) for line, size in _name_lines(name, width - _times_width(piece))]
+    words: list[tuple[str, float, Weight]] = [
+        (line, size, 700) for line, size in _name_lines(name, width - _times_width(piece))
+    ]
     small = [", ".join(more)] if more else []
     small += [f"typed: {text}" for text in typed_otherwise(job.template, piece, fields)]
-    lines = [line for text in small for line in wrap(text, _SMALL, 400, width, most=2)]
-    return (*words, *((line, _SMALL, 400) for line in lines))  # type: ignore[return-value]
+    for text in small:
+        words += [(line, _SMALL, 400) for line in wrap(text, _SMALL, 400, width, most=2)]
+    return tuple(words)
 
 
 def words_height(words: Words) -> float:
@@ -142,9 +145,7 @@ def row_block(row: Sequence[Cell], grid: Grid) -> Block:
 
 def _name_lines(name: str, width: float) -> list[tuple[str, float]]:
     """A name on a line or two and the size of each; in the least size its words may be cut."""
-    size = next(
-        (one for one in _NAMES if fits_unbroken(name, one, 700, width, most=2)), _NAMES[-1]
-    )
+    size = next((one for one in _NAMES if fits_unbroken(name, one, 700, width, most=2)), _NAMES[-1])
     return [(line, size) for line in wrap(name, size, 700, width, most=3)]
 
 

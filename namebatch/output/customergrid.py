@@ -52,9 +52,7 @@ def grid_of(job: Job, room: float, taken: float = 0.0) -> Grid:
     return best
 
 
-def grid_blocks(
-    job: Job, grid: Grid, numbers: Mapping[int, tuple[int, ...]]
-) -> Iterable[Block]:
+def grid_blocks(job: Job, grid: Grid, numbers: Mapping[int, tuple[int, ...]]) -> Iterable[Block]:
     """All pieces in list order.
 
     Args:

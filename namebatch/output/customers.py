@@ -48,9 +48,10 @@ def customers_of(job: Job) -> tuple[Customer, ...]:
     named = {piece.line: piece.order for piece in job.pieces}
     for row in job.rows:
         rows[named.get(row.line, row.order)].append(row)
+    stems = [f"{n:03d}-{plain_name(order.title)}" for n, order in enumerate(orders, start=1)]
     return tuple(
-        Customer(f"{number:03d}-{plain_name(order.title)}", order, _of(job, order, rows[order.name]))
-        for number, order in enumerate(orders, start=1)
+        Customer(stem, order, _of(job, order, rows[order.name]))
+        for stem, order in zip(stems, orders, strict=True)
     )
 
 

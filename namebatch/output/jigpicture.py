@@ -66,7 +66,8 @@ def _legend(job: Job, board: Size | None) -> tuple[str, ...]:
     seen = ("The windows: the printed corners are seen in them.", marked, under)
     if not has_edge(job):
         return seen
-    return *seen, "Fixed to the bed along here" + (", on strips of the same sheet." if board else ".")
+    strips = ", on strips of the same sheet" if board else ""
+    return *seen, f"Fixed to the bed along here{strips}."
 
 
 def _without_jig(job: Job) -> str:

@@ -274,19 +274,16 @@ def _materials(job: Job, new_page: bool) -> Iterable[Block]:
 def _at_the_machine(job: Job) -> Iterable[Block]:
     """What the workshop file says of power, passes and the like, or that it says nothing."""
     lines = machine_lines(job)
-    for line in lines:
-        yield text_block(line, 9)
-    own = "At the machine, in the workshop's own words."
-    lacking = (
-        f"{'Power is' if uses_laser(job) else 'Force and depth of the blade are'} not in the "
-        "workshop file."
+    test = (
+        "Use what your own test cut on this very material gave; the machine's manual comes first."
     )
-    yield text_block(
-        f"{own if lines else lacking} Use what your own test cut on this very material gave; the "
-        "machine's manual comes first.",
-        8.5,
-        colour=QUIET,
-    )
+    if lines:
+        yield text_block("At the machine, in the workshop's own words:", 8.5, colour=QUIET)
+        yield from (text_block(line, 9, indent=5 * MM, after=1.5 * MM) for line in lines)
+    else:
+        lacking = "Power is" if uses_laser(job) else "Force and depth of the blade are"
+        test = f"{lacking} not in the workshop file. {test}"
+    yield text_block(test, 8.5, colour=QUIET)
 
 
 def _noted(block: Block, severity: Severity, canvas: Any, x: float, y: float) -> None:

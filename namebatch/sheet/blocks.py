@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon, affinity
 from namebatch.outline.arc_shape import FINE_MM, along_ring
 from namebatch.piece import Piece
 from namebatch.sheet.hollows import with_hollows
-from namebatch.sheet.lines import cut_lines, cut_outline
+from namebatch.sheet.lines import Line, cut_lines, cut_outline
 from namebatch.sheet.model import PlacedFace, Placement, Rect
 
 GRID_MM = 0.001
@@ -148,7 +148,7 @@ def _turned(
         mirrored = face == "back"
         lines = cut_outline(outline, mirrored, turn_deg, kerf_mm)
         rings = cut_lines(outline, mirrored, turn_deg, kerf_mm)
-        sag = FINE_MM if any(line.bulges.any() for line in rings) else 0.0
+        sag = _sag(rings)
         x0, y0, x1, y1 = _grown(lines.bounds, sag)
         x += gap_mm if members else 0.0
         members.append(Member("", face, mirrored, x - x0, -y0))
@@ -163,6 +163,54 @@ def _turned(
     return Turned(turn_deg, x, height, tuple(members), MultiPolygon(shapes), most)
 
 
+def has_room(
+    piece: Piece,
+    faces: Sequence[PlacedFace],
+    turns_deg: Sequence[float],
+    kerf_mm: tuple[float, float],
+    gap_mm: float,
+    usable: Rect,
+) -> bool:
+    """Whether each block of a piece fits at some turn; looks at no more turns than it takes.
+
+    Args:
+        piece: as it is cut from the stock.
+        faces: that are placed; two stand side by side.
+        turns_deg: turns that are allowed.
+        kerf_mm: of the material in x and y.
+        gap_mm: least distance of cut lines.
+        usable: x, y, width and height of what may be cut from.
+    """
+    return all(
+        any(_fits(_size(piece.outline, some, turn, kerf_mm, gap_mm), usable) for turn in turns_deg)
+        for some in together(piece, faces)
+    )
+
+
+def _size(
+    outline: Polygon,
+    faces: Sequence[PlacedFace],
+    turn_deg: float,
+    kerf_mm: tuple[float, float],
+    gap_mm: float,
+) -> tuple[float, float]:
+    """Width and height as `_turned` has them."""
+    x = height = 0.0
+    for at, face in enumerate(faces):
+        mirrored = face == "back"
+        sag = _sag(cut_lines(outline, mirrored, turn_deg, kerf_mm))
+        bounds = cut_outline(outline, mirrored, turn_deg, kerf_mm).bounds
+        x0, y0, x1, y1 = _grown(bounds, sag)
+        x = round(x + (gap_mm if at else 0.0) + _up(x1 - x0), 3)
+        height = max(height, _up(y1 - y0))
+    return x, height
+
+
+def _sag(rings: Sequence[Line]) -> float:
+    """What chords may leave out of the arcs of cut lines."""
+    return FINE_MM if any(line.bulges.any() for line in rings) else 0.0
+
+
 def _grown(bounds: tuple[float, ...], by_mm: float) -> Rect:
     """A box that also holds what chords leave out of their arcs."""
     x0, y0, x1, y1 = bounds
@@ -175,8 +223,8 @@ def _up(length: float) -> float:
 
 def fitting(block: Block, usable: Rect) -> list[Turned]:
     """The turns of a block at which its box fits the usable area."""
-    return [
-        turned
-        for turned in block.turns
-        if turned.width_mm <= usable[2] + 1e-9 and turned.height_mm <= usable[3] + 1e-9
-    ]
+    return [turned for turned in block.turns if _fits((turned.width_mm, turned.height_mm), usable)]
+
+
+def _fits(size: tuple[float, float], usable: Rect) -> bool:
+    return size[0] <= usable[2] + 1e-9 and size[1] <= usable[3] + 1e-9

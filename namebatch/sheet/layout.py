@@ -9,7 +9,7 @@ from shapely import MultiPolygon
 from namebatch.errors import SheetError
 from namebatch.piece import Piece, cut_pieces
 from namebatch.sheet.beam import spoiled_by_cut
-from namebatch.sheet.blocks import Block, blocks_of, fitting, together
+from namebatch.sheet.blocks import Block, blocks_of, has_room, together
 from namebatch.sheet.bounds import Bounds, lower_bounds
 from namebatch.sheet.cuts import cuts_of
 from namebatch.sheet.fill import FILLS, by_order, placed
@@ -60,10 +60,14 @@ class Filled:
 
 def fits(piece: Piece, stock: Stock) -> bool:
     """True if a piece has room on an empty sheet."""
-    faces, kerf = stock.faces, stock.material.kerf_mm
-    piece = piece.cut_from(stock.kind)
-    blocks = blocks_of([piece], faces, stock.turns_deg, kerf, stock.gap_mm)
-    return all(fitting(block, stock.page.usable_mm) for block in blocks[:: len(piece.ids)])
+    return has_room(
+        piece.cut_from(stock.kind),
+        stock.faces,
+        stock.turns_deg,
+        stock.material.kerf_mm,
+        stock.gap_mm,
+        stock.page.usable_mm,
+    )
 
 
 def spoiled(piece: Piece, stock: Stock) -> str | None:

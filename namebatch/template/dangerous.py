@@ -77,6 +77,7 @@ _ALIKE = str.maketrans(
     {"ß": "ss", "æ": "ae", "Æ": "AE", "œ": "oe", "ø": "o", "Ø": "O", "ł": "l", "Ł": "L"}
     | {"đ": "d", "Đ": "D", "ı": "i", "ی": "ي", "ى": "ي", "ک": "ك", "ـ": "", "ς": "σ"}
 )
+_LETTERS = re.compile(r"(?<!\S)[^\W\d_](?: [^\W\d_]){2,}(?!\w)")
 _HANGING = re.compile(r"(?<=\w)[\-\u2010-\u2015](?=[\s,;/])")  # "PVC- und vinylfrei"
 _HANGS = "\u0001"
 
@@ -86,7 +87,13 @@ def _forms(name: str) -> tuple[str, ...]:
     forms = [name, name.translate(_LATIN)]
     if any("\u0400" <= char <= "\u04ff" for char in name):
         forms.append(name.translate(_CYRILLIC))
-    return tuple(dict.fromkeys(_spaced(form) for form in forms))
+    spaced = [_spaced(form) for form in forms]
+    return tuple(dict.fromkeys([*spaced, *(_LETTERS.sub(_run_together, form) for form in spaced)]))
+
+
+def _run_together(letters: re.Match[str]) -> str:
+    """Letters with spaces between them as a word: "V.I.N.Y.L"."""
+    return letters[0].replace(" ", "")
 
 
 def _bare(text: str) -> str:
@@ -133,7 +140,7 @@ def _is_denied(text: str, found: re.Match[str]) -> bool:
 def _short(letters: str) -> str:
     """A name of a few letters: no letter of its script beside it, but for a plural or a unit."""
     script = "a-z" if letters.isascii() else "а-яі"
-    return rf"(?:(?<![{script}])|(?<=\dmm))(?:{letters}s?|{' '.join(letters)})(?![{script}])"
+    return rf"(?:(?<![{script}])|(?<=\dmm)){letters}s?(?![{script}])"
 
 
 def _in_capitals(letters: str) -> str:

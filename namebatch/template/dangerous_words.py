@@ -21,7 +21,7 @@ class Group:
     Attributes:
         what: what it is called in the list.
         reason: what the laser does to it.
-        short: names of a few letters, which stand alone or with dots or spaces between them.
+        short: names of a few letters, which stand alone.
         capitals: shorter ones still, which count in capitals, or at the beginning of a name.
         parts: regular expression of words, and parts of words, of scripts that have spaces.
         joined: words of scripts that have none, or that are written with and without.
@@ -51,11 +51,12 @@ DANGEROUS: tuple[Group, ...] = (
         _ACID,
         short=("pcv", "pcw", "пвц"),
         parts=(
-            "pvd?c|p v c(?![a-z])|пвх|п в х(?![а-я])"
+            "pvd?c|пвх"
             "|(?:poly|poli) ?vin[iy]l\\w* ?(?:ene?|iden\\w*)? ?[ck]h?lor"
             "|vin[iy]l ?[ck]h?lor|chlorure d\\w* ?(?:poly)?vinyl|cl\\w+ d\\w* ?(?:poli)?vinil"
             "|poly ?chlorure|polichlorek|policloruro|policloreto"
-            "|foamex|forex|oil ?cloth|wachs ?tuch|toile ciree|tarpaulin|lkw ?plane"
+            "|foamex|forex|sintra|komatex|trovidur|oil ?cloth|wachs ?tuch|toile ciree"
+            "|tarpaulin|lkw ?plane"
             "|поливинилхлор|полівінілхлор|πολυβινυλοχλωρ|χλωρ\\w+ πολυβινυλ"
         ),
         joined=(
@@ -134,7 +135,7 @@ DANGEROUS: tuple[Group, ...] = (
     Group(
         "PTFE",
         "it gives off fluorine compounds",
-        short=("ptfe", "птфе"),
+        short=("ptfe", "pvdf", "птфе"),
         parts="teflon|tetra ?fl[uo]+r|fluoropolymer|фторопласт|фторпласт|тефлон|τεφλον",
         joined=(
             "聚四氟|特氟[龙龍]|テフロン|フッ素樹脂|테프론|تفلون|تيفلون|טפלון|เทฟลอน|टेफ्लॉन|टेफलॉन"

@@ -12,13 +12,13 @@ from hmac import compare_digest
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from namebatch.web.port import HTTP_PORT
 from namebatch.web.problem import problem_response
 
 TOKEN_HEADER = "X-Namebatch-Token"
 READING = frozenset({"GET", "HEAD"})
 OUR_SITE = frozenset({"same-origin", "none"})
 NAMES = ("127.0.0.1", "localhost", "[::1]")
-HTTP_PORT = 80
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ SAID: Final = {
     404: NOTHING_HERE,
     405: "This address cannot be used in that way. Load the page again.",
 }
+FRAMEWORK_SAYS: Final = ("There was an error parsing the body",)
 FAULT = (
     "namebatch came upon a fault of its own. What was shown as saved is kept. Try again; if it "
     "comes back, please report it and say what was done before."
@@ -65,8 +66,8 @@ def add_problems(app: FastAPI) -> None:
 
     @app.exception_handler(HTTPException)
     def _refused(request: Request, error: HTTPException) -> Response:
-        usual = HTTPStatus(error.status_code).phrase
-        what = error.detail if error.detail != usual else SAID.get(error.status_code, usual)
+        usual = {HTTPStatus(error.status_code).phrase, *FRAMEWORK_SAYS}
+        what = SAID.get(error.status_code, error.detail) if error.detail in usual else error.detail
         response = _told(request, error.status_code, what)
         response.headers.update(error.headers or {})
         if error.status_code == 405:

@@ -8,53 +8,18 @@ import sys
 import webbrowser
 from threading import Thread
 from types import FrameType
-from typing import Final
 
 import uvicorn
 
 from namebatch.desk import Desk
-from namebatch.errors import SettingsError
 from namebatch.web.app import make_app
 from namebatch.web.ending import Ending
-from namebatch.web.guard import HTTP_PORT, Door
+from namebatch.web.guard import Door
+from namebatch.web.port import address
 
-LOOPBACK: Final = "127.0.0.1"
 TOKEN_BYTES = 32
 SECONDS_TO_END = 3
 """For answers that are under way when the server is ended."""
-WAITING_AT_THE_DOOR = 128
-
-
-def open_port(port: int) -> socket.socket:
-    """Take a port of this computer, reachable from nowhere else.
-
-    Args:
-        port: 0 for any that is free.
-
-    Raises:
-        SettingsError: it is taken, or not ours to take.
-    """
-    taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    try:
-        if sys.platform == "win32":  # there, REUSEADDR would share a port with another program
-            taken.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
-        else:
-            taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        taken.bind((LOOPBACK, port))
-        taken.listen(WAITING_AT_THE_DOOR)
-    except OSError as error:
-        taken.close()
-        raise SettingsError(
-            f"Port {port} cannot be used: {error.strerror or error}. Perhaps namebatch is open "
-            f"there already: look at {address(port)}. Otherwise give another port with --port N; "
-            "--port 0 takes any that is free."
-        ) from error
-    return taken
-
-
-def address(port: int) -> str:
-    """Where the page is."""
-    return f"http://{LOOPBACK}/" if port == HTTP_PORT else f"http://{LOOPBACK}:{port}/"
 
 
 def serve(desk: Desk, taken: socket.socket, *, browser: bool) -> None:

@@ -1,6 +1,5 @@
-"""What a browser loads: pages, their style sheets and modules, and the typeface they are set in."""
+"""What a browser loads: pages, their style sheets and modules, the typefaces they are set in."""
 
-from importlib.util import find_spec
 from pathlib import Path
 
 from fastapi import APIRouter, FastAPI
@@ -12,11 +11,8 @@ from namebatch.store import dockets
 from namebatch.web.depends import DocketNumber, TheDesk, TheDoor
 from namebatch.web.problems import NotHere
 from namebatch.web.rendering import HERE, page
+from namebatch.web.typefaces import files, script_sheet
 
-TYPEFACE_PACKAGE = "fontpkg_atkinson_hyperlegible"
-TYPEFACES = frozenset(
-    f"AtkinsonHyperlegible-{style}.ttf" for style in ("Regular", "Bold", "Italic", "BoldItalic")
-)
 ASK_EACH_TIME = "no-cache"
 """Kept by the browser, and used only once the server has said that it is still the same."""
 A_DAY = "private, max-age=86400"
@@ -77,18 +73,17 @@ def icon() -> Response:
     return Response(status_code=204)
 
 
+@router.get("/typefaces/scripts.css")
+def scripts() -> Response:
+    """Which typefaces there are for scripts that the page's own lacks."""
+    return Response(script_sheet(), media_type="text/css")
+
+
 @router.get("/typefaces/{name}")
 def typeface(name: str) -> Response:
-    """A file of the typeface that the page is set in."""
-    path = _typefaces().get(name)
+    """A file of a typeface that the page is set in."""
+    path = files().get(name)
     if path is None:
         raise NotHere("There is no typeface of this name for the page.")
-    return FileResponse(path, media_type="font/ttf", headers={"Cache-Control": A_DAY})
-
-
-def _typefaces() -> dict[str, Path]:
-    spec = find_spec(TYPEFACE_PACKAGE)
-    if spec is None or spec.origin is None:
-        return {}
-    folder = Path(spec.origin).parent / "files"
-    return {name: folder / name for name in TYPEFACES if (folder / name).is_file()}
+    kind = f"font/{path.suffix.lower().lstrip('.')}"
+    return FileResponse(path, media_type=kind, headers={"Cache-Control": A_DAY})

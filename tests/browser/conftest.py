@@ -90,7 +90,8 @@ def own_served(tmp_path: Path) -> Iterator[Served]:
     running.end()
 
 
-@pytest.fixture(scope="session")
+# not for the session: its event loop would run on in the tests of other rooms
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Debian's Chromium; without it these tests are skipped, except under CI=true."""
     found = next(filter(None, map(shutil.which, NAMES)), None)

@@ -160,7 +160,7 @@ def test_the_wall_fits_every_width(new_wall: Callable[..., Page], size: dict[str
     page = new_wall(many(60), size)
     beyond = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
     assert page.evaluate(beyond) == 0
-    assert page.evaluate(SMALL.replace('document.', "document.querySelector('#look').")) == []
+    assert page.evaluate(SMALL.replace("document.", "document.querySelector('#look').")) == []
     page.locator(".tile-open").first.focus()
     page.keyboard.press("End")
     page.keyboard.press("Home")

@@ -218,7 +218,7 @@ def test_the_slip_fits_every_width(new_slip: Callable[..., Page], size: dict[str
     for way in (".slip-approve", ".slip-hold", ".slip-undo", ".slip-ways"):
         expect(page.locator(way)).to_be_in_viewport()
     assert page.locator("#slip").evaluate(SIDEWAYS) == 0
-    assert page.evaluate(SMALL.replace('document.', "document.querySelector('#slip').")) == []
+    assert page.evaluate(SMALL.replace("document.", "document.querySelector('#slip').")) == []
 
 
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
@@ -232,3 +232,35 @@ def test_axe_finds_nothing_on_a_slip(
     expect(page.locator(".slip-said")).to_have_text(KEPT)
     windows.expected.append("Content Security Policy")  # axe's own style
     assert grave(page) == []
+
+
+def test_what_the_list_says_comes_back(new_docket: Callable[..., Page]) -> None:
+    """Where a column has another header, the slip still says what the list said, and takes it."""
+    page = new_docket("Who\tcount\nZoë Marram\t2\n", "key-fob")
+    page.evaluate("location.hash = '#line-2'")
+    name = page.locator("[name='fields.name']")
+    name.fill("Zora")
+    name.press("Enter")
+    expect(page.locator(".slip-said")).to_have_text(KEPT)
+    page.reload()
+    expect(name).to_have_value("Zora")
+    expect(page.locator(".mend-listed")).to_contain_text("The list says “Zoë Marram”.")
+    page.get_by_role("button", name="Take the list's").click()
+    expect(name).to_have_value("Zoë Marram")
+    expect(page.locator(".slip-back")).to_be_hidden()
+
+
+def test_keys_are_told_and_steps_come_again(new_slip: Callable[..., Page]) -> None:
+    """? works on a slip too, and what was undone there is done again with a key."""
+    page = new_slip()
+    page.keyboard.press("h")
+    expect(page.locator(".slip-state")).to_have_text("held by hand")
+    page.keyboard.press("Control+z")
+    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    page.keyboard.press("Control+y")
+    expect(page.locator(".slip-state")).to_have_text("held by hand")
+    page.keyboard.press("?")
+    help_box = page.get_by_role("dialog", name="Keys")
+    expect(help_box).to_contain_text("approve it and go on")
+    help_box.get_by_role("button", name="Close").click()
+    expect(page.locator("#slip")).to_be_visible()

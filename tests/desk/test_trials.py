@@ -127,7 +127,8 @@ def test_the_view_is_that_of_picture_and_base(spec: TrialSpec) -> None:
 
 def test_a_held_name_has_its_reason_and_no_picture(spec: TrialSpec) -> None:
     """Lines of a list are not spoken of: there is none."""
-    long = changed(spec, samples=["Marlo", "Bartholomew-Maximilian " * 4])
+    names = ["Marlo", "Bartholomew-Maximilian " * 4]
+    long = changed(spec, samples=names, texts=text(spec, min_height_mm=5))
     short, held = tried(FLOAT, long, None).samples
     assert short.svg is not None
     assert held.svg is None

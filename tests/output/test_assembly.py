@@ -90,10 +90,7 @@ def test_joints_without_keys_are_named_in_the_step(tmp_path: Path) -> None:
     found = [f for row in bare.rows for f in row.findings if f.code == "joint-without-key"]
     assert [finding.severity for finding in found] == [Severity.WARN] * 2
     told = next(step.text for step in steps(bare) if step.title == "Join the parts")
-    assert (
-        "Joints without a key in L2-1, L2-2, L3-1: glue these "
-        "onto a strip behind." in told
-    )
+    assert "Joints without a key in L2-1, L2-2, L3-1: glue these onto a strip behind." in told
     keyed = board(tmp_path / "b", joint.format(key=8), width=400, names=NAMES)
     told = next(step.text for step in steps(keyed) if step.title == "Join the parts")
     assert "without a key" not in told

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -55,6 +56,7 @@ def test_held_rows_end_a_list_without_orders(tmp_path: Path) -> None:
     text = listed(doc_jobs.kite_job("medal", ("Fenna",)), tmp_path)
     assert text.index("L2-1") < text.index("Line 902") < text.index("Line 904")
     assert text.count("held: waits for an answer") == 3
+    assert "Line 904 (empty) held" in text
 
 
 def test_spares_are_told_apart_from_the_order(tmp_path: Path) -> None:
@@ -83,12 +85,12 @@ def test_names_from_right_to_left_do_not_turn_the_line(
     job = doc_jobs.kite_job("medal", (name,), held=False)
     piece = replace(job.pieces[0], text={"name": name, "pitch": "Marsh pitch"})
     drawn: list[str] = []
-    monkeypatch.setattr(
-        "namebatch.output.assemblylist.draw_text",
-        lambda canvas, x, y, text, *rest: drawn.append(text) or lettering.draw_text(
-            canvas, x, y, text, *rest
-        ),
-    )
+
+    def noted(canvas: Any, x: float, y: float, text: str, *rest: Any) -> float:
+        drawn.append(text)
+        return lettering.draw_text(canvas, x, y, text, *rest)
+
+    monkeypatch.setattr("namebatch.output.assemblylist.draw_text", noted)
     listed(replace(job, pieces=(piece,)), tmp_path)
     (line,) = [text for text in drawn if name in text]
     assert line == f"{lettering.apart(name)} · Marsh pitch"

@@ -156,7 +156,14 @@ def test_small_pieces_use_the_page(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("kind", "count", "pages"),
-    [("medal", 5, 1), ("medal", 60, 2), ("medal", 400, 10), ("tag", 60, 2), ("tag", 120, 3), ("winder", 60, 2)],
+    [
+        ("medal", 5, 1),
+        ("medal", 60, 2),
+        ("medal", 400, 10),
+        ("tag", 60, 2),
+        ("tag", 120, 3),
+        ("winder", 60, 2),
+    ],
 )
 def test_pages(kind: str, count: int, pages: int, tmp_path: Path) -> None:
     """A usual batch is a page or two, with two faces as well; a large one follows at that rate."""

@@ -8,8 +8,8 @@ from reportlab.pdfgen.canvas import Canvas
 from namebatch.curves import Flattener, draw
 from namebatch.output.lettering import (
     draw_text,
-    fits_unbroken,
     figure_path,
+    fits_unbroken,
     runs,
     shorten,
     text_width,

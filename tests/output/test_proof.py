@@ -55,7 +55,7 @@ def test_measures_are_told(tmp_path: Path) -> None:
 
 
 def test_a_board_of_its_own_has_its_own_measures(tmp_path: Path) -> None:
-    """Where board and print differ, the narrowest place of either is told, and what it must have."""
+    """Where board and print differ, the narrowest place of either is told, with its limit."""
     job = doc_jobs.kite_job("tag", ("Fenna",))
     piece = job.pieces[0]
     proof = replace(piece.proof, narrowest_mm=2.5, required_mm=1.5)

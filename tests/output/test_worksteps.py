@@ -322,8 +322,9 @@ def test_a_cost_of_nothing_says_why() -> None:
         sheets=tuple(replace(sheet, part_used="offcut") for sheet in job.sheets),
         totals=replace(job.totals, cost=0.0),
     )
-    assert "part-used boards (paid for with the job that they were new for)" in (
-        _amounts(old)["cost"][1]
+    assert (
+        "part-used boards (paid for with the job that they were new for)"
+        in (_amounts(old)["cost"][1])
     )
 
 

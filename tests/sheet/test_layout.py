@@ -10,6 +10,7 @@ from shapely import MultiPolygon, Point, Polygon, box
 
 from namebatch.piece import Piece, Proof
 from namebatch.sheet import Filled, Leftover, Stock, board_page, lay_out, printed_page
+from namebatch.sheet.blocks import blocks_of, fitting, has_room
 from namebatch.sheet.model import PlacedFace
 from namebatch.sheet.wishes import Wishes
 from namebatch.template import load_workshop
@@ -125,3 +126,26 @@ def test_ragged_faces_are_laid_apart() -> None:
     """Two faces side by side waste an A3 sheet; laid apart, two pieces fit."""
     filled = _faces([_piece(2, CORNER), _piece(3, CORNER)], ("front", "back"))
     assert len(filled.sheets) == 1
+
+
+@pytest.mark.parametrize("kerf_mm", [(0.18, 0.18), (0.05, 0.4)])
+@pytest.mark.parametrize("faces", [("front",), ("front", "back")])
+@pytest.mark.parametrize(
+    "shape", [CORNER, Point(0, 0).buffer(40, quad_segs=60), box(0, 0, 150, 40)]
+)
+def test_room_is_told_as_the_blocks_have_it(
+    shape: Polygon, faces: tuple[PlacedFace, ...], kerf_mm: tuple[float, float]
+) -> None:
+    """Whether a piece fits is decided to the grid: a hair less room at its best turn, and not."""
+    turns, gap = (0.0, 90.0), 3.0
+    piece = _piece(2, shape)
+    (block,) = blocks_of([piece], faces, turns, kerf_mm, gap)
+    for turned in block.turns:
+        room = (0.0, 0.0, turned.width_mm, turned.height_mm)
+        assert has_room(piece, faces, (turned.turn_deg,), kerf_mm, gap, room)
+        assert has_room(piece, faces, turns, kerf_mm, gap, room)
+        for less in ((0.001, 0.0), (0.0, 0.001)):
+            tight = (0.0, 0.0, room[2] - less[0], room[3] - less[1])
+            assert not has_room(piece, faces, (turned.turn_deg,), kerf_mm, gap, tight)
+            expected = bool(fitting(block, tight))
+            assert has_room(piece, faces, turns, kerf_mm, gap, tight) == expected

@@ -1,5 +1,6 @@
 """How problems are told."""
 
+import asyncio
 import logging
 from typing import Annotated
 
@@ -7,8 +8,10 @@ import pytest
 from fastapi import FastAPI, Path
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.testclient import TestClient
+from starlette.types import Message
 
 from namebatch.errors import DeskError, NotThereError
+from namebatch.web.depends import TheUpload
 from namebatch.web.guard import Door
 from namebatch.web.problems import NotHere, Unexpected, add_problems
 
@@ -131,3 +134,44 @@ def test_fault_of_ours_tells_nothing_of_its_inside(
     assert "fault of its own" in answer.json()["what"]
     assert "secret" not in answer.text
     assert "a secret of ours" in caplog.text
+
+
+@pytest.mark.parametrize("kind", [b"application/json", b"multipart/form-data; boundary=tide"])
+def test_request_that_was_called_off_is_no_fault(
+    kind: bytes, caplog: pytest.LogCaptureFixture
+) -> None:
+    """A page that goes away in the middle of what it sends leaves nothing in the log."""
+    app = FastAPI()
+    app.state.door = Door(80, "the-token")
+    add_problems(app)
+
+    @app.post("/orders")
+    def order(sent: Order) -> None:
+        pass
+
+    @app.post("/upload")
+    def upload(sent: TheUpload) -> None:
+        pass
+
+    scope = {
+        "type": "http",
+        "method": "POST",
+        "path": "/orders" if kind == b"application/json" else "/upload",
+        "query_string": b"",
+        "headers": [(b"content-type", kind), (b"content-length", b"99")],
+    }
+    begun: Message = {"type": "http.request", "body": b"--tide", "more_body": True}
+    come = [begun, {"type": "http.disconnect"}]
+    answered: list[int] = []
+
+    async def receive() -> Message:
+        return come.pop(0)
+
+    async def send(message: Message) -> None:
+        answered.append(message.get("status", 0))
+
+    app.add_middleware(Unexpected)
+    asyncio.run(app(scope, receive, send))
+    assert not come
+    assert 500 not in answered
+    assert not caplog.records

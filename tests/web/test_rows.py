@@ -27,6 +27,7 @@ ROW = {
 DETAIL = ROW | {
     "revision",
     "values",
+    "read",
     "findings",
     "texts",
     "measures",

@@ -7,7 +7,6 @@ import pytest
 from starlette.testclient import TestClient
 
 from namebatch.desk import Desk
-from namebatch.web import serving
 from namebatch.web.app import make_app
 from namebatch.web.guard import Door
 from namebatch.web.rendering import HERE, page
@@ -71,11 +70,3 @@ def test_static_file_is_served_as_what_it_is(client: TestClient, path: Path) -> 
 def test_nothing_else_of_the_disk_is_served(client: TestClient, address: str) -> None:
     """No address leads out of the folder of static files or to another file of the typeface."""
     assert client.get(address).status_code == 404
-
-
-@pytest.mark.parametrize("name", sorted(serving.TYPEFACES))
-def test_typeface_of_the_page_is_served_from_here(client: TestClient, name: str) -> None:
-    """All styles of the typeface lie in its package and come as TrueType files."""
-    answer = client.get(f"/typefaces/{name}")
-    assert answer.headers["content-type"] == "font/ttf"
-    assert answer.content.startswith(b"\x00\x01\x00\x00")

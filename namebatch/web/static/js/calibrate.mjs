@@ -5,7 +5,7 @@ import { fill, h } from "./dom.mjs";
 import { figure, written } from "./blanks.mjs";
 import { mm, number } from "./figures.mjs";
 import { button, field, problemNote, select } from "./forms.mjs";
-import { trying } from "./say.mjs";
+import { sayProblem, trying } from "./say.mjs";
 
 const READINGS = 3;
 
@@ -55,7 +55,7 @@ export function calibration(place, { changed, unsaved }) {
       fill(said, h("div", { class: "note" }, answer.told.map((line) => h("p", {}, line))));
       await changed();
     } catch (error) {
-      if (!error.status) throw error;
+      if (!error.status) return sayProblem(error);
       fill(said, problemNote(error));
     }
   }

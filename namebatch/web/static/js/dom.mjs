@@ -47,6 +47,10 @@ export function refill(element, key, build) {
 /** Someone's words (a name, a title, a value of the list): set apart, in their own direction. */
 export const own = (text, props) => h("bdi", { dir: "auto", ...props }, text);
 
+/** What a piece says, its texts joined by " · ": each set apart, so that they stay in their order. */
+export const texts = (said) => said.split(BETWEEN).flatMap((text, at) => (at > 0 ? [BETWEEN, own(text)] : [own(text)]));
+
+const BETWEEN = " · ";
 const shown = new WeakMap();
 const PROPERTIES = new Set(["value", "checked", "disabled", "open", "selected", "indeterminate"]);
 

@@ -16,7 +16,7 @@ export function downloads(opened, job) {
   return h("div", { class: "downloads" },
     h("div", { class: "downloads-all" },
       h("a", { class: "btn btn-main", href: opened.at(`jobs/${job.number}/all.zip`), download: true, "aria-disabled": job.whole ? null : "true" }, "All files in one ZIP"),
-      h("p", { class: "soft" }, `${count(job.files.length, "file")} and a picture of each piece`)),
+      h("p", { class: "soft" }, `${count(job.files.length, "file")}${job.totals.pieces ? " and a picture of each piece" : ""}`)),
     h("div", {}, ["print", "list"].map((kind) => group(opened, job, kind))),
     group(opened, job, "paper"),
     cutting(opened, job));

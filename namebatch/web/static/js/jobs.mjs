@@ -31,7 +31,7 @@ class Shelf {
     opened.on("docket", (docket) => {
       if (this.jobs === null || docket.jobs !== this.jobs.length) this.soon(0);
     });
-    opened.on("changed", () => this.soon());
+    opened.on("changed", () => this.jobs?.length && this.soon());
     opened.on("again", () => this.soon());
     opened.on("make", (make) => {
       if (make.state === "done") this.soon(0);

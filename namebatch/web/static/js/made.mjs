@@ -88,16 +88,16 @@ function single(opened, shelf, job) {
     h("div", { class: "job-head" },
       h("h3", {}, job.remake_of === null ? `Job ${job.number}` : `Remake of ${some(job.pieces_again)}`),
       h("p", { class: "soft" }, moment(job.at)),
-      job.sheets.length > 0 && h("p", {}, adds(job))),
+      job.files.length > 0 && h("p", {}, adds(job))),
     job.stale && h("div", { class: "note", data: { kind: "look" } },
       h("p", {}, "The docket was changed since: these files are those of before. ", h("a", { href: "#lay-out" }, "Fill the sheets anew"), " before you cut.")),
     !job.whole && problemNote({ what: "Something of this job is gone from its folder.", details: job.missing.slice(0, MOST_HELD) }),
-    job.sheets.length > 0 && [
+    job.files.length > 0 && [
       sheetBound(job.totals),
       held(job),
       downloads(opened, job),
       job.notes.length > 0 && h("details", { class: "fold" }, h("summary", {}, `${count(job.notes.length, "note")} on the whole job`), h("ul", {}, job.notes.map((note) => h("li", {}, note)))),
-      h("section", { class: "job-after" }, h("h4", {}, "After cutting"),
+      job.sheets.length > 0 && h("section", { class: "job-after" }, h("h4", {}, "After cutting"),
         h("p", { class: "soft" }, "Open a sheet to mark spoiled pieces, or to measure a print that lies askew."), thumbnails(shelf, job)),
     ]);
 }
@@ -113,7 +113,7 @@ function held(job) {
   if (!job.held.length) return null;
   return h("div", { class: "note", data: { kind: "held" } },
     h("p", {}, h("strong", {}, `${count(job.held.length, "line")} held and not on the sheets`)),
-    h("ul", {}, job.held.slice(0, MOST_HELD).map(({ line, message }) => h("li", {}, h("a", { href: `#line-${line}` }, `Open line ${line}`), ": ", own(message)))),
+    h("ul", {}, job.held.slice(0, MOST_HELD).map(({ line, message }) => h("li", {}, own(message), " ", h("a", { href: `#line-${line}` }, `Open line ${line}`)))),
     job.held.length > MOST_HELD && h("p", {}, `and ${number(job.held.length - MOST_HELD)} more; all are in held.csv.`));
 }
 

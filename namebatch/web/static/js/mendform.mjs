@@ -42,7 +42,7 @@ export class MendForm {
   show(detail, fonts) {
     const name = document.activeElement?.closest(".mend") === this.place ? document.activeElement.name : "";
     this.draft = structuredClone(detail.mend ?? {});
-    this.#read = readOf(detail);
+    this.#read = detail.read;
     this.#parts = detail.texts.map((text) => new TextPart(text, this.draft, this.tell, fonts));
     const bridges = detail.measures?.has_bridges || this.draft.bridge_mm ? this.#bridges(detail) : null;
     const several = new Set(detail.texts.map((text) => text.box)).size > 1;
@@ -148,11 +148,4 @@ export function fontChooser(fonts) {
     [...families].map(([family, some]) =>
       h("optgroup", { label: family }, some.map(({ name }) => h("option", { value: name, selected: name === value }, name)))),
   ];
-}
-
-/** What the list says in a row, before anything was changed by hand. */
-function readOf(detail) {
-  if (detail.read) return detail.read;
-  const fields = Object.fromEntries(Object.entries(detail.fields).map(([name, said]) => [name, detail.mend?.fields?.[name] === undefined ? said : (detail.values[name] ?? said)]));
-  return { fields, quantity: detail.mend?.quantity === undefined ? detail.quantity : Number(detail.values.quantity) || 1 };
 }

@@ -110,7 +110,7 @@ export class TextPart {
 
   #offerLines() {
     const { one_line: single, lines } = this.#now;
-    const ways = (this.text.breaks ?? partings(this.text)).map((each) => JSON.stringify(each));
+    const ways = this.text.breaks.map((each) => JSON.stringify(each));
     const chosen = single ? "one" : lines ? JSON.stringify(lines) : "";
     if (lines && !ways.includes(chosen)) ways.unshift(chosen);
     fill(
@@ -168,16 +168,4 @@ function mark(blank, usable, wrong, told) {
     blank.setAttribute("aria-invalid", "true");
     wrong(told);
   }
-}
-
-/** Where a text can be parted: at a space, which is dropped, or behind a hyphen. */
-function partings({ lines, text }) {
-  const typed = lines.length > 1 ? lines.join(" ") : text;
-  const found = [];
-  for (const match of typed.matchAll(/[ -]/g)) {
-    const end = match.index + (match[0] === " " ? 0 : 1);
-    const parts = [typed.slice(0, end), typed.slice(match.index + 1)];
-    if (parts.every((part) => /[\p{L}\p{N}]/u.test(part))) found.push(parts);
-  }
-  return found;
 }

@@ -8,7 +8,7 @@ export function sheetBound(totals) {
   return h("div", { class: "bounds" },
     bound(totals.sheets, totals.sheets_lower_bound, "sheet"),
     bound(totals.boards, totals.boards_lower_bound, "board"),
-    h("p", {}, h("b", { class: "big" }, duration(totals.cut_seconds)), " of cutting, reckoned"),
+    totals.cut_seconds > 0 && h("p", {}, h("b", { class: "big" }, duration(totals.cut_seconds)), " of cutting, reckoned"),
     totals.cost !== null && h("p", {}, h("b", { class: "big" }, totals.cost.toFixed(2)), " by the workshop's prices"));
 }
 

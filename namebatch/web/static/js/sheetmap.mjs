@@ -2,7 +2,7 @@
 
 import { alignBox } from "./align.mjs";
 import { put } from "./api.mjs";
-import { all, fill, h, one, own } from "./dom.mjs";
+import { all, fill, h, one, texts } from "./dom.mjs";
 import { count, percent, size } from "./figures.mjs";
 import { button } from "./forms.mjs";
 import { keys } from "./keys.mjs";
@@ -116,7 +116,7 @@ class Large {
     const state = standing(placed.piece, job);
     return h("li", { data: { state } }, h("label", { class: "tick" },
       h("input", { type: "checkbox", id: `spoiled-${placed.piece}`, checked: state !== "", on: { change: () => this.#toggle(placed.piece) } }),
-      h("span", {}, h("b", {}, placed.piece), " ", own(placed.text), state === "remade" && h("span", { class: "soft" }, " made again already"))));
+      h("span", {}, h("b", {}, placed.piece), " ", texts(placed.text), state === "remade" && h("span", { class: "soft" }, " made again already"))));
   }
 
   /** One change after the other, each with all that is spoiled then. */

@@ -34,7 +34,7 @@ function words(placed, scale, ids) {
   const upright = height > 1.6 * width;
   const [long, short] = upright ? [height, width] : [width, height];
   const [first] = placed.text.split(" · ");
-  const name = Math.min(NAME_MM * scale, (0.86 * long) / (WIDE * Math.max(first.length, 3)), 0.4 * short);
+  const name = Math.min(NAME_MM * scale, (0.76 * long) / (WIDE * Math.max(first.length, 3)), 0.4 * short);
   const id = Math.min(ID_MM * scale, (0.86 * long) / (WIDE * 9), 0.25 * short);
   const arm = 0.32 * Math.min(width, height);
   return s("g", { transform: `translate(${placed.at_mm.join(" ")})${upright ? " rotate(-90)" : ""}` },

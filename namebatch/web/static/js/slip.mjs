@@ -1,10 +1,10 @@
 /** The slip: one piece opened large, with its figures, its findings and everything that can be changed. */
 
 import { get, post, Problem, put } from "./api.mjs";
-import { fill, h, one, own } from "./dom.mjs";
+import { fill, h, one, texts } from "./dom.mjs";
 import { badge, button, problemNote } from "./forms.mjs";
 import { number } from "./figures.mjs";
-import { keys } from "./keys.mjs";
+import { keys, showKeys } from "./keys.mjs";
 import { Keeping } from "./keeping.mjs";
 import { showLike } from "./like.mjs";
 import { HELD_BY_HAND, lookedAt, sayCannot } from "./looked.mjs";
@@ -122,9 +122,10 @@ class Slip {
     if (detail) this.#turn(detail);
   }
 
-  async undo() {
+  /** Take the last step back, or with "redo" again. */
+  async undo(way = "undo") {
     await this.#kept();
-    await this.opened.undo();
+    await this.opened[way]();
     await this.#again();
   }
 
@@ -152,7 +153,9 @@ class Slip {
       { key: "h", told: "hold it by hand, or release it", run: () => this.hold() },
       { key: "e", told: "change what it says", run: () => one(".mend input", this.box)?.focus() },
       { key: "Ctrl+z", shown: "Ctrl Z", told: "undo", run: () => this.undo() },
+      { key: ["Ctrl+Shift+z", "Ctrl+y"], shown: "Ctrl Y", told: "do it again", run: () => this.undo("redo") },
       { key: "Escape", shown: "Esc", told: "close; what was changed is kept", run: () => this.close() },
+      { key: "?", told: "", run: showKeys },
     ]);
   }
 
@@ -242,7 +245,7 @@ class Slip {
     const at = order.indexOf(detail.line);
     const place = at >= 0 && h("span", { class: "soft" }, ` · ${number(at + 1)} of ${number(order.length)} on the wall`);
     fill(one(".slip-where", box), where(detail), place);
-    fill(one(".slip-title", box), detail.text ? own(detail.text) : "Nothing to set");
+    fill(one(".slip-title", box), detail.text ? texts(detail.text) : "Nothing to set");
     fill(one(".slip-state", box), badge(state, words));
     fill(one(".slip-figures", box), measured(detail));
     fill(one(".slip-findings", box), found(detail));

@@ -20,7 +20,7 @@ export function standing(row) {
   const state = stateOf(row);
   if (state === "held" && row.held_by_hand) return { state, words: "held by hand" };
   if (row.approved === "stale" && row.state === "made") {
-    return state === "look" ? { state, words: "look: it has changed" } : { state: "stale" };
+    return state === "look" ? { state, words: "look, it changed" } : { state: "stale" };
   }
   return { state };
 }

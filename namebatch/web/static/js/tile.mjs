@@ -1,6 +1,6 @@
 /** One piece on the wall: its picture, its name, where it stands. */
 
-import { fill, h, one, own } from "./dom.mjs";
+import { fill, h, one, texts } from "./dom.mjs";
 import { count } from "./figures.mjs";
 import { badge } from "./forms.mjs";
 import { standing, stateOf, where } from "./states.mjs";
@@ -28,11 +28,12 @@ export function showTile(tile, row) {
   tile.row = row;
   tile.dataset.state = state;
   const { words, state: shown } = standing(row);
-  fill(one(".tile-name", tile), row.text ? own(row.text) : h("i", {}, "nothing to set"));
+  fill(one(".tile-name", tile), row.text ? texts(row.text) : h("i", {}, "nothing to set"));
   fill(one(".tile-line", tile), h("span", { class: "visually-hidden" }, `${row.place} `), String(row.line));
-  fill(one(".tile-state", tile), badge(shown, words));
+  fill(one(".tile-state", tile), badge(shown, shown === "stale" ? "then changed" : words));
   const several = row.quantity > 1;
   fill(one(".tile-count", tile), several && [h("span", { "aria-hidden": "true" }, `× ${row.quantity}`), h("span", { class: "visually-hidden" }, count(row.quantity, "piece"))]);
+  one(".tile-open", tile).title = state === "look" ? row.message : "";
   const tick = one(".tile-tick", tile);
   tick.hidden = state === "held" || state === "waiting";
   tick.setAttribute("aria-pressed", String(state === "approved"));

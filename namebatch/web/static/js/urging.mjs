@@ -25,8 +25,8 @@ export class Urging {
     const call = new AbortController();
     this.#asked.set(line, call);
     try {
-      await fetch(this.address(line), { signal: call.signal, credentials: "same-origin" });
-      call.abort(); // what it looks like comes by its digest
+      const answer = await fetch(this.address(line), { signal: call.signal, credentials: "same-origin" });
+      await answer.arrayBuffer(); // that it is made is told to all who listen
     } catch {
       // called off, or the program is gone; whoever listens to it says so
     } finally {

@@ -40,7 +40,7 @@ class Wall {
       covered: () => stubCovers(this.list),
       rest: (lines) => this.urging.want(lines.filter((line) => this.looked.row(line)?.state === "waiting")),
     });
-    this.urging = new Urging((line) => opened.at(`rows/${line}/picture.svg`));
+    this.urging = new Urging((line) => opened.at(`rows/${line}`));
     this.bar = new FilterBar(one("#wall-filters"), () => this.hang());
     this.#listen();
     this.#keys();
@@ -56,6 +56,7 @@ class Wall {
     const lines = chosen(this.rows, this.bar.wish);
     const focused = this.list.contains(document.activeElement);
     this.looked.order = lines;
+    this.#making = tally(this.rows).waiting > 0;
     if (!lines.includes(this.#current)) this.#current = lines[0] ?? null;
     this.list.hidden = lines.length === 0;
     this.hanging.pin(this.#current);

@@ -6,7 +6,7 @@ import { choiceField, colourField, figureField, figures, wordField, written } fr
 import { calibration } from "./calibrate.mjs";
 import { size } from "./figures.mjs";
 import { button, field, problemNote } from "./forms.mjs";
-import { say, trying } from "./say.mjs";
+import { say, sayProblem, trying } from "./say.mjs";
 
 const SHEETS = [["a4", "A4"], ["a5", "A5"], ["a3", "A3"], ["letter", "Letter"], ["", "another size"]];
 const OPERATIONS = [
@@ -24,7 +24,7 @@ let now = null; // as the form has it: {printer, cutter, materials: [{name, valu
 let kept = ""; // the form as JSON when it was filled
 
 const places = { form: one("#shop-form"), wrong: one("#shop-wrong"), ways: one("#shop-ways"), told: one("#shop-told"), calibration: one("#calibration"), file: one("#shop-file") };
-const tests = calibration(places.calibration, { changed: load, unsaved: () => changedSince() });
+const tests = calibration(places.calibration, { changed: measured, unsaved: () => changedSince() });
 
 async function load() {
   const found = await trying(() => get("/api/workshop"));
@@ -158,21 +158,30 @@ function add(values) {
   one("input", folds[folds.length - 1]).focus();
 }
 
-async function keep() {
-  await send(now, (answer, before) => say("Kept in the workshop file.",
-    before ? { action: { label: "Take it back", run: () => send(before, () => say("As it was before.")) } } : {}));
+const keep = () => send(now, "Kept in the workshop file.");
+
+/** Something that was measured was stored: show it, with the way back. */
+async function measured() {
+  const before = asKept();
+  await load();
+  sayKept("Stored in the workshop file.", before);
 }
 
-/** Keep tables; `done` gets the answer and the tables as they were, null where there was no file yet. */
-async function send(tables, done) {
-  const before = shop.built_in ? null : { printer: shop.printer, cutter: shop.cutter, materials: shop.materials };
+/** The tables as they are kept; null where there is no file yet. */
+const asKept = () => (shop.built_in ? null : { printer: shop.printer, cutter: shop.cutter, materials: shop.materials });
+
+const sayKept = (told, before) =>
+  say(told, before ? { action: { label: "Take it back", run: () => send(before, "As it was before.") } } : {});
+
+/** Keep tables and say so, with the way back to those that were kept. */
+async function send(tables, told) {
+  const before = asKept();
   const materials = tables.materials.map(({ name, values }) => ({ ...values, name }));
   try {
-    const answer = await put("/api/workshop", { digest: shop.digest, printer: tables.printer, cutter: tables.cutter, materials });
-    show(answer);
-    done(answer, before);
+    show(await put("/api/workshop", { digest: shop.digest, printer: tables.printer, cutter: tables.cutter, materials }));
+    sayKept(told, before);
   } catch (error) {
-    if (!error.status) throw error;
+    if (!error.status) return sayProblem(error);
     fill(places.wrong, problemNote(error));
     places.wrong.scrollIntoView({ block: "nearest" });
   }
