@@ -1,7 +1,6 @@
 """`namebatch serve`: the page, on this computer alone."""
 
 from contextlib import closing
-from os import environ
 from pathlib import Path
 from typing import Annotated
 

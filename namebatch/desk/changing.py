@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from namebatch.desk.alike import lines_alike, with_parts
-from namebatch.desk.lying import Lying, planned, refused
+from namebatch.desk.lying import Kept, Lying, planned, planned_wall, refused
 from namebatch.desk.misfits import check_all, fitted
 from namebatch.desk.model import Counted, Liked, RowDetail, Stepped
 from namebatch.desk.opened import Opened
@@ -15,15 +15,16 @@ from namebatch.desk.tabletop import Tabletop
 from namebatch.desk.telling import (
     told_approvals,
     told_like,
+    told_list,
     told_mend,
-    told_misfits,
     told_settings,
+    told_title,
 )
 from namebatch.desk.templates import template_folder
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.names.mend import Mend
 from namebatch.pipeline import Plan
-from namebatch.store import Change, Choices, KeptList, dockets, history
+from namebatch.store import Change, Choices, KeptList, history
 from namebatch.store.model import Setting
 
 _MAPPED = frozenset({"template", "columns"})
@@ -45,13 +46,20 @@ class Changes:
     def put_list(self, number: int, names: KeptList) -> None:
         """Another list."""
         with self._table.lay(number) as lying:
-            dockets.put_list(self._store, number, names, self._now())
+            told, change, plan = self._with_list(lying.now.choices, names)
+            history.change(self._store, number, told, self._now(), change)
             before = lying.opened
-            self._table.renew(number, lying)
-            if lying.opened is not None:
-                self._drop_misfits(number, lying, lying.opened.plan)
+            self._table.renew(number, lying, plan)
             if lying.opened is before:
                 self._table.changed(number, ())
+
+    def rename(self, number: int, title: str) -> None:
+        """Another title."""
+        with self._table.lay(number) as lying:
+            told = told_title(title)
+            history.change(self._store, number, told, self._now(), Change(title=title))
+            self._table.renew(number, lying)
+            self._table.changed(number, ())
 
     def settings(self, number: int, wanted: Mapping[str, Setting | None]) -> None:
         """Other settings."""
@@ -123,15 +131,32 @@ class Changes:
     def step(self, number: int, *, back: bool) -> Stepped:
         """The last step taken back, or the next one again."""
         with self._table.lay(number) as lying:
-            before, opened = lying.now.choices, lying.opened
+            before, opened = lying.now, lying.opened
             step = (history.undo if back else history.redo)(self._store, number, self._now())
             if step is None:
                 return Stepped(None, self._table.revision(number), ())
             self._table.renew(number, lying)
-            lines = _between(before, lying.now.choices)
+            lines = _between(before, lying.now)
             if lying.opened is opened:
                 self._table.changed(number, lines)
             return Stepped(step.told, self._table.revision(number), lines)
+
+    def _with_list(self, chosen: Choices, names: KeptList) -> tuple[str, Change, Plan | None]:
+        """Another list, without the changes and approvals that it has no place for.
+
+        Returns:
+            What the step is called, the step, and the plan if all can be made.
+        """
+        try:
+            plan, problem = planned_wall(self._table.recipe_of(names, replace(chosen, mends={})))
+        except (NamebatchError, OSError):
+            return told_list(names, (), ""), Change(names=names), None
+        mends = fitted(plan, chosen.mends)
+        gone = tuple(line for line, mend in mends.items() if mend is None)
+        lines = {row.line for row in plan.names.rows}
+        lost = dict.fromkeys(line for line in chosen.approvals if line not in lines)
+        told = told_list(names, gone, plan.names.place)
+        return told, Change(mends=mends, approvals=lost, names=names), None if problem else plan
 
     def _planned(self, lying: Lying, wanted: Mapping[str, Setting | None]) -> Plan | None:
         """The plan with other settings; None where there can be none yet, and that is kept.
@@ -151,19 +176,6 @@ class Changes:
                 raise refused(error) from error
             return None
 
-    def _drop_misfits(self, number: int, lying: Lying, plan: Plan) -> None:
-        """Take changes and approvals away that the list has no place for."""
-        choices = lying.now.choices
-        mends = fitted(plan, choices.mends)
-        gone = [line for line, mend in mends.items() if mend is None]
-        lost = [line for line in choices.approvals if line not in lying.wall.places]
-        if not mends and not lost:
-            return
-        told = told_misfits(gone or lost, plan.names.place)
-        change = Change(mends=mends, approvals=dict.fromkeys(lost))
-        history.change(self._store, number, told, self._now(), change)
-        self._table.renew(number, lying)
-
 
 def noted(opened: Opened, line: int, mend: Mend | None) -> Mend | None:
     """A change that notes for which texts it was made; None if it changes nothing."""
@@ -173,13 +185,18 @@ def noted(opened: Opened, line: int, mend: Mend | None) -> Mend | None:
     return mend if read is None else replace(mend, was=dict(read.fields))
 
 
-def _between(before: Choices, after: Choices) -> tuple[int, ...] | None:
-    """Lines whose changes or approvals differ; None where settings do."""
-    if before.settings != after.settings:
+def _between(before: Kept, after: Kept) -> tuple[int, ...] | None:
+    """Lines whose changes or approvals differ; None where list or settings do."""
+    old, new = before.choices, after.choices
+    if old.settings != new.settings or _names(before) != _names(after):
         return None
-    mends = {n for n in {*before.mends, *after.mends} if before.mends.get(n) != after.mends.get(n)}
-    old, new = before.approvals, after.approvals
-    return tuple(sorted(mends | {n for n in {*old, *new} if old.get(n) != new.get(n)}))
+    lines = {n for n in {*old.mends, *new.mends} if old.mends.get(n) != new.mends.get(n)}
+    first, then = old.approvals, new.approvals
+    return tuple(sorted(lines | {n for n in {*first, *then} if first.get(n) != then.get(n)}))
+
+
+def _names(kept: Kept) -> KeptList | None:
+    return None if kept.recipe is None else kept.recipe.names
 
 
 def _without_time(

@@ -125,8 +125,7 @@ class Desk:
 
     def rename(self, number: int, title: str) -> DocketView:
         """Another title."""
-        dockets.rename(self.store, number, title, self._now())
-        self._table.changed(number, ())
+        self._changes.rename(number, title)
         return self.docket(number)
 
     def copy(self, number: int, title: str | None = None) -> DocketView:
@@ -166,7 +165,7 @@ class Desk:
         return KeptList(name, text.getvalue().encode())
 
     def put_list(self, number: int, names: KeptList) -> DocketView:
-        """Another list. Changes by hand that do not fit it are taken away in a step of its own."""
+        """Another list, in one step with the changes by hand that do not fit it taken away."""
         self._changes.put_list(number, names)
         return self.docket(number)
 

@@ -121,17 +121,9 @@ class Lying:
 
     def _plan(self, recipe: Recipe, look: object, plan: Plan | None) -> bool:
         bare = replace(recipe, mends={})
-        self.problem = None
-        try:
-            self.plan = found = plan or planned(bare)
-        except NamebatchError as error:
-            self.plan, self.problem = None, problem_of(error)
-            # what concerns sheets alone does not take the wall away
-            kept = {name: bare.settings[name] for name in LOOK if name in bare.settings}
-            try:
-                found = planned(replace(bare, settings=kept))
-            except NamebatchError:
-                raise error from None
+        found, error = (plan, None) if plan else planned_wall(bare)
+        self.plan = None if error else found
+        self.problem = problem_of(error) if error else None
         if self.opened is not None and look == self._look:
             return False
         self._look = look
@@ -144,6 +136,25 @@ class Lying:
         self.plan = self.opened = None
         self.problem, self._look, self._planned = problem, None, None
         return had
+
+
+def planned_wall(recipe: Recipe) -> tuple[Plan, NamebatchError | None]:
+    """The plan of a docket, or of its pieces alone: what concerns sheets takes no wall away.
+
+    Returns:
+        The plan, and what keeps its sheets from being filled.
+
+    Raises:
+        NamebatchError: no piece can be made.
+    """
+    try:
+        return planned(recipe), None
+    except NamebatchError as error:
+        kept = {name: recipe.settings[name] for name in LOOK if name in recipe.settings}
+        try:
+            return planned(replace(recipe, settings=kept)), error
+        except NamebatchError:
+            raise error from None
 
 
 def planned(recipe: Recipe) -> Plan:

@@ -19,7 +19,7 @@ from namebatch.desk.templates import template_folder
 from namebatch.desk.worker import WARMING, warm_up
 from namebatch.errors import NamebatchError
 from namebatch.pipeline import Plan
-from namebatch.store import Choices, Docket, Store, dockets, history
+from namebatch.store import Choices, Docket, KeptList, Store, dockets, history
 from namebatch.template.folder import TOML_NAME
 
 MOST_OPEN: Final = 6
@@ -128,8 +128,10 @@ class Tabletop:
     def recipe(self, choices: Choices, number: int) -> Recipe | None:
         """What a docket's pieces are made from; None as long as it has no list."""
         names = dockets.kept_list(self.store, number)
-        if names is None:
-            return None
+        return None if names is None else self.recipe_of(names, choices)
+
+    def recipe_of(self, names: KeptList, choices: Choices) -> Recipe:
+        """What pieces are made from with a list."""
         workshop = self.workshop if self.workshop.is_file() else None
         return Recipe(names, choices.settings, self.templates, workshop, choices.mends)
 

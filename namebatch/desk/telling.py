@@ -8,7 +8,7 @@ from namebatch.names.characters import shown
 from namebatch.names.mend import Mend
 from namebatch.names.mended import BY_HAND
 from namebatch.names.row import Row
-from namebatch.store.model import Setting
+from namebatch.store.model import KeptList, Setting
 
 _SETTINGS: Final = {
     "template": "template",
@@ -77,9 +77,23 @@ def told_like(row: Row, lines: Sequence[int], place: str) -> str:
     return f"change of {row.where.lower()} applied to {_lines(lines, place).lower()}"
 
 
-def told_misfits(lines: Sequence[int], place: str) -> str:
-    """Changes by hand that do not fit another list."""
-    return f"Changes by hand that do not fit the list taken away: {_lines(lines, place).lower()}"
+def told_list(names: KeptList, lines: Sequence[int], place: str) -> str:
+    """Another list, or the first one.
+
+    Args:
+        names: the list.
+        lines: whose changes by hand do not fit it.
+        place: of its rows, ``Line`` or ``Row``.
+    """
+    told = f"list: {'pasted text' if names.pasted else shown(names.name, 80)}"
+    if lines:
+        told += f"; changes by hand that do not fit it taken away: {_lines(lines, place).lower()}"
+    return told
+
+
+def told_title(title: str) -> str:
+    """Another title of a docket."""
+    return f"title: {shown(' '.join(title.split()), 80)}"
 
 
 def _lines(lines: Sequence[int], place: str) -> str:

@@ -14,7 +14,7 @@ from shapely import LineString, Polygon, affinity
 
 from namebatch.outline.joint import JointLine, JointOrder
 from namebatch.outline.joint_lines import LEAST_PART, Lines, chosen, clear_lines, joint_lines
-from namebatch.outline.split import CutPart, Split, split
+from namebatch.outline.split import CutPart, Split, split, uncut
 
 Size = tuple[float, float]
 _Known = dict[tuple[bytes, bytes, bool], Lines]
@@ -100,8 +100,11 @@ def _count(length: float, largest: float, over: float) -> int:
 
 def _columns(outline: Polygon, grid: _Grid, order: JointOrder, known: _Known) -> Split | None:
     """Columns, and rows in each that is too high."""
-    [whole] = split(outline, (), order).parts
-    columns = _strips(whole, grid.columns, grid.size[0], order, known, level=False)
+    if grid.columns == 1:
+        columns: Split | None = split(outline, (), order)
+    else:
+        whole = uncut(outline)
+        columns = _strips(*whole, grid.columns, grid.size[0], order, known, level=False)
     if columns is None:
         return None
     below = replace(order, avoid=_keys_of(columns))
@@ -127,7 +130,7 @@ def _rows(part: CutPart, grid: _Grid, order: JointOrder, known: _Known) -> Split
     width = part.shape.bounds[2] - part.shape.bounds[0]
     own = _count(y1 - y0, grid.size[1], order.reach_mm(width))
     for rows in sorted({own, grid.rows} - {0, 1}):
-        found = _strips(part, rows, grid.size[1], order, known, level=True)
+        found = _strips(part.shape, part.cell, rows, grid.size[1], order, known, level=True)
         if found is not None:
             return found
     return None
@@ -143,7 +146,8 @@ def _keys_of(found: Split) -> shapely.Geometry:
 
 
 def _strips(
-    whole: CutPart,
+    part: Polygon,
+    cell: Polygon,
     count: int,
     widest: float,
     order: JointOrder,
@@ -151,13 +155,10 @@ def _strips(
     *,
     level: bool,
 ) -> Split | None:
-    """Split a part by upright lines, or by level ones, into so many sound strips.
+    """Split a part by upright lines, or by level ones, into so many sound strips, two or more.
 
     A level line is an upright one whose x and y have changed places.
     """
-    part = whole.shape
-    if count == 1:
-        return Split((whole,), (), 0, 0)
     seen, own = (_swapped(part), _swapped_order(order)) if level else (part, order)
     x0, y0, x1, y1 = seen.bounds
     over = order.reach_mm(y1 - y0)
@@ -173,7 +174,7 @@ def _strips(
             joints = joint_lines(lines, numbers, seen)
             if level:
                 joints = tuple(JointLine(line.end[::-1], line.start[::-1]) for line in joints)
-            found = split(part, joints, order, both_ways=False, cell=whole.cell)
+            found = split(part, joints, order, both_ways=False, cell=cell)
             wrong = _wrong_lines(found, joints, order, widest, level=level)
             if not wrong and not found.bare:
                 return found

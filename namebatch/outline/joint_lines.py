@@ -37,6 +37,10 @@ LEAST_RUN = 4.0
 """No stretch of a joint is shorter than so many times the least width: glue would not hold it."""
 LEAST_PART = 8.0
 """No part is narrower than so many times the least width."""
+TOGETHER = 32
+"""So many lines side by side are crossed with a part at a time."""
+ROUNDED_MM = 1e-6
+"""More than distances are rounded by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +86,13 @@ def clear_lines(part: Polygon, order: JointOrder, leaning: bool) -> Lines:
     inside = (middle - reach > x0) & (middle + reach < x1)
     middle, slope, reach = middle[inside], slope[inside], reach[inside]
     lines = _across(middle, slope, y0, y1)
+    off = order.required_mm + order.fit_mm / 2
     away = np.full(len(lines), np.inf)
     for kept in _kept_clear(part, order):
-        away = np.minimum(away, shapely.distance(kept, lines))
-    clear = np.flatnonzero(away >= order.required_mm + order.fit_mm / 2)
+        away = np.minimum(away, _away(kept, lines, off))
+    clear = np.flatnonzero(away >= off)
     clear = clear[:: 1 + len(clear) // MOST_CLEAR]
-    runs = shapely.intersection(part, lines[clear])
+    runs = _runs(part, lines[clear])
     stout = _shortest(runs) >= LEAST_RUN * order.required_mm
     clear, runs = clear[stout], runs[stout]
     cost = shapely.length(runs) + MORE_PARTS * _further_parts(part, lines[clear], runs)
@@ -162,14 +167,45 @@ def _across(middle: Floats, slope: Floats, y0: float, y1: float) -> np.ndarray:
 
 def _kept_clear(part: Polygon, order: JointOrder) -> list[shapely.Geometry]:
     """Lettering, and holes too small to be crossed."""
-    holes = [Polygon(ring) for ring in part.interiors]
-    small = [
-        hole
-        for hole in holes
-        if 2 * shapely.maximum_inscribed_circle(hole, tolerance=0.1).length < HOLLOW_MM
-    ]
+    small = [hole for ring in part.interiors if _is_small(hole := Polygon(ring))]
     kept = [order.ink, shapely.union_all(small), order.avoid]
     return [shape for shape in kept if not shape.is_empty]
+
+
+def _is_small(hole: Polygon) -> bool:
+    """True if no circle of a hollow's size has room in a hole."""
+    x0, y0, x1, y1 = hole.bounds
+    if min(x1 - x0, y1 - y0) < HOLLOW_MM:
+        return True
+    return bool(2 * shapely.maximum_inscribed_circle(hole, tolerance=0.1).length < HOLLOW_MM)
+
+
+def _away(kept: shapely.Geometry, lines: np.ndarray, off: float) -> Floats:
+    """Distances from what is kept clear; 0 and infinite where only near or far matters."""
+    shapely.prepare(kept)
+    away = np.zeros(len(lines))
+    clear = np.flatnonzero(~shapely.dwithin(kept, lines, off - ROUNDED_MM))
+    near = shapely.dwithin(kept, lines[clear], max(off, AIR_MM))
+    away[clear] = np.inf
+    away[clear[near]] = shapely.distance(kept, lines[clear[near]])
+    return away
+
+
+def _runs(part: Polygon, lines: np.ndarray) -> np.ndarray:
+    """Where each line, from left to right, runs in the material.
+
+    So many neighbours at a time are crossed with what of the part lies about them.
+    """
+    runs = np.empty(len(lines), dtype=np.object_)
+    _, y0, _, y1 = part.bounds
+    for first in range(0, len(lines), TOGETHER):
+        some = lines[first : first + TOGETHER]
+        x0, _, x1, _ = shapely.total_bounds(some)
+        strip = shapely.box(x0 - 1.0, y0 - 1.0, x1 + 1.0, y1 + 1.0)
+        runs[first : first + TOGETHER] = shapely.intersection(
+            shapely.intersection(part, strip), some
+        )
+    return runs
 
 
 def _shortest(runs: np.ndarray) -> Floats:

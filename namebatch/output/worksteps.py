@@ -71,7 +71,7 @@ def _part_used(boards: tuple[Sheet, ...]) -> str:
     if not old:
         return ""
     return (
-        f" Part-used boards go as they lay before, what is gone as on the sheet map: "
+        " Part-used boards lie so that what is gone of them lies as on the sheet map: "
         f"{'; '.join(old)}."
     )
 

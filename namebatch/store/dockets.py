@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from namebatch.errors import NoDocketError, StoreError
-from namebatch.names.limits import FILE_BYTES
+from namebatch.store import lists
 from namebatch.store.database import Store
 from namebatch.store.model import Deleted, Docket, KeptList, Setting, State
 from namebatch.store.values import as_json, moment, plain_text, said_at
@@ -14,13 +14,17 @@ from namebatch.store.values import as_json, moment, plain_text, said_at
 LONGEST_TITLE = 200
 
 _SUMMARY = """
-SELECT number, title, created, changed, state, coalesce(list.name, '') AS list_name, done,
+SELECT number, title, created, changed, state, coalesce((
+        SELECT list.name FROM kept JOIN list
+        ON list.docket = kept.docket AND CAST(list.key AS TEXT) = kept.value
+        WHERE kept.docket = number AND kind = 'list'
+    ), '') AS list_name, done,
     (SELECT count(*) FROM kept WHERE docket = number AND kind = 'mend') AS mends,
     (SELECT count(*) FROM kept WHERE docket = number AND kind = 'approval') AS approvals,
     (SELECT count(*) FROM job WHERE job.docket = docket.number) AS jobs,
     (SELECT count(*) FROM spoiled WHERE spoiled.docket = docket.number) AS spoiled,
     (SELECT count(*) FROM step WHERE step.docket = docket.number) AS steps
-FROM docket LEFT JOIN list ON list.docket = docket.number
+FROM docket
 """
 
 
@@ -43,11 +47,11 @@ def create(
     Raises:
         StoreError: it has no title, the list is too large, or the database cannot be written.
     """
-    title, when = _title(title), said_at(at)
+    title, when = plain_title(title), said_at(at)
     with store.writing() as connection:
         number = _insert(connection, title, when, State.LIST)
         if names is not None:
-            _keep_list(connection, number, names)
+            lists.begin_with(connection, number, names)
         connection.executemany(
             "INSERT INTO kept (docket, kind, name, value) VALUES (?, 'setting', ?, ?)",
             [(number, name, as_json(value)) for name, value in (settings or {}).items()],
@@ -80,35 +84,7 @@ def kept_list(store: Store, number: int) -> KeptList | None:
     """
     with store.reading() as connection:
         _docket(connection, number)
-        row = connection.execute(
-            "SELECT name, data, pasted FROM list WHERE docket = ?", (number,)
-        ).fetchone()
-    return None if row is None else KeptList(row[0], bytes(row[1]), bool(row[2]))
-
-
-def put_list(store: Store, number: int, names: KeptList, at: datetime) -> Docket:
-    """Give a docket a list, or another one; what was chosen stays.
-
-    Raises:
-        StoreError: there is no such docket, or the list is too large.
-    """
-    with store.writing() as connection:
-        touch(connection, number, at)
-        _keep_list(connection, number, names)
-        return _docket(connection, number)
-
-
-def rename(store: Store, number: int, title: str, at: datetime) -> Docket:
-    """Give a docket another title.
-
-    Raises:
-        StoreError: there is no such docket, or the title is empty.
-    """
-    title = _title(title)
-    with store.writing() as connection:
-        touch(connection, number, at)
-        connection.execute("UPDATE docket SET title = ? WHERE number = ?", (title, number))
-        return _docket(connection, number)
+        return lists.now(connection, number)
 
 
 def set_state(store: Store, number: int, state: State, at: datetime) -> Docket:
@@ -131,17 +107,16 @@ def copy(store: Store, number: int, title: str, at: datetime) -> Docket:
     Raises:
         StoreError: there is no such docket, or the title is empty.
     """
-    title, when = _title(title), said_at(at)
+    title, when = plain_title(title), said_at(at)
     with store.writing() as connection:
         _docket(connection, number)
         new = _insert(connection, title, when, State.LOOK)
-        connection.execute(
-            "INSERT INTO list SELECT ?, name, pasted, data FROM list WHERE docket = ?",
-            (new, number),
-        )
+        names = lists.now(connection, number)
+        if names is not None:
+            lists.begin_with(connection, new, names)
         connection.execute(
             "INSERT INTO kept SELECT ?, kind, name, value FROM kept "
-            "WHERE docket = ? AND kind <> 'approval'",
+            "WHERE docket = ? AND kind NOT IN ('approval', 'list')",
             (new, number),
         )
         return _docket(connection, new)
@@ -211,18 +186,6 @@ def _insert(connection: sqlite3.Connection, title: str, when: str, state: State)
     return int(done.lastrowid or 0)
 
 
-def _keep_list(connection: sqlite3.Connection, number: int, names: KeptList) -> None:
-    if len(names.data) > FILE_BYTES:
-        raise StoreError(
-            f"The list is larger than {FILE_BYTES // 2**20} MiB, more than any list of names "
-            "needs. Save the list alone, without pictures, or split it."
-        )
-    connection.execute(
-        "INSERT OR REPLACE INTO list (docket, name, pasted, data) VALUES (?, ?, ?, ?)",
-        (number, plain_text(names.name), names.pasted, names.data),
-    )
-
-
 def _docket(connection: sqlite3.Connection, number: int) -> Docket:
     row = connection.execute(f"{_SUMMARY} WHERE number = ?", (number,)).fetchone()
     if row is None:
@@ -253,7 +216,12 @@ def _none(number: int) -> StoreError:
     return NoDocketError(f"There is no docket {number:04d}. It may have been deleted.")
 
 
-def _title(title: str) -> str:
+def plain_title(title: str) -> str:
+    """A title in one line, as it is kept.
+
+    Raises:
+        StoreError: there is nothing in it.
+    """
     title = " ".join(plain_text(title).split())[:LONGEST_TITLE]
     if not title:
         raise StoreError("The docket has no title. Give it one, for example what is made for whom.")

@@ -1,4 +1,4 @@
-"""What was chosen in a docket, step by step; every step can be taken back and taken again."""
+"""What was done in a docket, step by step; every step can be taken back and taken again."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -6,12 +6,15 @@ from datetime import datetime
 from typing import Any
 
 from namebatch.names.mend import mend_of, plain_mend
+from namebatch.store import lists
 from namebatch.store.database import Store
-from namebatch.store.dockets import touch
+from namebatch.store.dockets import plain_title, touch
 from namebatch.store.model import Change, Choices, Step
 from namebatch.store.values import as_json, from_json, moment, plain_text, said_at
 
 SETTING, MEND, APPROVAL = "setting", "mend", "approval"
+TITLE = "title"
+"""Stands with the docket itself, not with what is kept of it."""
 
 _Part = tuple[str, str, str | None, str | None]
 """Kind, name, value before, value after; None where there is none."""
@@ -48,20 +51,24 @@ def change(store: Store, docket: int, told: str, at: datetime, wanted: Change) -
         What is chosen then.
 
     Raises:
-        StoreError: there is no such docket, or it cannot be written; nothing was changed.
+        StoreError: there is no such docket, the title is empty, the list is too large, or it
+            cannot be written; nothing was changed.
     """
     values = dict(_values(wanted))
     with store.writing() as connection:
+        touch(connection, docket, at)
+        if wanted.names is not None:
+            values[(lists.KIND, "")] = lists.add(connection, docket, wanted.names)
         parts = [
             (kind, name, before, after)
             for (kind, name), after in values.items()
             if (before := _value(connection, docket, kind, name)) != after
         ]
-        touch(connection, docket, at)
         if parts:
             _record(connection, docket, plain_text(told), at, parts)
             for kind, name, _, after in parts:
                 _put(connection, docket, kind, name, after)
+            lists.prune(connection, docket)
         return _choices(connection, docket)
 
 
@@ -128,6 +135,8 @@ def _record(
 
 
 def _values(wanted: Change) -> Iterator[tuple[tuple[str, str], str | None]]:
+    if wanted.title is not None:
+        yield (TITLE, ""), plain_title(wanted.title)
     for name, setting in wanted.settings.items():
         yield (SETTING, plain_text(name)), None if setting is None else as_json(setting)
     for line, mend in wanted.mends.items():
@@ -161,16 +170,22 @@ def _done(connection: sqlite3.Connection, docket: int) -> int:
 
 
 def _value(connection: sqlite3.Connection, docket: int, kind: str, name: str) -> str | None:
-    row = connection.execute(
-        "SELECT value FROM kept WHERE docket = ? AND kind = ? AND name = ?", (docket, kind, name)
-    ).fetchone()
+    if kind == TITLE:
+        row = connection.execute("SELECT title FROM docket WHERE number = ?", (docket,)).fetchone()
+    else:
+        row = connection.execute(
+            "SELECT value FROM kept WHERE docket = ? AND kind = ? AND name = ?",
+            (docket, kind, name),
+        ).fetchone()
     return None if row is None else str(row[0])
 
 
 def _put(
     connection: sqlite3.Connection, docket: int, kind: str, name: str, value: str | None
 ) -> None:
-    if value is None:
+    if kind == TITLE:
+        connection.execute("UPDATE docket SET title = ? WHERE number = ?", (value, docket))
+    elif value is None:
         connection.execute(
             "DELETE FROM kept WHERE docket = ? AND kind = ? AND name = ?", (docket, kind, name)
         )

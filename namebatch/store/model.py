@@ -85,11 +85,15 @@ class Change:
 
     Attributes:
         settings, mends, approvals: as in `Choices`; what is not named stays as it is.
+        title: another one for the docket; None leaves it.
+        names: another list, or the first; None leaves what there is.
     """
 
     settings: Mapping[str, Setting | None] = field(default_factory=dict)
     mends: Mapping[int, Mend | None] = field(default_factory=dict)
     approvals: Mapping[int, str | None] = field(default_factory=dict)
+    title: str | None = None
+    names: KeptList | None = None
 
 
 @dataclass(frozen=True, slots=True)

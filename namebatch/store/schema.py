@@ -75,5 +75,26 @@ CREATE TABLE leaving (
 );
 """
 
-MIGRATIONS: Final = (VERSION_1,)
+VERSION_2: Final = """
+ALTER TABLE list RENAME TO list_1;
+CREATE TABLE list (
+    docket INTEGER NOT NULL REFERENCES docket ON DELETE CASCADE,
+    key INTEGER NOT NULL,
+    name TEXT NOT NULL,
+    pasted INTEGER NOT NULL,
+    data BLOB NOT NULL,
+    PRIMARY KEY (docket, key)
+);
+INSERT INTO list SELECT docket, 1, name, pasted, data FROM list_1;
+INSERT INTO kept SELECT docket, 'list', '', '1' FROM list_1;
+DROP TABLE list_1;
+CREATE TABLE counted (
+    docket INTEGER PRIMARY KEY REFERENCES docket ON DELETE CASCADE,
+    value TEXT NOT NULL
+);
+"""
+"""A docket may have several lists: the one that counts is `kept`, former ones as steps name them.
+`counted` is what was known of its pieces when it was looked at last."""
+
+MIGRATIONS: Final = (VERSION_1, VERSION_2)
 """What leads from each version to the next; the version is their number."""

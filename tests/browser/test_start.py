@@ -89,7 +89,7 @@ def test_a_line_is_mended_where_it_stands(new_docket: Callable[..., Page]) -> No
 
 
 def test_another_list_takes_its_place(new_docket: Callable[..., Page]) -> None:
-    """Another list is given in part 1, and its lines are counted at once."""
+    """Another list is counted at once; Undo brings the former one back, with its lines."""
     page = new_docket("name\nAda\nBo\n", "key-fob")
     show_list(page)
     page.get_by_text("Another list").click()
@@ -98,6 +98,9 @@ def test_another_list_takes_its_place(new_docket: Callable[..., Page]) -> None:
     page.get_by_role("button", name="Take this list").click()
     expect(page.locator("#list-figures")).to_contain_text("3 lines")
     expect(page.locator(".stub-sum .sum")).to_contain_text("3")
+    page.locator("#said").get_by_role("button", name="Undo").click()
+    expect(page.locator("#list-figures")).to_contain_text("2 lines")
+    expect(page.locator(".stub-sum .sum")).to_contain_text("2")
 
 
 def test_another_template_and_typeface_can_be_taken_back(new_docket: Callable[..., Page]) -> None:
@@ -125,6 +128,10 @@ def test_only_deletion_asks(new_docket: Callable[..., Page], served: Served) -> 
     page.get_by_role("button", name="Rename").click()
     page.get_by_label("Name of this docket").fill("<b>Flags & poles</b>")
     page.get_by_role("dialog").get_by_role("button", name="Rename").click()
+    expect(page.locator("#stub-title")).to_have_text("<b>Flags & poles</b>")
+    page.locator("#said").get_by_role("button", name="Undo").click()
+    expect(page.locator("#stub-title")).to_have_text("Key fob")
+    page.locator("#stub").get_by_role("button", name="Do it again").click()
     expect(page.locator("#stub-title")).to_have_text("<b>Flags & poles</b>")
     page.goto(served.address)
     ready(page)

@@ -277,7 +277,7 @@ def test_another_template_takes_along_what_fits(desk: Desk) -> None:
 
 
 def test_another_list_keeps_the_changes_that_fit_it(desk: Desk) -> None:
-    """A change of a line that says another name now is taken away, in a step of its own."""
+    """A change of a line that says another name now is taken away, and comes back with the list."""
     number = desk.create("", "key-fob", FOBS).number
     for line in (2, 3, 4):
         desk.put_mend(number, line, Mend(quantity=line))
@@ -286,12 +286,46 @@ def test_another_list_keeps_the_changes_that_fit_it(desk: Desk) -> None:
     desk.put_list(number, KeptList("crew.csv", b"name,team\nMarlo,Terns\nTeal,Terns\n"))
     recipe = desk.recipe(number)
     assert sorted(recipe.mends) == [2]
-    assert "taken away" in desk.history(number)[-1].told
-    desk.undo(number)
-    assert sorted(desk.recipe(number).mends) == [2, 3, 4]
-    row = desk.row(number, 3)
-    assert (row.state, row.codes[-1]) == ("held", "mend-misfit")
-    assert '"Inka"' in row.message
+    told = desk.history(number)[-1].told
+    assert told == ("list: crew.csv; changes by hand that do not fit it taken away: 2 lines")
+    stepped = desk.undo(number)
+    assert (stepped.told, stepped.lines) == (told, None)
+    recipe = desk.recipe(number)
+    assert (recipe.names, sorted(recipe.mends)) == (FOBS, [2, 3, 4])
+    row = desk.row(number, 4)
+    assert (row.state, row.mended, row.approved) == ("made", True, "yes")
+    desk.redo(number)
+    assert desk.row(number, 3).fields["name"] == "Teal"
+
+
+def test_the_first_list_can_be_taken_back_too(desk: Desk) -> None:
+    """A list brought by mistake leaves a docket without one, and comes again as it was."""
+    number = desk.create("Crew", "key-fob").number
+    assert desk.put_list(number, FOBS).undo_told == "list: crew.csv"
+    assert desk.undo(number).lines is None
+    view = desk.docket(number)
+    assert (view.list_name, view.counts, view.next.part) == ("", None, "list")
+    desk.redo(number)
+    assert desk.row(number, 2).fields["name"] == "Marlo"
+
+
+def test_the_same_list_again_is_no_step(desk: Desk) -> None:
+    """Whoever brings what is there already has nothing to take back."""
+    number = desk.create("Crew", "key-fob", FOBS).number
+    assert not desk.put_list(number, FOBS).can_undo
+
+
+def test_a_title_can_be_taken_back(desk: Desk) -> None:
+    """A docket that was renamed is called as before, and its pieces stay as they are."""
+    number = desk.create("Crew", "key-fob", FOBS).number
+    all_made(desk, number)
+    assert desk.rename(number, "Crew of  1931").undo_told == "title: Crew of 1931"
+    stepped = desk.undo(number)
+    assert (stepped.told, stepped.lines) == ("title: Crew of 1931", ())
+    view = desk.docket(number)
+    assert (view.title, view.can_redo) == ("Crew", True)
+    assert view.counts is not None
+    assert view.counts.waiting == 0
 
 
 def test_a_list_that_breaks_the_reader_is_a_problem_of_its_docket(

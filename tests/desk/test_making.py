@@ -128,7 +128,7 @@ def test_stop_ends_everything_at_once(empty: tuple[Owner, Work]) -> None:
     assert files_below(owner.store.docket_folder(docket)) == {}
     assert made.jobs(owner.store, docket) == ()
     assert work.stop(docket).state == "stopped"  # and so it stays
-    dockets.put_list(owner.store, docket, CARDS, owner.now())
+    history.change(owner.store, docket, "another list", owner.now(), Change(names=CARDS))
     assert ended(owner, work, docket) == MakeView("done", job=1)
 
 

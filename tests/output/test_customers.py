@@ -11,6 +11,7 @@ from namebatch.finding import hold
 from namebatch.job import Job
 from namebatch.names.row import Row
 from namebatch.output import held
+from namebatch.output.atomic import write_job
 from namebatch.output.customers import customers_of, plain_name
 from tests.output import doc_jobs
 from tests.output.pages import nothing
@@ -81,3 +82,21 @@ def test_no_tables_where_nothing_is_held(tmp_path: Path) -> None:
     job = two_orders()
     held.write(replace(job, rows=job.rows[:2]), tmp_path, nothing)
     assert not (tmp_path / held.FOLDER).exists()
+
+
+def test_a_folder_keeps_no_paper_of_orders_that_are_gone(tmp_path: Path) -> None:
+    """Made anew from a list of one order, the papers of the former orders leave with the job."""
+    out = tmp_path / "job"
+    first = {path.relative_to(out).as_posix() for path in write_job(two_orders(), out, False, said)}
+    papers = {"customer-proof/001-gulls.pdf", "customer-proof/002-terns.pdf", "held/001-gulls.csv"}
+    assert papers <= first
+    assert "customer-proof.pdf" not in first
+    one = doc_jobs.kite_job("medal", ("Fenna", "Quill"), held=False)
+    second = {path.relative_to(out).as_posix() for path in write_job(one, out, True, said)}
+    assert "customer-proof.pdf" in second
+    assert not (out / "customer-proof").exists()
+    assert not (out / "held").exists()
+
+
+def said(label: str, done: int, total: int) -> None:
+    """Progress that nobody watches."""

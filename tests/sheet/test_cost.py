@@ -78,7 +78,8 @@ def test_prices_of_the_workshop_file_reach_job_and_card(
     assert job.totals.cost == pytest.approx(4.2 + cutting)
     (line,) = [line for line in material_lines(job) if line.name == "cost"]
     assert line.amount == f"{4.2 + cutting:.2f}"
-    assert line.remark == f"material 4.20, cutting {cutting:.2f}, at the workshop file's prices"
+    told = f"material 4.20, cutting {cutting:.2f}, at the workshop file's prices"
+    assert line.remark == f"{told}; not counted: rings"
 
 
 def test_a_job_says_why_its_cost_is_left_out(tmp_path: Path, job_of: Callable[..., Job]) -> None:

@@ -11,11 +11,13 @@ from pathlib import Path
 import pytest
 
 from namebatch.errors import StoreError
-from namebatch.store import Change, Store, default_folder, dockets, history, open_store
-from namebatch.store.database import FILE
-from namebatch.store.schema import MIGRATIONS
-from tests.store.conftest import START, later
+from namebatch.store import Change, KeptList, Store, default_folder, dockets, history, open_store
+from namebatch.store.database import FILE, open_file
+from namebatch.store.schema import MIGRATIONS, VERSION_1
+from namebatch.store.values import said_at
+from tests.store.conftest import LIST, START, later
 
+WHEN = said_at(START)
 ROOT = Path(__file__).parents[2]
 
 
@@ -162,7 +164,9 @@ def test_a_newer_file_is_left_as_it_is(tmp_path: Path) -> None:
     newer = (*MIGRATIONS, "CREATE TABLE more (x)")
     open_store(tmp_path, newer).close()
     before = path.read_bytes()
-    with pytest.raises(StoreError, match=r"newer version of namebatch \(2; this one knows 1\)"):
+    known = len(MIGRATIONS)
+    told = rf"newer version of namebatch \({known + 1}; this one knows {known}\)"
+    with pytest.raises(StoreError, match=told):
         open_store(tmp_path)
     assert path.read_bytes() == before
 
@@ -188,6 +192,29 @@ def test_an_older_file_is_brought_up_to_date(tmp_path: Path) -> None:
     assert len(dockets.all_dockets(store)) == 3
     with store.reading() as connection:
         assert connection.execute("SELECT customer FROM docket LIMIT 1").fetchone() == (None,)
+    store.close()
+
+
+def test_a_docket_of_the_first_version_keeps_its_list(tmp_path: Path) -> None:
+    """Its list counts as before, another one can be taken back, and deleting leaves no name."""
+    old = open_file(tmp_path, (VERSION_1,))
+    with old.writing() as connection:
+        connection.execute("INSERT INTO docket VALUES (3, 'Crew', ?, ?, 'look', 0)", (WHEN, WHEN))
+        connection.execute("INSERT INTO list VALUES (3, 'crew.csv', 0, ?)", (LIST.data,))
+        connection.execute("INSERT INTO kept VALUES (3, 'setting', 'template', '\"bag-tag\"')")
+    old.close()
+    store = open_store(tmp_path)
+    assert dockets.kept_list(store, 3) == LIST
+    assert dockets.docket(store, 3).list_name == "crew.csv"
+    assert history.choices(store, 3).settings == {"template": "bag-tag"}
+    other = KeptList("other.csv", b"name\nOdile\n")
+    history.change(store, 3, "another list", START, Change(names=other))
+    assert dockets.kept_list(store, 3) == other
+    history.undo(store, 3, START)
+    assert dockets.kept_list(store, 3) == LIST
+    assert dockets.delete(store, 3).complete
+    files = [path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()]
+    assert not any(b"Marlo Teasel" in data or b"Odile" in data for data in files)
     store.close()
 
 

@@ -62,7 +62,7 @@ def test_dockets_are_listed_with_counts_last_changed_first(store: Store) -> None
     number = _full(store)
     other = dockets.create(store, "  Name  signs ", later(60))
     assert [docket.number for docket in dockets.all_dockets(store)] == [other.number, number]
-    dockets.rename(store, number, "Bag tags", later(70))
+    history.change(store, number, "title", later(70), Change(title="Bag  tags"))
     first = dockets.all_dockets(store)[0]
     assert (first.title, first.created, first.changed) == ("Bag tags", START, later(70))
     assert (first.mends, first.approvals, first.jobs, first.spoiled) == (2, 1, 1, 2)
@@ -105,6 +105,9 @@ def test_deleting_leaves_no_name_in_any_file(tmp_path: Path, held_open: bool) ->
         mends = {line: Mend(fields={"name": names[line]}) for line in range(part, part + 50)}
         history.change(store, number, f"Ottilie-Samphire {part}", later(part), Change(mends=mends))
         history.change(store, kept, "x", later(part), Change(settings={f"s{part}": part * "y"}))
+    for part in range(3):
+        again = Change(names=KeptList(f"{part}.csv", data + b"%d" % part), title=f"{names[part]}")
+        history.change(store, number, "another list", later(690 + part), again)
     for part in range(300):
         history.undo(store, number, later(700 + part))
     for part in range(0, 600, 7):

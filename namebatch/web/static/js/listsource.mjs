@@ -8,7 +8,7 @@ import { listPlace } from "./givelist.mjs";
 
 const KEEPING =
   "Changes by hand stay with their line numbers where they fit the new list. " +
-  "To keep the former list too, copy this docket on the hook first.";
+  "Undo brings the former list back. To work on with both, copy this docket on the hook first.";
 
 /** Builds the section in `place`; gives back what shows a list there. */
 export function listSource(opened, place) {
@@ -31,7 +31,7 @@ export function listSource(opened, place) {
   async function give(what) {
     busy = true;
     follow();
-    const docket = await opened.change(async () => put(opened.at("list"), form(await what())));
+    const docket = await opened.change(async () => put(opened.at("list"), form(await what())), "The list was taken.");
     busy = false;
     if (docket) {
       list.clear();

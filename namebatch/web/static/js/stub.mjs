@@ -70,7 +70,7 @@ function rename(opened) {
       h("div", { class: "btns" }, h("button", { class: "btn btn-main" }, "Rename"), button("Leave it", () => box.close()))));
   async function keep() {
     box.close();
-    await opened.change(() => patch(opened.at(), { title: title.value }));
+    await opened.change(() => patch(opened.at(), { title: title.value }), "The docket has another name.");
   }
   document.body.append(box);
   box.showModal();
