@@ -148,7 +148,7 @@ def _proof(outline: Outline) -> Proof:
         narrowest_at=outline.neck.at,
         required_mm=outline.required_mm,
         bridges=len(outline.bridges),
-        hang_tilt_deg=outline.hang_tilt_deg,
+        hang=outline.hang,
     )
 
 

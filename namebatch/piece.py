@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from shapely import LineString, MultiPolygon, Polygon
 
 from namebatch.finding import Finding
-from namebatch.outline import Bridge, Letter
+from namebatch.outline import Bridge, Hang, Letter
 from namebatch.template.model import FaceName, Made
 from namebatch.template.textbox import Paint
 
@@ -52,8 +52,8 @@ class Proof:
         narrowest_at: where that is.
         required_mm: least width that the material asks for.
         bridges: bars added to keep parts together.
-        hang_tilt_deg: how far the piece leans when it hangs by its first hole with the edge
-            that the hole is near up; None without.
+        hang: how the piece hangs by its hole, or by two that carry it together, in its own
+            coordinates; None without.
     """
 
     parts: int
@@ -61,7 +61,12 @@ class Proof:
     narrowest_at: tuple[float, float] | None
     required_mm: float
     bridges: int
-    hang_tilt_deg: float | None
+    hang: Hang | None
+
+    @property
+    def hang_tilt_deg(self) -> float | None:
+        """How far the piece leans when it hangs, 0 to 180; None without a hole."""
+        return self.hang.tilt_deg if self.hang else None
 
 
 @dataclass(frozen=True, slots=True)

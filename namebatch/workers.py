@@ -7,6 +7,7 @@ from multiprocessing import get_context
 
 from namebatch.maker import Maker, make_maker
 from namebatch.names.row import Row
+from namebatch.orphans import end_with_parent
 from namebatch.outline import Limits
 from namebatch.piece import Piece
 from namebatch.template.model import Template
@@ -49,6 +50,7 @@ def _open_maker(
     han_language: str,
 ) -> None:
     global _maker
+    end_with_parent()
     maker = make_maker(template, limits, font, paper)
     letterer = replace(maker.letterer, common=common, han_language=han_language)
     _maker = replace(maker, letterer=letterer)

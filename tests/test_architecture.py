@@ -8,7 +8,7 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "namebatch"
 
 ROOMS = [
-    {"__init__", "errors", "finding", "curves", "resources", "overview"},
+    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans"},
     {"names", "template", "registration"},
     {"text"},
     {"outline"},

@@ -10,6 +10,7 @@ from pathlib import Path
 from namebatch.errors import ListError
 from namebatch.names import limits
 from namebatch.names.characters import shown
+from namebatch.names.delimiter import NAMES, delimiter_under_headers
 from namebatch.names.formats import read_table
 from namebatch.names.formats.delimited import counted
 from namebatch.names.formats.model import Source
@@ -65,7 +66,8 @@ def read_pasted(
     """Read pasted text: one name a line, or cells of a spreadsheet with tabs between them.
 
     The first line is taken as headers only if its first cell is one that the job knows.
-    Without headers, columns are the fields in order, then the quantity.
+    Without headers, columns are the fields in order, then the quantity. Lines with commas,
+    semicolons or bars are cells only under such headers: names have commas too.
 
     Args:
         text: what was pasted.
@@ -80,18 +82,20 @@ def read_pasted(
     data = text.encode("utf-8", "surrogatepass")
     _refuse_large(len(data), "The pasted text")
     plain = text.removeprefix("\ufeff")
+    want = wanted(fields, columns, optional, instead)
+    delimiter = "\t" if "\t" in plain else delimiter_under_headers(plain, want.known)
     # Spreadsheets quote cells when they put them on the clipboard; people who type one name a
     # line mean a quotation mark as it stands.
-    cells = "\t" in plain
+    records = split_records(plain, delimiter or "\t", quotes=bool(delimiter))
     table = Table(
-        records=counted(split_records(plain, "\t", quotes=cells), "The pasted text"),
-        reading="pasted text, tabs" if cells else "pasted text, one name a line",
+        records=counted(records, "The pasted text"),
+        reading=f"pasted text, {NAMES[delimiter] if delimiter else 'one name a line'}",
         place="Line",
         grid=False,
     )
-    want = wanted(fields, columns, optional, instead)
     sha256 = hashlib.sha256(data).hexdigest()
-    return assemble(table, want, source="pasted text", sha256=sha256, pasted=True)
+    bare = delimiter in ("", "\t")
+    return assemble(table, want, source="pasted text", sha256=sha256, pasted=bare)
 
 
 def _load(path: Path, name: str) -> bytes:

@@ -42,6 +42,25 @@ def find_delimiter(text: str, known: Callable[[str], bool], preferred: str = ","
     return "|" if bars[0] > scores[best][0] and bars[2] > 1 else best
 
 
+def delimiter_under_headers(text: str, known: Callable[[str], bool]) -> str:
+    """The delimiter of pasted lines whose first is plainly one of headers; empty if it is not.
+
+    Its first cell, or two of its cells, must be headers that the job knows: one word further on
+    may be a name (``Teal, First``).
+
+    Args:
+        text: what was pasted.
+        known: tells whether a cell is a header that the job can use.
+    """
+    delimiter = find_delimiter(text, known)
+    for record in split_records(text, delimiter):
+        cells = [tidy_start(cell) for cell in record.cells]
+        if any(cells):
+            told = known(cells[0]) or sum(map(known, cells)) > 1
+            return delimiter if told and len(cells) > 1 else ""
+    return ""
+
+
 def _score(text: str, delimiter: str, known: Callable[[str], bool]) -> tuple[int, float, int]:
     sample = list(islice(split_records(text, delimiter), _SAMPLE_RECORDS))
     filled = [record for record in sample if any(tidy_start(cell) for cell in record.cells)]

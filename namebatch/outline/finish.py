@@ -12,7 +12,7 @@ from namebatch.outline.chords import BULGE_MM
 from namebatch.outline.filled import what_is_filled
 from namebatch.outline.found_holes import cut_found_holes
 from namebatch.outline.gaps import survives_kerf
-from namebatch.outline.hang import TILT_WARN_DEG, tilt_by_holes
+from namebatch.outline.hang import TILT_WARN_DEG, Hang, hang_by_holes
 from namebatch.outline.leaving import leaving
 from namebatch.outline.legible import what_letters_lose
 from namebatch.outline.mend import Mended, mended
@@ -48,7 +48,7 @@ class Outline:
         required_mm: least width of the material.
         bridges: bars that keep it together.
         added_mm2: what thickening added.
-        hang_tilt_deg: by its hole, or by two that carry it together; None without.
+        hang: by its hole, or by two that carry it together; None without.
         findings: holds when the outline must not be cut.
         found_holes: those whose place was found, by name.
     """
@@ -59,9 +59,14 @@ class Outline:
     required_mm: float
     bridges: tuple[Bridge, ...]
     added_mm2: float
-    hang_tilt_deg: float | None
+    hang: Hang | None
     findings: tuple[Finding, ...]
     found_holes: tuple[NamedHole, ...] = ()
+
+    @property
+    def hang_tilt_deg(self) -> float | None:
+        """How far it leans when it hangs; None without a hole."""
+        return self.hang.tilt_deg if self.hang else None
 
 
 def finish(order: Order) -> Outline:
@@ -91,13 +96,13 @@ def finish(order: Order) -> Outline:
     findings += pierced.findings
     if pierced.shape is not made.shape:
         made = Mended(shapely.normalize(pierced.shape))
-    shape, tilt = made.shape, pierced.tilt_deg
+    shape, hang = made.shape, pierced.hang
     neck = _neck(shape, order.limits.required_mm)
     findings += _measured(order, made, neck)
     if order.holes:
-        tilt = tilt_by_holes(shape, order.holes)
-        if tilt > TILT_WARN_DEG:
-            findings.append(_leaning(tilt))
+        hang = hang_by_holes(shape, order.holes)
+        if hang.tilt_deg > TILT_WARN_DEG:
+            findings.append(_leaning(hang.tilt_deg))
     if joined.bridges and len(parts) == 1:
         findings.append(_of_bridges(order.rule, len(joined.bridges)))
     return Outline(
@@ -107,7 +112,7 @@ def finish(order: Order) -> Outline:
         order.limits.required_mm,
         joined.bridges,
         added,
-        tilt,
+        hang,
         tuple(findings),
         pierced.holes,
     )

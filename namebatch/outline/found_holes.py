@@ -7,10 +7,10 @@ import shapely
 from shapely import MultiPolygon, Polygon
 
 from namebatch.finding import Finding, warn
-from namebatch.outline.hang import TILT_WARN_DEG
+from namebatch.outline.hang import TILT_WARN_DEG, Hang
 from namebatch.outline.mend_tab import mend_at_tab
 from namebatch.outline.model import Letter, Limits, NamedHole, Order
-from namebatch.outline.place_hole import PlacedHole, place_hole, tilt_about
+from namebatch.outline.place_hole import PlacedHole, hang_about, place_hole
 from namebatch.template.model import FoundHole
 
 GAP_SHARE = 0.18
@@ -29,14 +29,14 @@ class Pierced:
 
     Attributes:
         shape: the outline with tabs and holes.
-        tilt_deg: how far it leans when hung by the first of them, 0 to 180; None where none
-            was placed or where a fixed hole carries the piece.
+        hang: by the first of them; None where none was placed or where a fixed hole carries
+            the piece.
         holes: those that were placed.
         findings: what there is to say about them.
     """
 
     shape: Polygon
-    tilt_deg: float | None
+    hang: Hang | None
     holes: tuple[NamedHole, ...]
     findings: tuple[Finding, ...]
 
@@ -71,10 +71,10 @@ def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
     if carrier is None or order.holes:
         return Pierced(shape, None, tuple(done), tuple(findings))
     hole, wanted, before = carrier
-    tilt = tilt_about(shape, hole.shape, wanted.near, before)
-    if tilt > TILT_WARN_DEG:
-        findings.append(_leaning(hole.name, wanted, tilt))
-    return Pierced(shape, tilt, tuple(done), tuple(findings))
+    hang = hang_about(shape, hole.shape, wanted.near, before)
+    if hang.tilt_deg > TILT_WARN_DEG:
+        findings.append(_leaning(hole.name, wanted, hang.tilt_deg))
+    return Pierced(shape, hang, tuple(done), tuple(findings))
 
 
 def names_of(order: Order) -> list[str]:

@@ -14,7 +14,7 @@ from shapely import LineString, Polygon, affinity
 
 from namebatch.outline.joint import JointLine, JointOrder
 from namebatch.outline.joint_lines import LEAST_PART, Lines, chosen, clear_lines, joint_lines
-from namebatch.outline.split import CutPart, Split, split, uncut
+from namebatch.outline.split import CutPart, Split, plane_round, split
 
 Size = tuple[float, float]
 _Known = dict[tuple[bytes, bytes, bool], Lines]
@@ -103,8 +103,8 @@ def _columns(outline: Polygon, grid: _Grid, order: JointOrder, known: _Known) ->
     if grid.columns == 1:
         columns: Split | None = split(outline, (), order)
     else:
-        whole = uncut(outline)
-        columns = _strips(*whole, grid.columns, grid.size[0], order, known, level=False)
+        whole, cell = shapely.normalize(outline), plane_round(outline)
+        columns = _strips(whole, cell, grid.columns, grid.size[0], order, known, level=False)
     if columns is None:
         return None
     below = replace(order, avoid=_keys_of(columns))

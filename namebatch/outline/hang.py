@@ -1,11 +1,14 @@
 """How a piece hangs from a hole."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 from math import atan2, degrees
 from typing import Literal
 
 from shapely import Polygon
+
+from namebatch.curves import Point
 
 Edge = Literal["top", "bottom", "left", "right"]
 
@@ -14,6 +17,28 @@ TILT_WARN_DEG = 5.0
 
 UPWARDS = {"top": (0.0, 1.0), "bottom": (0.0, -1.0), "left": (-1.0, 0.0), "right": (1.0, 0.0)}
 """Edge of the drawing that is up → the direction that then points up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hang:
+    """How a piece hangs.
+
+    Attributes:
+        support: the point that it hangs from, mm: the centre of a hole, or the place on the line
+            between two holes that is straight above the centre of mass.
+        mass: its centre of mass, mm.
+        turn_deg: by which it turns when it is let hang, -180 to 180 from hanging straight;
+            anticlockwise, its top to the left, is positive, seen from the front.
+    """
+
+    support: Point
+    mass: Point
+    turn_deg: float
+
+    @property
+    def tilt_deg(self) -> float:
+        """How far it leans, either way: degrees from hanging straight, 0 to 180."""
+        return abs(self.turn_deg)
 
 
 def edge_near(outline: Polygon, hole: Polygon) -> Edge:
@@ -37,8 +62,21 @@ def _edge_at(outline: Polygon, x: float, y: float) -> Edge:
     return min(distances, key=lambda edge: round(distances[edge], 3))
 
 
-def hang_tilt_deg(outline: Polygon, hole: Polygon, up: Edge | None = None) -> float:
-    """The angle by which a piece leans when it hangs by a hole.
+def hang_by(mass: Point, support: Point, up: Point) -> Hang:
+    """How a piece hangs by a point.
+
+    Args:
+        mass: its centre of mass.
+        support: the point.
+        up: the direction, as drawn, that is meant to be up.
+    """
+    dx, dy = support[0] - mass[0], support[1] - mass[1]
+    turn = degrees(atan2(dx * up[1] - dy * up[0], dx * up[0] + dy * up[1]))
+    return Hang(support, mass, turn)
+
+
+def hang_by_hole(outline: Polygon, hole: Polygon, up: Edge | None = None) -> Hang:
+    """How a piece hangs by a hole.
 
     It hangs with its centre of mass (of an even sheet: the centroid of its area) straight
     below the point that carries it; taken here as the hole's centre.
@@ -47,32 +85,24 @@ def hang_tilt_deg(outline: Polygon, hole: Polygon, up: Edge | None = None) -> fl
         outline: the piece, holes cut out.
         hole: what carries it.
         up: the edge that is meant to be up; `edge_near` if not said.
-
-    Returns:
-        Degrees from hanging straight, 0 to 180.
     """
     mass, pin = outline.centroid, hole.centroid
-    ux, uy = UPWARDS[up or edge_near(outline, hole)]
-    dx, dy = pin.x - mass.x, pin.y - mass.y
-    return abs(degrees(atan2(dx * uy - dy * ux, dx * ux + dy * uy)))
+    return hang_by((mass.x, mass.y), (pin.x, pin.y), UPWARDS[up or edge_near(outline, hole)])
 
 
-def tilt_by_holes(outline: Polygon, holes: Sequence[Polygon]) -> float:
-    """The angle by which a piece leans when it hangs by its holes.
+def hang_by_holes(outline: Polygon, holes: Sequence[Polygon]) -> Hang:
+    """How a piece hangs by its holes.
 
-    By one hole as `hang_tilt_deg`. By two hooks or a cord through two holes it hangs with the
+    By one hole as `hang_by_hole`. By two hooks or a cord through two holes it hangs with the
     line between them level, if its centre of mass lies below and between them; of several pairs
     the one that leans least counts, and where there is none, the first hole.
 
     Args:
         outline: the piece, holes cut out.
         holes: what can carry it, one or more.
-
-    Returns:
-        Degrees from hanging straight, 0 to 180.
     """
     mass = outline.centroid
-    leans: list[float] = []
+    found: list[Hang] = []
     for one, other in combinations(holes, 2):
         a, b = one.centroid, other.centroid
         ux, uy = UPWARDS[_edge_at(outline, (a.x + b.x) / 2, (a.y + b.y) / 2)]
@@ -80,5 +110,13 @@ def tilt_by_holes(outline: Polygon, holes: Sequence[Polygon]) -> float:
         above = [(p.x - mass.x) * ux + (p.y - mass.y) * uy for p in (a, b)]
         if min(above) > 0 and min(along) < 0 < max(along):
             rise, run = above[1] - above[0], along[1] - along[0]
-            leans.append(degrees(atan2(abs(rise), abs(run))))
-    return min(leans) if leans else hang_tilt_deg(outline, holes[0])
+            # the higher of the two goes down
+            turn = -degrees(atan2(rise, run) if run > 0 else atan2(-rise, -run))
+            share = ((mass.x - a.x) * (b.x - a.x) + (mass.y - a.y) * (b.y - a.y)) / (
+                (b.x - a.x) ** 2 + (b.y - a.y) ** 2
+            )
+            at = (a.x + share * (b.x - a.x), a.y + share * (b.y - a.y))
+            found.append(Hang(at, (mass.x, mass.y), turn))
+    if found:
+        return min(found, key=lambda hang: hang.tilt_deg)
+    return hang_by_hole(outline, holes[0])

@@ -189,12 +189,12 @@ def _keys_in(
     best: tuple[list[Polygon], int] = ([], -1)
     shapely.prepare(room)
     for into in (-1, 1) if both_ways else (-1,):
-        marks = np.array([_key(place, neck, into, root=0.0) for place in places])
+        marks = _keys(places, neck, into, root=0.0)
         free = shapely.contains(room, marks)
         chosen = _spread(places[free], wanted, 2.0 * (1 + 2 * FLANK * DEPTH_SHARE) * neck)
         if len(chosen) > len(best[0]):
             root = min(0.5, 0.1 * neck)
-            best = [_key(place, neck, into, root) for place in chosen], into
+            best = list(_keys(np.array(chosen), neck, into, root)), into
     return best
 
 
@@ -208,13 +208,15 @@ def _spread(places: Floats, wanted: Floats, apart: float) -> list[float]:
     return chosen
 
 
-def _key(place: float, neck: float, into: int, root: float) -> Polygon:
-    """A dovetail on the line, in its axes; with `into` −1 it reaches into the second part."""
+def _keys(places: Floats, neck: float, into: int, root: float) -> np.ndarray:
+    """Dovetails on the line, in its axes; with `into` −1 they reach into the second part."""
     depth = DEPTH_SHARE * neck
     half, head = neck / 2, neck / 2 + FLANK * depth
     corners = ((-half, -into * root), (-half, 0.0), (-head, into * depth))
-    points = [*corners, *((-x, y) for x, y in reversed(corners))]
-    return Polygon([(place + x, y) for x, y in points])
+    one = np.array([*corners, *((-x, y) for x, y in reversed(corners))])
+    points = np.repeat(one[None, :, :], len(places), axis=0)
+    points[:, :, 0] += places[:, None]
+    return np.asarray(shapely.polygons(points), dtype=np.object_)
 
 
 def _rounded(shape: Polygon, radius: float) -> Polygon:

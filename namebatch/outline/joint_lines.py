@@ -184,7 +184,8 @@ def _away(kept: shapely.Geometry, lines: np.ndarray, off: float) -> Floats:
     """Distances from what is kept clear; 0 and infinite where only near or far matters."""
     shapely.prepare(kept)
     away = np.zeros(len(lines))
-    clear = np.flatnonzero(~shapely.dwithin(kept, lines, off - ROUNDED_MM))
+    clear = np.flatnonzero(~shapely.intersects(kept, lines))
+    clear = clear[~shapely.dwithin(kept, lines[clear], off - ROUNDED_MM)]
     near = shapely.dwithin(kept, lines[clear], max(off, AIR_MM))
     away[clear] = np.inf
     away[clear[near]] = shapely.distance(kept, lines[clear[near]])

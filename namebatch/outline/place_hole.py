@@ -15,6 +15,7 @@ from shapely import Polygon, affinity
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
+from namebatch.outline.hang import Hang, hang_by
 from namebatch.outline.hole_search import above_centre, is_near, nearest
 from namebatch.outline.hole_task import LEAN_DEG, Place, Task
 from namebatch.template.model import Near
@@ -198,8 +199,8 @@ def _clear_mm(task: Task) -> float:
     return max(CLEAR_MM, CLEAR_SHARE * task.width_mm)
 
 
-def tilt_about(shape: Polygon, hole: Polygon, near: Near | At, before: Polygon) -> float:
-    """How far a piece leans from the asked edge up, in degrees from 0 to 180.
+def hang_about(shape: Polygon, hole: Polygon, near: Near | At, before: Polygon) -> Hang:
+    """How a piece hangs that is meant to have the asked edge up.
 
     Args:
         shape: the finished piece, holes cut out.
@@ -207,10 +208,8 @@ def tilt_about(shape: Polygon, hole: Polygon, near: Near | At, before: Polygon) 
         near: as in `place_hole`.
         before: the shape that was given to `place_hole`; a corner is that of its bounding box.
     """
-    up, mass, pin = _up(before, near), shape.centroid, hole.centroid
-    along = (pin.x - mass.x) * up[0] + (pin.y - mass.y) * up[1]
-    across = (pin.y - mass.y) * up[0] - (pin.x - mass.x) * up[1]
-    return abs(degrees(atan2(across, along)))
+    mass, pin = shape.centroid, hole.centroid
+    return hang_by((mass.x, mass.y), (pin.x, pin.y), _up(before, near))
 
 
 def _up(shape: Polygon, near: Near | At) -> At:
@@ -240,7 +239,7 @@ def _result(shape: Polygon, task: Task, place: Place, turn: float, near: Near | 
     hole = _turned(cut, -turn)
     tab = None if place.tab is None else _turned(place.tab.shape, -turn)
     whole = _pierced(shape if tab is None else shapely.union(shape, tab), hole)
-    tilt = tilt_about(whole, hole, near, shape)
+    tilt = hang_about(whole, hole, near, shape).tilt_deg
     return PlacedHole(hole, whole, tilt, None if tab is None else _pierced(tab, hole), over_ink)
 
 

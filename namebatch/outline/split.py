@@ -86,7 +86,7 @@ def split(
         cell: of the plane that is split with it; all round it if not given.
     """
     if cell is None:
-        _, cell = uncut(outline)
+        cell = plane_round(outline)
     shapes, joints, keys, bare = [(outline, cell)], [], 0, 0
     for number, line in enumerate(lines):
         others = [other.line for other in (*lines[:number], *lines[number + 1 :])]
@@ -114,14 +114,9 @@ def split(
     return Split(parts, tuple(joints), keys, bare)
 
 
-def uncut(outline: Polygon) -> tuple[Polygon, Polygon]:
-    """A whole piece as `split` without lines leaves it, nothing measured.
-
-    Returns:
-        Its shape, and all of the plane round it that is split with it.
-    """
-    cell = shapely.box(*outline.bounds).buffer(CELL_MM, join_style="mitre")
-    return shapely.normalize(outline), cell
+def plane_round(outline: Polygon) -> Polygon:
+    """All of the plane round a whole piece that is split with it."""
+    return shapely.box(*outline.bounds).buffer(CELL_MM, join_style="mitre")
 
 
 def measured_neck(shape: Polygon, required_mm: float) -> Neck:

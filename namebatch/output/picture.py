@@ -4,8 +4,9 @@ A picture says what to draw and where; `preview` writes it as SVG, `picture_pdf`
 page.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, reduce
 from math import hypot
 from typing import Protocol, TypeAlias
 
@@ -16,6 +17,7 @@ from namebatch.curves import Point as Place
 from namebatch.output.bridge_marks import Triangle, bridge_marks
 from namebatch.output.coats import Blend, Coat, painted_texts
 from namebatch.output.lettering import figure_path
+from namebatch.output.plumb import Plumb, plumb_line
 from namebatch.output.welded import outline_seen
 from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, Template
@@ -95,6 +97,7 @@ class FacePicture:
         bridges: triangles that point at bridges.
         joints: lines along which the piece is put together, point by point.
         board: what stands out of it from behind, the board's outline; None if nothing does.
+        plumb: on the front, if the piece hangs.
     """
 
     face: FaceName
@@ -106,6 +109,7 @@ class FacePicture:
     bridges: tuple[Triangle, ...] = ()
     joints: tuple[tuple[Place, ...], ...] = ()
     board: Polygon | None = None
+    plumb: Plumb | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +122,8 @@ class PiecePicture:
         tint: `#rrggbb` of the material.
         line_mm: width of the drawn cut line.
         board_tint: `#rrggbb` of the board, where one stands out.
+        bare_box_mm: x0, y0, x1, y1 of what there is to see without measure and plumb line,
+            the margin round it included.
     """
 
     faces: tuple[FacePicture, ...]
@@ -125,6 +131,7 @@ class PiecePicture:
     tint: str
     line_mm: float
     board_tint: str = _BARE_TINT
+    bare_box_mm: Bounds = (0.0, 0.0, 0.0, 0.0)
 
 
 def unit_for(size_mm: Place) -> float:
@@ -142,14 +149,16 @@ def piece_picture(job: Batch, piece: Piece, unit_mm: float | None = None) -> Pie
     """
     unit = unit_mm or unit_for(piece.size_mm)
     tint = _tint(job)
-    measure = _measure(piece, unit)
+    measure, plumb = _measure(piece, unit), plumb_line(piece.proof.hang, piece.outline, unit)
     outlines = [(face, outline_seen(job.template, piece, face)) for face in _seen(job.template)]
     boards = [_board(piece, job.template, face) for face, _ in outlines]
     extents = [
         (board or outline).bounds for (_, outline), board in zip(outlines, boards, strict=True)
     ]
-    if measure is not None:
-        extents[0] = _together(extents[0], measure.bounds)
+    bare = list(extents)
+    for noted in (measure, plumb):
+        if noted is not None:
+            extents[0] = _together(extents[0], noted.bounds)
     margin = 0.5 * unit
     low = min(extent[1] for extent in extents)
     high = max(extent[3] for extent in extents)
@@ -166,11 +175,14 @@ def piece_picture(job: Batch, piece: Piece, unit_mm: float | None = None) -> Pie
                 bridges=bridge_marks(piece, face, outline, job.template.size_mm[0], unit),
                 joints=_joints(piece, face, job.template.size_mm[0]),
                 board=board,
+                plumb=plumb if face == "front" else None,
             )
         )
         x += extent[2] - extent[0] + 1.6 * unit
     size = (x - 1.6 * unit + margin, high - low + 2 * margin)
-    return PiecePicture(tuple(faces), size, tint, 0.075 * unit, _board_tint(job))
+    return PiecePicture(
+        tuple(faces), size, tint, 0.075 * unit, _board_tint(job), _round(faces, bare, margin)
+    )
 
 
 def plain_picture(job: Batch, piece: Piece, line_mm: float) -> PiecePicture:
@@ -238,6 +250,16 @@ def _board_tint(job: Batch) -> str:
     """The workshop's colour of the board."""
     material = job.workshop.materials.get(job.template.board or "")
     return _BARE_TINT if material is None else material.colour
+
+
+def _round(faces: Sequence[FacePicture], extents: Sequence[Bounds], margin: float) -> Bounds:
+    """What faces take up in the picture, and a margin round it."""
+    moved = [
+        (x0 + face.shift_mm[0], y0 + face.shift_mm[1], x1 + face.shift_mm[0], y1 + face.shift_mm[1])
+        for face, (x0, y0, x1, y1) in zip(faces, extents, strict=True)
+    ]
+    x0, y0, x1, y1 = reduce(_together, moved)
+    return (x0 - margin, y0 - margin, x1 + margin, y1 + margin)
 
 
 def _together(one: Bounds, other: Bounds) -> Bounds:

@@ -25,6 +25,7 @@ from namebatch.output.picture import (
     PiecePicture,
 )
 from namebatch.output.picture_data import pdf_path
+from namebatch.output.plumb import PLUMB_COLOUR, Plumb
 
 EVEN_ODD, NON_ZERO = 0, 1
 _FIGURE_EM = 100.0
@@ -81,6 +82,8 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     canvas.drawPath(PDFPathObject([outline]), stroke=1, fill=0)
     _draw_joints(canvas, face.joints, picture.line_mm)
     _draw_triangles(canvas, face.bridges, picture.line_mm)
+    if face.plumb is not None:
+        _draw_plumb(canvas, face.plumb, picture.line_mm)
     if face.measure is not None:
         _draw_measure(canvas, face.measure, picture.line_mm)
     canvas.restoreState()
@@ -135,6 +138,26 @@ def _fill_triangles(canvas: Any, triangles: Sequence[Triangle], *, edge: bool) -
         path.lineTo(*corners[2])
         path.close()
         canvas.drawPath(path, stroke=int(edge), fill=1)
+
+
+def _draw_plumb(canvas: Any, plumb: Plumb, line: float) -> None:
+    """The plumb line and the centre of mass, with a pale edge like the dimension line."""
+    canvas.saveState()
+    canvas.setLineCap(1)
+    for colour, width in (("#ffffff", 2.5 * line), (PLUMB_COLOUR, line)):
+        canvas.setStrokeColor(HexColor(colour))
+        canvas.setFillColor(HexColor(colour))
+        canvas.setLineWidth(width)
+        canvas.setDash(*([], 0) if colour == "#ffffff" else (list(plumb.dashes_mm), 0))
+        canvas.line(*plumb.start, *plumb.end)
+        canvas.setDash([], 0)
+        if colour == "#ffffff":
+            canvas.circle(*plumb.mass, plumb.ring_mm, stroke=1, fill=1)
+    canvas.setFillColor(HexColor("#ffffff"))
+    canvas.circle(*plumb.mass, plumb.ring_mm, stroke=1, fill=1)
+    canvas.setFillColor(HexColor(PLUMB_COLOUR))
+    canvas.circle(*plumb.mass, plumb.dot_mm, stroke=0, fill=1)
+    canvas.restoreState()
 
 
 def _draw_measure(canvas: Any, measure: Measure, line: float) -> None:

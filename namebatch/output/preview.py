@@ -24,6 +24,7 @@ from namebatch.output.picture import (
     piece_picture,
 )
 from namebatch.output.picture_data import svg_curves, svg_path
+from namebatch.output.plumb_svg import plumb_svg
 from namebatch.piece import Piece
 from namebatch.template.model import Artwork, FaceName, PaintedPath, RasterPicture
 
@@ -64,7 +65,17 @@ def preview_svg(job: Batch, piece: Piece, artworks: Mapping[FaceName, str] | Non
     """
     if artworks is None:
         artworks = {face: artwork_svg(art) for face, art in job.template.artwork.items()}
-    picture = piece_picture(job, piece)
+    return picture_svg(piece_picture(job, piece), piece, artworks)
+
+
+def picture_svg(picture: PiecePicture, piece: Piece, artworks: Mapping[FaceName, str]) -> str:
+    """A drawing of a piece as an SVG document.
+
+    Args:
+        picture: the drawing.
+        piece: whose it is.
+        artworks: face → `artwork_svg`.
+    """
     width, height = (f"{side:.3f}".rstrip("0").rstrip(".") for side in picture.size_mm)
     title = printable(" · ".join(filter(None, piece.text.values())) or f"line {piece.line}")
     body = "".join(_face(face, picture, artworks.get(face.face, "")) for face in picture.faces)
@@ -101,7 +112,8 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
         f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
         f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
         f"{_joints(face, picture.line_mm)}"
-        f"{_bridges(face.bridges, picture.line_mm)}{_measure(face.measure, picture.line_mm)}</g>"
+        f"{_bridges(face.bridges, picture.line_mm)}{plumb_svg(face.plumb, picture.line_mm)}"
+        f"{_measure(face.measure, picture.line_mm)}</g>"
     )
 
 

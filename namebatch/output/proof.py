@@ -34,6 +34,7 @@ from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
 from namebatch.output.paper import paper_of
 from namebatch.output.picture import PiecePicture, piece_picture
 from namebatch.output.picture_pdf import draw_picture
+from namebatch.output.plumb import LEVEL_DEG
 from namebatch.piece import Lettering, Piece
 
 _GUTTER = 9 * MM
@@ -265,7 +266,7 @@ def _own_letterings(piece: Piece) -> list[Lettering]:
 
 def _hang(tilt_deg: float) -> str:
     """How the piece hangs by its first hole."""
-    return "straight" if abs(tilt_deg) < 0.5 else f"{abs(tilt_deg):.1f}° askew"
+    return "straight" if abs(tilt_deg) < LEVEL_DEG else f"{abs(tilt_deg):.1f}° askew"
 
 
 def _text_height(entry: _Entry) -> float:

@@ -104,7 +104,7 @@ class Workshop:
 
     Attributes:
         name: file name, or ``built-in`` for the example values that come with the program.
-        digest: SHA-256 of the file.
+        digest: SHA-256 of its values; comments and layout do not count.
         built_in: True when nobody has entered values for this workshop yet.
     """
 

@@ -1,6 +1,7 @@
 """Reading a workshop file: every problem at once, or a `Workshop`."""
 
 import hashlib
+import json
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -36,17 +37,33 @@ def load_workshop(path: Path | None) -> Workshop:
     name = BUILTIN_NAME if path is None else path.name
     try:
         if path is None:
-            data = BUILTIN_TOML.encode()
-            tables = parse_toml(data, name)
+            tables = parse_toml(BUILTIN_TOML.encode(), name)
         else:
-            tables, data = read_toml(path)
+            tables, _ = read_toml(path)
     except FileProblem as problem:
         raise WorkshopError(f"The workshop file {problem}") from None
     problems = Problems()
-    workshop = _workshop(tables, name, hashlib.sha256(data).hexdigest(), path is None, problems)
+    workshop = _workshop(tables, name, _digest(tables), path is None, problems)
     if workshop is None or problems:
         raise WorkshopError(f"The workshop file {name} cannot be used yet.", problems.told())
     return workshop
+
+
+def _digest(tables: Mapping[str, Any]) -> str:
+    """Of the values alone: a comment, or another way to write a number, is no other workshop."""
+    text = json.dumps(_plain(tables), sort_keys=True, ensure_ascii=True, default=str)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _plain(value: Any) -> Any:
+    """Whole numbers as others: ``60`` is ``60.0``."""
+    if isinstance(value, dict):
+        return {str(key): _plain(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [_plain(one) for one in value]
+    if isinstance(value, int) and not isinstance(value, bool):
+        return float(value) if abs(value) < 2**53 else str(value)
+    return value
 
 
 def _workshop(

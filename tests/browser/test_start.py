@@ -130,7 +130,7 @@ def test_only_deletion_asks(new_docket: Callable[..., Page], served: Served) -> 
     page.get_by_role("dialog").get_by_role("button", name="Rename").click()
     expect(page.locator("#stub-title")).to_have_text("<b>Flags & poles</b>")
     page.locator("#said").get_by_role("button", name="Undo").click()
-    expect(page.locator("#stub-title")).to_have_text("Key fob")
+    expect(page.locator("#stub-title")).to_have_text("Key fob, engraved")
     page.locator("#stub").get_by_role("button", name="Do it again").click()
     expect(page.locator("#stub-title")).to_have_text("<b>Flags & poles</b>")
     page.goto(served.address)

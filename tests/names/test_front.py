@@ -167,6 +167,43 @@ def test_pasted_cells() -> None:
     assert [(row.fields["name"], row.quantity) for row in names.rows] == [("Ada Teasel", 2)]
 
 
+@pytest.mark.parametrize(
+    ("text", "reading"),
+    [
+        ('name,village\nMarlo,Holm\n\n"Teal, Odile",Sandreed\n', "commas"),
+        ("Name;Village;Qty\nMarlo;Holm;2\n\nTeal, Odile;Sandreed;1\n", "semicolons"),
+        ("no | name | quantity\n1 | Marlo | 2\n\n2 | Teal, Odile | 1\n", "bars"),
+    ],
+)
+def test_pasted_from_a_file_with_its_headers(text: str, reading: str) -> None:
+    """What was copied out of a CSV file opened as text is read like that file."""
+    names = read_pasted(text, ["name"])
+    rows = [(row.line, row.fields["name"]) for row in names.rows]
+    assert rows == [(2, "Marlo"), (4, "Teal, Odile")]
+    assert names.reading == f"pasted text, {reading}"
+    assert (names.source, names.blank_lines) == ("pasted text", 1)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Teasel, Marlo\nMarram, Zoë\n",
+        "Teasel; Marlo\nMarram; Zoë\n",
+        "Teal, Name\nMarram, Zoë\n",  # one word that is a header may be a name
+    ],
+)
+def test_pasted_names_keep_their_commas(text: str) -> None:
+    """Without a header line a name is all that stands on its line."""
+    names = read_pasted(text, ["name"])
+    assert [row.fields["name"] for row in names.rows] == text.splitlines()
+
+
+def test_names_with_commas_under_one_header() -> None:
+    """A header line of one word says nothing of commas."""
+    names = read_pasted("Name\nTeasel, Marlo\n", ["name"])
+    assert [row.fields["name"] for row in names.rows] == ["Teasel, Marlo"]
+
+
 def test_pasted_cells_without_header() -> None:
     """Without headers, the fields in order and then the quantity, with a note."""
     names = read_pasted("Ada\tReds\t2\nBo\tBlues\tx\n", ["name", "team"])

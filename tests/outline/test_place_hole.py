@@ -13,8 +13,8 @@ from shapely import Point, Polygon, affinity, box
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, Severity
 from namebatch.outline.contour import contour
-from namebatch.outline.hang import hang_tilt_deg
-from namebatch.outline.place_hole import EDGES, PlacedHole, place_hole, tilt_about
+from namebatch.outline.hang import hang_by_hole
+from namebatch.outline.place_hole import EDGES, PlacedHole, hang_about, place_hole
 from namebatch.template.model import Near
 
 Kind = Literal["round", "slot"]
@@ -114,7 +114,7 @@ def test_at_a_point() -> None:
     plate = box(0, 0, 80, 40)
     found = _placed(place_hole(plate, "round", 4, (10, 30), WALL))
     assert found.hole.centroid.coords[0] == pytest.approx((10, 30))
-    assert found.tilt_deg == pytest.approx(hang_tilt_deg(found.shape, found.hole, "top"))
+    assert found.tilt_deg == pytest.approx(hang_by_hole(found.shape, found.hole, "top").tilt_deg)
     pushed = _placed(place_hole(plate, "round", 4, (1, 30), WALL))
     assert pushed.hole.centroid.coords[0] == pytest.approx((4, 30), abs=0.006)
 
@@ -198,7 +198,9 @@ def test_walls_tilt_and_wholeness(plate: Polygon, near: Near, kind: Kind, tab: b
         upright = ((pin.x - x) * up[0] + (pin.y - y) * up[1]) / length
         assert np.cos(np.radians(found.tilt_deg)) == pytest.approx(upright, abs=1e-6)
         assert upright > 0
-    assert found.tilt_deg == pytest.approx(tilt_about(shape, hole, near, plate), abs=1e-9)
+    assert found.tilt_deg == pytest.approx(
+        hang_about(shape, hole, near, plate).tilt_deg, abs=1e-9
+    )
 
 
 @settings(max_examples=40, deadline=None)

@@ -19,6 +19,7 @@ from namebatch.curves import Flattener, Recorder
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.job import Job, Totals
 from namebatch.names.row import NameList, Row
+from namebatch.outline import Hang
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.sheet.model import CutPath, Placement, Sheet
 from namebatch.template.model import Artwork, PaintedPath, Template, VectorPicture
@@ -193,7 +194,7 @@ def _tag(template: Template, text: str) -> tuple[Polygon, tuple[Lettering, ...],
         Lettering("name", "front", text, "print", "#17324d", front, "Pacifico", 7.4),
         Lettering("event", "back", "Saltmarsh Kite Day", "print", "#17324d", back, "Lora", 4.4),
     )
-    return template.base, letterings, Proof(1, 4.4, (2.3, 21.0), 2.0, 0, 3.2)
+    return template.base, letterings, Proof(1, 4.4, (2.3, 21.0), 2.0, 0, Hang((6.5, 21.0), (43.4, 18.9), 3.2))
 
 
 def winder_template() -> Template:
@@ -266,7 +267,7 @@ def _medal(template: Template, text: str) -> tuple[Polygon, tuple[Lettering, ...
         "Lobster",
         5.5,
     )
-    return template.base, (lettering,), Proof(1, 3.0, (25.0, 48.5), 0.6, 0, 0.2)
+    return template.base, (lettering,), Proof(1, 3.0, (25.0, 48.5), 0.6, 0, Hang((25.0, 45.0), (25.0, 24.9), 0.2))
 
 
 MakeOne = Callable[[Template, str], tuple[Polygon, tuple[Lettering, ...], Proof]]

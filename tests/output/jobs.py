@@ -20,6 +20,7 @@ from namebatch.curves import apply as apply_affine
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.job import Job, Totals
 from namebatch.names.row import NameList, Row
+from namebatch.outline import Hang
 from namebatch.piece import Lettering, Piece, Proof
 from namebatch.sheet.model import (
     CutPath,
@@ -329,7 +330,7 @@ def pieces(template: Template) -> tuple[Piece, ...]:
         if faced:
             back = MultiPolygon([letter_f(20.0, 10.0, 10.0)])
             letterings.append(lettering("call", "back", "F", "print", "#7a1f3d", back))
-        proof = Proof(1, 5.0, (2.5, 15.0), 2.0, 0, 12.3456789)
+        proof = Proof(1, 5.0, (2.5, 15.0), 2.0, 0, Hang((5.0, 15.0), (32.0, 15.0), -12.3456789))
         result.append(
             Piece(
                 line=row.line,

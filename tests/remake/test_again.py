@@ -163,6 +163,8 @@ def test_another_workshop_file_is_refused(tmp_path: Path) -> None:
     workshop.write_text(BUILTIN_TOML, encoding="utf-8")
     first = jobs.first_job(place, jobs.CARDS, "place-card", workshop=workshop)
     assert jobs.again(first, "L3").again == ("L3-1",)
+    workshop.write_text(f"# measured in May\n{BUILTIN_TOML}", encoding="utf-8")
+    assert jobs.again(first, "L3").again == ("L3-1",)  # a remark is no other value
     scaled = BUILTIN_TOML.replace("[printer]", "[printer]\nscale = [1.002, 0.999]", 1)
     workshop.write_text(scaled, encoding="utf-8")
     with pytest.raises(RemakeError, match=r"shop.toml is another one(.|\n)*--workshop FILE"):
