@@ -79,6 +79,16 @@ Spare = Annotated[
     str | None,
     typer.Option("--spare", metavar="N|P%", help="Spares: N more of each piece, or P% of all."),
 ]
+MaterialName = Annotated[
+    str | None,
+    typer.Option(
+        "--material", metavar="NAME", help="Material of the workshop file, not the template's."
+    ),
+]
+BoardName = Annotated[
+    str | None,
+    typer.Option("--board", metavar="NAME", help="The same for the boards under the prints."),
+]
 PartUsed = Annotated[
     Path | None,
     typer.Option(
@@ -162,6 +172,8 @@ def make(
     part_used: PartUsed = None,
     seconds: Seconds = None,
     mends: MendsFile = None,
+    material: MaterialName = None,
+    board: BoardName = None,
     workers: Workers = 1,
     strict: Strict = False,
     replace: Replace = False,
@@ -185,6 +197,8 @@ def make(
         part_used,
         seconds,
         _mends(mends),
+        material,
+        board,
     )
     held = make_and_tell(list_file, settings, _folder(out), replace=replace, strict=strict)
     raise typer.Exit(SOME_HELD if held else 0)
@@ -200,6 +214,8 @@ def check(
     column: Columns = None,
     font: FontName = None,
     mends: MendsFile = None,
+    material: MaterialName = None,
+    board: BoardName = None,
     workers: Workers = 1,
     strict: Strict = False,
     as_json: Json = False,
@@ -217,6 +233,8 @@ def check(
         font,
         workers=workers,
         mends=_mends(mends),
+        material=material,
+        board=board,
     )
     held = check_and_tell(list_file, settings, as_json=as_json)
     raise typer.Exit((IMPOSSIBLE if strict else SOME_HELD) if held else 0)

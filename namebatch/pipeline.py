@@ -25,16 +25,18 @@ from namebatch.sheet import Filled, Stock, lay_out
 from namebatch.sheet.cost import cost_of
 from namebatch.sheet.model import Jig
 from namebatch.sheet.tight_clock import seconds_of
-from namebatch.sheet.wishes import NoWatch, Watch, Wishes
+from namebatch.sheet.wishes import Laid, NoWatch, Watch, Wishes, nobody_looks
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
 from namebatch.stocks import (
     check_materials,
     printed_on,
     recorded_leftovers,
+    recorded_materials,
     stocks_of,
     turned_notes,
     unused_notes,
     with_leftovers,
+    with_materials,
 )
 from namebatch.template import find_template, load_template, load_workshop
 from namebatch.template.model import Template
@@ -74,6 +76,8 @@ class Settings:
         part_used: file of part-used boards that are filled first.
         workers: processes that make pieces; the files do not depend on it.
         mends: what was changed by hand, by line of the list.
+        material: of the workshop file, in place of the template's; None for that.
+        board: the same for the boards that prints are stuck on.
     """
 
     template: str
@@ -90,6 +94,8 @@ class Settings:
     part_used: Path | None = None
     seconds: float | None = None
     mends: Mapping[int, Mend] = field(default_factory=dict)
+    material: str | None = None
+    board: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +202,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
             f"A gap of {gap:g} mm cannot be used; give {GAP_RANGE_MM[0]:g} to "
             f"{GAP_RANGE_MM[1]:g} mm."
         )
+    template = with_materials(template, workshop, settings.material, settings.board)
     bleed = min(template.bleed_mm, gap / 2)
     check_materials(template, workshop)
     rows = mended_rows(names, settings.mends, template)
@@ -258,13 +265,16 @@ def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[P
     return tuple(rows), tuple(pieces)
 
 
-def make_job(plan: Plan, progress: Progress, watch: Watch | None = None) -> Job:
+def make_job(
+    plan: Plan, progress: Progress, watch: Watch | None = None, laid: Laid = nobody_looks
+) -> Job:
     """Make the pieces and fill the sheets.
 
     Args:
         plan: what is fixed already.
         progress: hears of every step.
         watch: hears how far a search for fewer sheets is, and may end it.
+        laid: is shown each sheet as soon as it is filled.
 
     Raises:
         SheetError: no piece has room on a sheet.
@@ -280,6 +290,7 @@ def make_job(plan: Plan, progress: Progress, watch: Watch | None = None) -> Job:
         plan.settings.by_order,
         (plan.settings.seconds or 0.0) / len(plan.filled),
         watch or NoWatch(),
+        laid,
     )
     for done, stock in enumerate(plan.filled, start=1):
         filled.append(
@@ -387,6 +398,7 @@ def _recorded(
         "spare": settings.spare,
         "part_used": recorded_leftovers(stocks),
         **recorded_mends(settings.mends),
+        **recorded_materials(settings.material, settings.board),
     }
 
 

@@ -11,6 +11,7 @@ from namebatch.sheet import Stock, board_page, printed_page
 from namebatch.sheet.bed import page_lying
 from namebatch.template import sheet_size
 from namebatch.template.model import Template
+from namebatch.template.problems import shown
 from namebatch.template.turned import printer_for
 from namebatch.template.workshop import Material, Workshop
 
@@ -48,20 +49,62 @@ def stocks_of(
     return (face, Stock("board", board_page(size, board), board, ("board",), turns, gap))
 
 
+def with_materials(
+    template: Template, workshop: Workshop, material: str | None, board: str | None
+) -> Template:
+    """The template with other materials than its own.
+
+    Args:
+        template: as it was read.
+        workshop: has what can be chosen.
+        material: what is printed on, or what is cut where nothing is printed; None for the
+            template's own.
+        board: what the print is stuck on; None for the template's own.
+
+    Raises:
+        SettingsError: the workshop file has no such material, or the template no boards.
+    """
+    if board is not None and template.board is None:
+        raise SettingsError(
+            f'The template "{template.name}" sticks nothing on a board, so --board has nothing to '
+            "say. Leave it out, or say --material."
+        )
+    said = {"--material": material, "--board": board}
+    lacking = [
+        f"{option} {shown(name)}"
+        for option, name in said.items()
+        if name is not None and name not in workshop.materials
+    ]
+    if lacking:
+        raise SettingsError(
+            f"The workshop file {workshop.name} has no such material: {' and '.join(lacking)}. It "
+            f"has: {', '.join(workshop.materials)}. Choose one of them, or add it there."
+        )
+    return replace(template, material=material or template.material, board=board or template.board)
+
+
+def recorded_materials(material: str | None, board: str | None) -> dict[str, str]:
+    """Materials that were chosen, for the manifest's settings; nothing where none was."""
+    chosen = {"material": material, "board": board}
+    return {kind: name for kind, name in chosen.items() if name is not None}
+
+
 def check_materials(template: Template, workshop: Workshop) -> None:
     """Material and board must be in the workshop file; both are told at once.
 
     Raises:
         SettingsError: one is not.
     """
-    wanted = [name for name in (template.material, template.board) if name]
-    lacking = [name for name in wanted if name not in workshop.materials]
+    wanted = {"--material": template.material, "--board": template.board}
+    lacking = {
+        option: name for option, name in wanted.items() if name and name not in workshop.materials
+    }
     if lacking:
-        quoted = " and ".join(f'"{name}"' for name in lacking)
+        quoted = " and ".join(f'"{name}"' for name in lacking.values())
         raise SettingsError(
             f'The template "{template.name}" asks for the material {quoted}, which the workshop '
             f"file {workshop.name} does not have. It has: {', '.join(workshop.materials)}. Add "
-            "the material there or name another one in the template."
+            f"the material there, or choose another one with {' and '.join(lacking)}."
         )
 
 

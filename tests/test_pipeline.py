@@ -1,7 +1,7 @@
 """The whole order: counts that add up, sheets that hold everything, same input same bytes."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from hashlib import sha256
 from pathlib import Path
 
@@ -10,7 +10,9 @@ import pytest
 from namebatch.errors import NamebatchError, SettingsError, SheetError
 from namebatch.job import Job
 from namebatch.output.atomic import write_job
+from namebatch.piece import Piece
 from namebatch.pipeline import Settings, make_job, plan_job
+from namebatch.sheet.model import Sheet
 from tests.conftest import silent
 from tests.outside.beam import WORKSHOP
 
@@ -155,3 +157,14 @@ def test_a_gap_below_the_kerf_is_told(
     plan = plan_job(list_file(NAMES), Settings("key-fob", workshop=workshop, gap_mm=gap))
     said = [note for note in plan.notes if "narrower than the kerf of 0.3 mm in Test ply" in note]
     assert bool(said) == told
+
+
+def test_sheets_are_shown_as_they_are_filled(list_file: ListFile) -> None:
+    """Whoever looks on sees every sheet once, in order, with the pieces that lie on it."""
+    seen: list[tuple[str, set[str]]] = []
+
+    def look(sheet: Sheet, pieces: Mapping[str, Piece]) -> None:
+        seen.append((sheet.id, {placed.piece for placed in sheet.placements} - set(pieces)))
+
+    job = make_job(plan_job(list_file(NAMES), Settings("bag-tag")), silent, laid=look)
+    assert seen == [(sheet.id, set()) for sheet in job.sheets]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from namebatch.errors import SheetError, WorkshopError
+from namebatch.errors import SettingsError, SheetError, WorkshopError
 from namebatch.leftovers import leftovers_of, leftovers_of_job
 from namebatch.pipeline import Plan, Settings, make_job, plan_job
 from namebatch.stocks import stocks_of
@@ -204,3 +204,64 @@ def test_a_remake_lays_no_board_another_way_round_than_it_was_cut(tmp_path: Path
     assert "board-001, already cut: 600 × 300 mm does not lie" in caught.value.problems[0]
     [board] = leftovers_of_job(first.folder, ["board-001"], material, load_workshop(None))
     assert board.page.size_mm == (600, 300)
+
+
+def test_other_materials_than_the_template_s(list_file: ListFile, tmp_path: Path) -> None:
+    """Sheets, limits and pictures are those of what was chosen, and the manifest says so."""
+    usual = plan_job(list_file(FOBS), Settings("key-fob"))
+    chosen = plan_job(list_file(FOBS), Settings("key-fob", material="stencil-card-0.5"))
+    assert [stock.material.name for stock in usual.stocks] == ["plywood-3"]
+    assert not {"material", "board"} & set(usual.recorded)
+    assert [stock.page.size_mm for stock in chosen.stocks] == [(420, 297)]
+    assert chosen.recorded["material"] == "stencil-card-0.5"
+    assert "board" not in chosen.recorded
+    assert (usual.maker.limits.required_mm, chosen.maker.limits.required_mm) == (1.5, 1.0)
+    faced = Settings("bag-tag", material="card-300", board="basswood-2")
+    plan = plan_job(list_file(CARDS), faced)
+    assert [stock.material.name for stock in plan.stocks] == ["card-300", "basswood-2"]
+    assert {sheet.material for sheet in make_job(plan, silent).sheets} == {"card-300", "basswood-2"}
+
+
+@pytest.mark.parametrize(
+    ("settings", "told"),
+    [
+        (Settings("key-fob", material="oak"), r'no such material: --material "oak"\. It has: card'),
+        (
+            Settings("bag-tag", material="oak", board="ash"),
+            r'--material "oak" and --board "ash"\. It has: card-160',
+        ),
+        (Settings("key-fob", board="plywood-3"), r"sticks nothing on a board.*say --material"),
+        (Settings("key-fob", material="stencil-card-0.5", sheet="900x900"), "does not lie on"),
+    ],
+)
+def test_materials_that_cannot_be_had(list_file: ListFile, settings: Settings, told: str) -> None:
+    """All at once, with what there is, before anything is made."""
+    with pytest.raises((SettingsError, SheetError), match=told):
+        plan_job(list_file(FOBS if settings.template == "key-fob" else CARDS), settings)
+
+
+def test_a_dangerous_material_cannot_be_chosen(list_file: ListFile, tmp_path: Path) -> None:
+    """A laser's workshop file that has one is refused whole, whatever is chosen of it."""
+    file = shop_file(tmp_path, ("Basswood 2 mm", "PVC foam 3 mm"))
+    with pytest.raises(WorkshopError, match="cannot be used yet") as told:
+        plan_job(list_file(FOBS), Settings("key-fob", file, material="basswood-2"))
+    assert "must never be cut with a laser" in " ".join(told.value.problems)
+
+
+def test_a_remake_takes_the_material_of_its_first_job(tmp_path: Path) -> None:
+    """What was chosen then is chosen again, unasked."""
+    first = jobs.first_job(tmp_path / "job", FOBS, "key-fob", material="basswood-2")
+    again = jobs.again(first, "L2-1")
+    assert {sheet.material for sheet in again.sheets} == {"basswood-2"}
+    assert again.settings["material"] == "basswood-2"
+
+
+def test_what_the_workshop_lacks_is_told_with_both_remedies(
+    list_file: ListFile, tmp_path: Path
+) -> None:
+    """Material and board at once; one that was chosen in its place lets the job be made."""
+    file = shop_file(tmp_path, ("[material.plywood-3]", "[material.our-board]"))
+    with pytest.raises(SettingsError, match=r'"plywood-3".*or choose another one with --board\.'):
+        plan_job(list_file(CARDS), Settings("bag-tag", file))
+    plan = plan_job(list_file(CARDS), Settings("bag-tag", file, board="our-board"))
+    assert [stock.material.name for stock in plan.stocks] == ["card-160", "our-board"]

@@ -71,7 +71,7 @@ class Changes:
             template_folder(self._table.templates, str(name))
         with self._table.lay(number) as lying:
             chosen = lying.now.choices
-            wanted = {**_without_time(wanted, chosen.settings), **wanted}
+            wanted = {**_going_along(wanted, chosen.settings), **wanted}
             plan = self._planned(lying, wanted)
             mends = fitted(plan, chosen.mends) if plan is not None else {}
             change = Change(settings=wanted, mends=mends)
@@ -199,10 +199,17 @@ def _names(kept: Kept) -> KeptList | None:
     return None if kept.recipe is None else kept.recipe.names
 
 
-def _without_time(
+def _going_along(
     wanted: Mapping[str, Setting | None], settings: Mapping[str, Setting]
 ) -> Mapping[str, Setting | None]:
-    """A time for filling belongs to the tight way; with another way it goes."""
-    if "fill" in wanted and wanted["fill"] != "tight" and "seconds" in settings:
-        return {"seconds": None}
-    return {}
+    """What goes with a setting that is changed.
+
+    A time for filling belongs to the tight way. Materials were chosen in place of a template's;
+    another template has others.
+    """
+    gone: list[str] = []
+    if "fill" in wanted and wanted["fill"] != "tight":
+        gone.append("seconds")
+    if "template" in wanted and wanted["template"] != settings.get("template"):
+        gone += ["material", "board"]
+    return {name: None for name in gone if name in settings}

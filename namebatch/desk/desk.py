@@ -2,9 +2,11 @@
 
 import csv
 import io
+import logging
 from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from threading import Thread
 from types import TracebackType
 
 from namebatch.desk.changing import Changes, noted
@@ -12,6 +14,8 @@ from namebatch.desk.docketviews import closed_view, open_view
 from namebatch.desk.hub import Hub
 from namebatch.desk.layout import LayoutView, layout_of
 from namebatch.desk.listviews import list_view
+from namebatch.desk.lying import Lying
+from namebatch.desk.materials import MaterialChoice, material_choices
 from namebatch.desk.model import (
     Counted,
     DocketView,
@@ -26,9 +30,11 @@ from namebatch.desk.model import (
 )
 from namebatch.desk.opened import Opened
 from namebatch.desk.recipe import Recipe
+from namebatch.desk.remembered import Remembered
 from namebatch.desk.rowviews import row_detail, row_view
 from namebatch.desk.sameness import identity_now
 from namebatch.desk.tabletop import Tabletop
+from namebatch.desk.template_pictures import TemplatePictures
 from namebatch.desk.templates import template_of
 from namebatch.desk.work import Work
 from namebatch.errors import DeskError, NamebatchError
@@ -44,10 +50,12 @@ from namebatch.store import (
 )
 from namebatch.store.dockets import LONGEST_TITLE
 from namebatch.store.model import Setting
-from namebatch.template import bundled_templates
+from namebatch.template import bundled_templates, load_workshop
 
 WORKERS = 2
+PICTURES = "pictures"
 _COPY = ", copy"
+log = logging.getLogger("namebatch.desk")
 
 
 def _now() -> datetime:
@@ -75,14 +83,20 @@ class Desk:
         self.store = store
         self.hub = Hub()
         self._now = now
-        self._table = Tabletop(store, self.hub, workers, now)
+        self._remembered = Remembered(store)
+        self._table = Tabletop(store, self.hub, workers, now, self._put_away)
         self._changes = Changes(self._table, now)
+        self._workers = workers
+        folder = store.folder / PICTURES
+        self._pictures = TemplatePictures(folder, self._table.templates, self._table.workshop)
+        self._draw_pictures()
         self.work = Work(self, now)
 
     def close(self) -> None:
         """End all that is being made. The store stays open: it is whose who opened it."""
         self.work.close()
         self._table.close()
+        self._table.forget_all()
 
     def __enter__(self) -> "Desk":
         """The desk itself, closed at the end of a ``with``."""
@@ -100,7 +114,10 @@ class Desk:
     # dockets
 
     def dockets(self) -> tuple[DocketView, ...]:
-        """All of them, the one that was changed last first; counts only of those that are open."""
+        """All of them, the one that was changed last first.
+
+        Counts of those that do not lie open are as they were when they did.
+        """
         return tuple(self._seen(card.number) for card in dockets.all_dockets(self.store))
 
     def docket(self, number: int) -> DocketView:
@@ -110,6 +127,8 @@ class Desk:
             if view.state != lying.now.card.state:
                 # the order on the hook goes by what somebody changed, and this is not a change
                 dockets.set_state(self.store, number, State(view.state), lying.now.card.changed)
+            if view.counts is None or not view.counts.waiting:
+                self._remembered.note(view)
             return view
 
     def create(self, title: str, template: str, names: KeptList | None = None) -> DocketView:
@@ -301,6 +320,19 @@ class Desk:
                 raise DeskError("No sheets can be laid out yet. Settle what the list lacks first.")
             return layout_of(plan)
 
+    def materials(self, number: int) -> tuple[MaterialChoice, ...]:
+        """What it can be made of; told also where nothing can be planned for want of a material.
+
+        Raises:
+            DeskError: it has no list yet.
+        """
+        with self._table.lay(number) as lying:
+            recipe = lying.now.recipe
+            if recipe is None:
+                raise DeskError("This docket has no list yet. Bring one first.")
+            template = template_of(self.own_templates(), str(recipe.settings["template"]))
+            return material_choices(template, load_workshop(recipe.workshop), recipe.settings)
+
     def own_templates(self) -> Path:
         """The folder of the workshop's own templates."""
         return self._table.templates
@@ -313,6 +345,15 @@ class Desk:
         """Plan everything anew: the workshop file, or a template, is another one now."""
         for number in self._table.forget_all():
             self._table.changed(number, None)
+        self._draw_pictures()
+
+    def template_picture(self, name: str) -> bytes:
+        """A piece of a template with the sample texts that it names, as SVG.
+
+        Raises:
+            NotThereError: there is no such template.
+        """
+        return self._pictures.picture(name)
 
     def touched(self, number: int) -> None:
         """Tell all who watch a docket that it was changed, for example a job was added to it."""
@@ -327,7 +368,27 @@ class Desk:
         card = dockets.docket(self.store, number)
         choices = history.choices(self.store, number)
         steps = history.steps(self.store, number)
-        return closed_view(card, choices, steps, self.own_templates(), revision)
+        known = self._remembered.of(number)
+        return closed_view(card, choices, steps, self.own_templates(), revision, known)
+
+    def _put_away(self, number: int, lying: Lying) -> None:
+        """Remember how far a docket was, whether or not anybody looked since."""
+        if lying.opened is None:
+            return
+        try:
+            self._remembered.note(open_view(lying, self.own_templates(), 0))
+        except NamebatchError as error:
+            log.warning("how far docket %04d was could not be noted: %s", number, error)
+
+    def _draw_pictures(self) -> None:
+        """Have the pictures of templates ready before anybody asks, while there is nothing else."""
+        if self._workers:
+            Thread(
+                target=self._pictures.draw_all,
+                args=(self._table.rest,),
+                daemon=True,
+                name="desk pictures",
+            ).start()
 
     def _detail(self, number: int, line: int, opened: Opened) -> RowDetail:
         with self._table.lay(number) as lying:

@@ -21,10 +21,26 @@ _PARTS: Final = {
 
 
 def closed_view(
-    card: Docket, choices: Choices, steps: Sequence[Step], own: Path, revision: int
+    card: Docket,
+    choices: Choices,
+    steps: Sequence[Step],
+    own: Path,
+    revision: int,
+    remembered: tuple[Counts, Next] | None = None,
 ) -> DocketView:
-    """A docket that does not lie open: what the store alone knows of it."""
+    """A docket that does not lie open: what the store alone knows of it.
+
+    Args:
+        card: the docket itself.
+        choices: what was chosen in it.
+        steps: its history.
+        own: folder of the workshop's own templates.
+        revision: that the page is told.
+        remembered: its counts and what came next when it lay open last.
+    """
     undo, redo = _steps(steps)
+    first = Next("open it", "list" if card.state is State.LIST else "look")
+    counts, after = remembered or (None, first)
     return DocketView(
         number=card.number,
         title=card.title,
@@ -35,7 +51,7 @@ def closed_view(
         template=template_name(own, choices),
         list_name=card.list_name,
         settings=choices.settings,
-        counts=None,
+        counts=counts,
         can_undo=card.can_undo,
         can_redo=card.can_redo,
         undo_told=undo,
@@ -44,7 +60,7 @@ def closed_view(
         problem=None,
         findings=(),
         notes=(),
-        next=Next("open it", "list" if card.state is State.LIST else "look"),
+        next=after,
     )
 
 

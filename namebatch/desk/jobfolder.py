@@ -61,6 +61,7 @@ class JobFolder:
         pieces: id → line and what the piece says, in one line.
         again: ids of what a remake makes again; empty for a job from a list.
         bed_mm: of the cutter.
+        orders: names of the list's orders, in the order in which their files are numbered.
     """
 
     folder: Path
@@ -75,6 +76,7 @@ class JobFolder:
     pieces: Mapping[str, tuple[int, str]]
     again: tuple[str, ...]
     bed_mm: tuple[float, float]
+    orders: tuple[str, ...]
 
     @property
     def faces(self) -> tuple[str, ...]:
@@ -153,10 +155,19 @@ def _read(folder: Path, digest: str, changed: int) -> JobFolder | None:
         held=tuple(_held(row) for row in content["rows"] if row["status"] == "held"),
         notes=tuple(map(plainly, content["notes"])),
         cautions=tuple(_caution(entry) for entry in content.get("cautions", ())),
-        pieces={piece["id"]: (piece["line"], _text(piece["text"])) for piece in content["pieces"]},
+        pieces={
+            piece["id"]: (piece["line"], one_line(piece["text"])) for piece in content["pieces"]
+        },
         again=tuple(content.get(REMAKE, {}).get("pieces", ())),
         bed_mm=(content["cutter"]["bed_mm"][0], content["cutter"]["bed_mm"][1]),
+        orders=_orders(content["rows"]),
     )
+
+
+def _orders(rows: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+    """As `output.orders.orders_of` has them: as the list begins them, rows without one last."""
+    names = dict.fromkeys(row["order"] for row in sorted(rows, key=lambda row: int(row["line"])))
+    return tuple(sorted(names, key=lambda name: not name))
 
 
 def _sheet(entry: Mapping[str, Any]) -> JobSheetLine:
@@ -188,7 +199,7 @@ def _held(row: Mapping[str, Any]) -> HeldLine:
     return HeldLine(row["line"], plainly(" ".join(told)))
 
 
-def _text(texts: Mapping[str, str]) -> str:
+def one_line(texts: Mapping[str, str]) -> str:
     """All that a piece says in one line, each text once."""
     words = (" ".join(str(text).split()) for text in texts.values())
     return " · ".join(word for word in dict.fromkeys(words) if word)

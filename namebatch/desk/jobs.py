@@ -1,7 +1,7 @@
 """The jobs of a docket: what was made, what of it is there, which pieces were spoiled. mm."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -12,6 +12,8 @@ from namebatch.desk.sameness import is_same
 from namebatch.errors import DeskError, NotThereError
 from namebatch.measured.jobsheet import REMAKES
 from namebatch.names.characters import shown
+from namebatch.output import customerproof, held
+from namebatch.output.customers import plain_name
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.store import MadeJob, SpoiledPiece, Store, made
 
@@ -29,8 +31,15 @@ WHAT: Final[Mapping[str, tuple[str, str]]] = {
     MANIFEST: ("list", "All figures, for programs"),
 }
 """File → its kind and what it is, for people."""
-KINDS: Final = ("print", "cut", "jig", "paper", "aligned", "list")
+KINDS: Final = ("print", "cut", "jig", "paper", "aligned", "list", "order")
 _CUT: Final = re.compile(r"cut/((?:face|board)-\d+)\.(\w+)", re.ASCII)
+_ORDERS: Final[Mapping[str, str]] = {
+    f"{customerproof.FOLDER}/.pdf": "Proof to send",
+    f"{held.FOLDER}/.csv": "Lines that were not made, to be corrected",
+}
+"""What there is of each order where the list has several."""
+_OF_ORDER: Final = re.compile(r"([a-z-]+/)(\d{3,})-([a-z0-9-]+)(\.[a-z]+)", re.ASCII)
+_NO_ORDER: Final = "Without an order"
 _JIG: Final = re.compile(r"jig\.(\w+)", re.ASCII)
 _PIECE: Final = re.compile(r"L\d+-\d+", re.ASCII)
 
@@ -199,14 +208,33 @@ def _files(folder: JobFolder, moved: Iterable[str]) -> tuple[JobFile, ...]:
         except OSError:
             continue
         if told is not None:
-            found.append(JobFile(path, size, told[1], told[0]))
+            order = order_of(path, folder.orders) if told[0] == "order" else None
+            found.append(JobFile(path, size, told[1], told[0], order))
     return tuple(sorted(found, key=lambda file: (KINDS.index(file.kind), file.path)))
+
+
+def order_of(path: str, orders: Sequence[str]) -> str | None:
+    """Whose a file of one order is; None where its name cannot be told.
+
+    Args:
+        path: as ``customer-proof/002-mill-house.pdf``.
+        orders: the list's orders as files number them.
+    """
+    found = _OF_ORDER.fullmatch(path)
+    number = int(found[2]) if found else 0
+    if found is None or not 1 <= number <= len(orders):
+        return None
+    title = orders[number - 1] or _NO_ORDER
+    return title if plain_name(title) == found[3] else None
 
 
 def file_words(path: str) -> tuple[str, str] | None:
     """Kind of a file and what it is, for people; None for what is fetched with the others only."""
     if path in WHAT:
         return WHAT[path]
+    order = _OF_ORDER.fullmatch(path)
+    if order and order[1] + order[4] in _ORDERS:
+        return "order", _ORDERS[order[1] + order[4]]
     cut, jig = _CUT.fullmatch(path), _JIG.fullmatch(path)
     if cut:
         return "cut", f"Cut lines of {cut[1]}, {cut[2].upper()}"

@@ -24,6 +24,7 @@ class MakeView:
         job: number of the job that came of it.
         remake: pieces of an earlier job are made again.
         changed: it failed as something is not as it was then, and can be made as it is now.
+        laid: how many sheets are filled and can be looked at, while it runs.
     """
 
     state: MakeState = "idle"
@@ -36,6 +37,7 @@ class MakeView:
     job: int | None = None
     remake: bool = False
     changed: bool = False
+    laid: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +69,15 @@ class SheetLine:
 class JobFile:
     """A file of a job that can be fetched: its path in the folder, its size, what it is.
 
-    `kind` sorts them: ``print``, ``cut``, ``jig``, ``aligned``, ``paper``, ``list``, ``preview``.
+    `kind` sorts them: ``print``, ``cut``, ``jig``, ``aligned``, ``paper``, ``list``, ``order``.
+    `order` is whose it is, where it is of one order only and its name is known.
     """
 
     path: str
     bytes: int
     what: str
     kind: str
+    order: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

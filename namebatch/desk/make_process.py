@@ -12,28 +12,34 @@ import tempfile
 import threading
 import time
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from hashlib import sha256
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Final
 
+from namebatch.desk.made_model import SheetMap
 from namebatch.desk.recipe import Recipe, plan_recipe
+from namebatch.desk.sheetmaps import laid_map
 from namebatch.desk.underway import making_in
 from namebatch.errors import NamebatchError, RemakeError
 from namebatch.job import Job
 from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
 from namebatch.output.manifest import FILE as MANIFEST
+from namebatch.piece import Piece
 from namebatch.pipeline import make_job
 from namebatch.remake import Wish, check_place, make_again, plan_remake
 from namebatch.remake.again import REMEDY
+from namebatch.sheet.model import Sheet
 
 ENOUGH, NOTED = "enough", "noted"
 """What the server says: take the filling that there is; the job is noted, the process may end."""
 PAUSE_S: Final = 0.05
 """Steps of a stage are told no oftener."""
+MOST_LAID: Final = 60
+"""Sheets that are shown while a job is made; of more nobody sees any."""
 COLD: Final = "cold"
 """A stage: what is compiled once is not yet."""
 NICE: Final = 5
@@ -81,6 +87,13 @@ class Search:
 
 
 @dataclass(frozen=True, slots=True)
+class Laid:
+    """A sheet was filled."""
+
+    map: SheetMap
+
+
+@dataclass(frozen=True, slots=True)
 class Written:
     """The job stands in its folder; the digest is its manifest's."""
 
@@ -99,7 +112,7 @@ class Refused:
     changed: bool = False
 
 
-Word = Step | Search | Written | Refused
+Word = Step | Search | Laid | Written | Refused
 
 
 def run(order: Order, line: Connection) -> None:
@@ -147,7 +160,16 @@ def _first(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> Job:
     plan = plan_recipe(order.recipe)
     plan = replace(plan, settings=replace(plan.settings, workers=order.workers))
     tell("reading", 1, 1)
-    return make_job(plan, tell, _Watch(tell.searched, ear.enough))
+    bed = plan.workshop.cutter.bed_mm
+    shown = MOST_LAID
+
+    def laid(sheet: Sheet, pieces: Mapping[str, Piece]) -> None:
+        nonlocal shown
+        shown -= 1
+        if shown >= 0:
+            tell.word(Laid(laid_map(sheet, pieces, bed)))
+
+    return make_job(plan, tell, _Watch(tell.searched, ear.enough), laid)
 
 
 def _again(wish: Wish, tell: "_Teller") -> Job:
@@ -201,6 +223,10 @@ class _Teller:
             return
         self._stage, self._last = stage, time.monotonic()
         self._line.send(Step(stage, done, total))
+
+    def word(self, word: Word) -> None:
+        """Tell anything."""
+        self._line.send(word)
 
     def searched(self, share: float, sheets: float) -> None:
         """Tell how far a search is."""

@@ -12,11 +12,12 @@ from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
 from threading import Condition, RLock, Thread
 
-from namebatch.desk.made_model import MakeView
+from namebatch.desk.made_model import MakeView, SheetMap
 from namebatch.desk.make_process import (
     COLD,
     ENOUGH,
     NOTED,
+    Laid,
     Order,
     Refused,
     Search,
@@ -28,7 +29,7 @@ from namebatch.desk.make_process import (
 from namebatch.desk.model import Problem
 from namebatch.desk.plainly import plainly, problem_of
 from namebatch.desk.underway import clear_left
-from namebatch.errors import DeskError, NamebatchError
+from namebatch.errors import DeskError, NamebatchError, NotThereError
 from namebatch.store import Store, dockets, made
 
 log = logging.getLogger("namebatch.desk")
@@ -82,6 +83,19 @@ class Makings:
         with self._lock:
             one = self._runs.get(docket)
         return one.view if one else MakeView()
+
+    def laid(self, docket: int, place: int) -> SheetMap:
+        """A sheet of the job that is being made, from the first one, 1, on.
+
+        Raises:
+            NotThereError: it is not filled yet, or the job is not being made any more.
+        """
+        with self._lock:
+            one = self._runs.get(docket)
+        sheets = one.laid if one else ()
+        if not 1 <= place <= len(sheets):
+            raise NotThereError("This sheet is not filled yet, or its job is done.")
+        return sheets[place - 1]
 
     def start(self, docket: int, order: Order) -> MakeView:
         """Begin to make a job.
@@ -188,9 +202,15 @@ class _Run:
         self._stopping = False
         self._line: Connection | None = None
         self._process: SpawnProcess | None = None
+        self._laid: list[SheetMap] = []
         self._thread = Thread(target=self._go, name=f"making {docket:04d}", daemon=True)
         stage = "waiting" if all_of_them.is_full() else "starting"
         self.view = MakeView("running", STAGES[stage], remake=order.wish is not None)
+
+    @property
+    def laid(self) -> tuple[SheetMap, ...]:
+        """Sheets that are filled."""
+        return tuple(self._laid)
 
     def begin(self) -> None:
         """Start it."""
@@ -253,7 +273,10 @@ class _Run:
         with suppress(EOFError, OSError):
             while True:
                 word: Word = line.recv()
-                if isinstance(word, Step | Search):
+                if isinstance(word, Laid):
+                    self._laid.append(word.map)
+                    self._tell(replace(self.view, laid=len(self._laid)))
+                elif isinstance(word, Step | Search):
                     self._tell(self._on(word))
                 elif isinstance(word, Refused):
                     told = Problem(plainly(word.what), tuple(map(plainly, word.problems)))
@@ -292,6 +315,7 @@ class _Run:
         return MakeView("failed", problem=problem, remake=self.view.remake, changed=changed)
 
     def _end(self, last: MakeView) -> None:
+        self._laid.clear()  # from here on they are the job's
         self._tell(replace(last, remake=self.view.remake))
 
     def _tell(self, view: MakeView) -> None:

@@ -83,7 +83,8 @@ class DocketView:
         revision: rises with every change; never the same again after a restart.
         template: None as long as none was chosen, or where it is there no longer.
         settings: what was chosen, by the names of `pipeline.Settings`.
-        counts: None while it is not open, has no list, or cannot be made.
+        counts: as they were seen last while it is not open; None if they never were, it has no
+            list, or cannot be made.
         undo_told, redo_told: what would be taken back, or done again.
         problem: why nothing can be made yet.
         findings: about list and template as a whole.

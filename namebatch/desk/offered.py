@@ -3,9 +3,8 @@
 import logging
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from functools import partial
 from pathlib import Path
-from threading import Lock
 
 from namebatch.desk.bench import bench_of
 from namebatch.desk.shown import Artworks, draw
@@ -20,8 +19,6 @@ from namebatch.text import load_catalogue
 
 SAMPLE = "Marlo"
 """Where a template names no sample text for a field that it needs."""
-_drawing = Lock()
-"""One picture at a time is quickest; a browser asks for six at once."""
 log = logging.getLogger("namebatch.desk")
 
 
@@ -76,8 +73,8 @@ def templates_offered(own: Path) -> tuple[TemplateOffered, ...]:
     return tuple(_offered(own))
 
 
-def template_picture(own: Path, name: str, workshop: Path | None) -> bytes:
-    """A piece of a template with the sample texts that it names, as SVG.
+def draw_template(own: Path, name: str, workshop: Path | None) -> bytes:
+    """Draw a piece of a template with the sample texts that it names, as SVG.
 
     Args:
         own: folder of the workshop's own templates.
@@ -89,9 +86,15 @@ def template_picture(own: Path, name: str, workshop: Path | None) -> bytes:
         NamebatchError: no piece can be made with its sample texts.
     """
     template = template_of(own, name)
-    changed = 0 if workshop is None else workshop.stat().st_mtime_ns
-    with _drawing:
-        return _drawn(own, name, template.digest, workshop, changed)
+    settings = Settings(template=template_source(own, name), workshop=workshop)
+    plan = plan_list(partial(read_pasted, _sample_list(template)), settings)
+    row, piece = plan.maker.make(plan.rows[0])
+    if piece is None:
+        told = tuple(finding.message for finding in row.findings)
+        raise DeskError("No piece can be made with the sample texts of this template.", told)
+    # figure and plumb line are for whoever looks at a piece, not for who chooses one
+    bare = replace(piece, proof=replace(piece.proof, narrowest_at=None, hang=None))
+    return Artworks(plan.template).put_in(draw(bench_of(plan), bare), large=True)
 
 
 def fonts_offered() -> tuple[FontOffered, ...]:
@@ -123,20 +126,6 @@ def _entry(template: Template, name: str, own: bool) -> TemplateOffered:
         own=own,
         fonts=tuple(dict.fromkeys(font for box in template.boxes for font in box.fonts)),
     )
-
-
-@lru_cache(maxsize=64)
-def _drawn(own: Path, name: str, digest: str, workshop: Path | None, changed: int) -> bytes:
-    """Made once for each state of template and workshop file: `digest` and `changed` tell it."""
-    settings = Settings(template=template_source(own, name), workshop=workshop)
-    plan = plan_list(partial(read_pasted, _sample_list(template_of(own, name))), settings)
-    row, piece = plan.maker.make(plan.rows[0])
-    if piece is None:
-        told = tuple(finding.message for finding in row.findings)
-        raise DeskError("No piece can be made with the sample texts of this template.", told)
-    # a figure at the narrowest place is for whoever looks at a piece, not for who chooses one
-    bare = replace(piece, proof=replace(piece.proof, narrowest_at=None))
-    return Artworks(plan.template).put_in(draw(bench_of(plan), bare), large=True)
 
 
 def _sample_list(template: Template) -> str:

@@ -8,6 +8,12 @@ from namebatch.errors import NamebatchError
 
 _WORDS: Final = (
     ("Say which column is which with --column FIELD=HEADER", "Say which column is which"),
+    (
+        "so --board has nothing to say. Leave it out, or say --material",
+        "so no board can be chosen for it",
+    ),
+    (r"or choose another one with --[a-z -]+\.", "or choose another one under Lay out."),
+    (r"--(?:material|board) ", ""),
     ("or say --column FIELD=HEADER", "or say which column is which"),
     (r"say --column (\S+)=HEADER", r"choose another column for \1"),
     (r"Say which it is with --column (\S+)=HEADER", r"Choose the column for \1"),

@@ -21,6 +21,8 @@ KINDS: Final[Mapping[str, type | tuple[type, ...]]] = {
     "template": str,
     "columns": dict,
     "sheet": str,
+    "material": str,
+    "board": str,
     "gap_mm": (int, float),
     "font": str,
     "fill": str,
@@ -30,7 +32,7 @@ KINDS: Final[Mapping[str, type | tuple[type, ...]]] = {
     "spare": str,
 }
 """What may be chosen in a docket, by the names of `pipeline.Settings`."""
-LOOK: Final = ("template", "columns", "sheet", "gap_mm", "font")
+LOOK: Final = ("template", "columns", "sheet", "material", "board", "gap_mm", "font")
 """Of these the pieces themselves depend; the others say how sheets are filled."""
 _LONGEST_NAME: Final = 120  # bytes
 _LONGEST_ENDING: Final = 10

@@ -1,9 +1,10 @@
-"""A sheet of a job with all that lies on it, drawn from the very cut file that was written. mm."""
+"""A sheet with all that lies on it, drawn from the very lines of its cut file. mm."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from namebatch.curves import Point, apply
-from namebatch.desk.jobfolder import JobFolder, JobSheetLine
+from namebatch.desk.jobfolder import JobFolder, JobSheetLine, PlacedLine, one_line
 from namebatch.desk.made_model import MarkPlace, Placed, SheetMap
 from namebatch.errors import NotThereError
 from namebatch.measured.cutreader import Drawing, read_cut_dxf, read_cut_svg
@@ -11,7 +12,8 @@ from namebatch.measured.jobsheet import CORNERS
 from namebatch.names.characters import shown
 from namebatch.output.cutsvg import path_data
 from namebatch.output.truescale import about_middle
-from namebatch.sheet.model import CutPath
+from namebatch.piece import Piece
+from namebatch.sheet.model import CutPath, Sheet
 from namebatch.store import MeasuredMark
 
 SHOWN = ("outer", "inner")
@@ -41,28 +43,13 @@ def sheet_map(
     sheet = next((one for one in job.sheets if one.id == sheet_id), None)
     if sheet is None:
         raise NotThereError(f'This job has no sheet "{shown(sheet_id, 40)}".')
-    lines: dict[str, list[CutPath]] = {}
-    for cut in _drawing(job, sheet).cuts:
-        if cut.operation in SHOWN:
-            lines.setdefault(cut.owner, []).append(cut)
     height = sheet.size_mm[1]
+    lines = _by_owner(_drawing(job, sheet).cuts)
     placements = []
     for placed in sheet.placements:
-        cuts = lines.get(f"{placed.piece}.{placed.face}", [])
-        line, text = job.pieces.get(placed.piece, (0, ""))
-        at, room = _room(cuts, height)
+        there = _placed(placed, lines, height, job.pieces.get(placed.piece, (0, "")))
         placements.append(
-            Placed(
-                piece=placed.piece,
-                face=placed.face,
-                line=line,
-                text=text,
-                outline="".join(path_data(cut, height) for cut in cuts),
-                at_mm=at,
-                room_mm=room,
-                spoiled=placed.piece in spoiled,
-                remade=placed.piece in remade,
-            )
+            replace(there, spoiled=placed.piece in spoiled, remade=placed.piece in remade)
         )
     return SheetMap(
         id=sheet.id,
@@ -77,6 +64,69 @@ def sheet_map(
         placements=tuple(placements),
         used="".join(_ring(ring, height) for part in sheet.used_mm for ring in part),
         bed_mm=job.bed_mm,
+    )
+
+
+def laid_map(sheet: Sheet, pieces: Mapping[str, Piece], bed_mm: tuple[float, float]) -> SheetMap:
+    """A map of a sheet that was filled just now; its files are not written yet.
+
+    Args:
+        sheet: filled.
+        pieces: id → piece, of all that lie on it.
+        bed_mm: of the cutter.
+    """
+    height, lines = sheet.size_mm[1], _by_owner(sheet.cuts)
+    placements = []
+    for placed in sheet.placements:
+        piece = pieces[placed.piece]
+        said = piece.line, one_line(piece.text)
+        placements.append(_placed(PlacedLine(placed.piece, placed.face), lines, height, said))
+    return SheetMap(
+        id=sheet.id,
+        kind=sheet.kind,
+        size_mm=sheet.size_mm,
+        usable_mm=sheet.usable_mm,
+        frame_mm=sheet.frame_mm,
+        marks=(),
+        measured=(),
+        placements=tuple(placements),
+        used="".join(
+            _ring(list(ring.coords)[:-1], height)
+            for part in sheet.used.geoms
+            for ring in (part.exterior, *part.interiors)
+        ),
+        bed_mm=bed_mm,
+    )
+
+
+def _by_owner(cuts: Iterable[CutPath]) -> Mapping[str, Sequence[CutPath]]:
+    """Face of a piece → the lines that show it."""
+    lines: dict[str, list[CutPath]] = {}
+    for cut in cuts:
+        if cut.operation in SHOWN:
+            lines.setdefault(cut.owner, []).append(cut)
+    return lines
+
+
+def _placed(
+    placed: PlacedLine,
+    lines: Mapping[str, Sequence[CutPath]],
+    height: float,
+    said: tuple[int, str],
+) -> Placed:
+    """A face of a piece on a sheet so high, as `said` by its line and text."""
+    cuts = lines.get(f"{placed.piece}.{placed.face}", [])
+    at, room = _room(cuts, height)
+    return Placed(
+        piece=placed.piece,
+        face=placed.face,
+        line=said[0],
+        text=said[1],
+        outline="".join(path_data(cut, height) for cut in cuts),
+        at_mm=at,
+        room_mm=room,
+        spoiled=False,
+        remade=False,
     )
 
 

@@ -1,7 +1,8 @@
 """What is kept of a row that was tried: its figures and its picture, and not its geometry.
 
 The picture is kept without its artwork, which many pieces share; where that belongs there stands a
-mark, and what is put in its place is small on the wall and as large as a preview's elsewhere.
+mark, and what is put in its place is small on the wall and as large as a preview's elsewhere. The
+wall leaves out the dimension line and the plumb line.
 """
 
 import zlib
@@ -14,8 +15,9 @@ from namebatch.desk.model import Measures, TextView
 from namebatch.names.mend import Mend
 from namebatch.names.row import Row
 from namebatch.outline import Limits
-from namebatch.output.picture import Batch
-from namebatch.output.preview import MOST_PX, artwork_svg, preview_svg
+from namebatch.output.picture import Batch, Bounds, piece_picture
+from namebatch.output.preview import MOST_PX, artwork_svg, picture_svg
+from namebatch.output.wall import without_notes
 from namebatch.piece import Lettering, Piece
 from namebatch.template.model import FaceName, Template
 from namebatch.template.textbox import AlongPath, Arc
@@ -32,10 +34,14 @@ class Drawing:
     Attributes:
         digest: of all that is seen, artwork too.
         packed: the SVG document, with marks for the artwork, compressed.
+        bare_box_mm: what is left of it on the wall; see `output.picture.PiecePicture`.
+        height_mm: of the whole picture.
     """
 
     digest: str
     packed: bytes
+    bare_box_mm: Bounds
+    height_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +83,19 @@ def shown(batch: Batch, row: Row, piece: Piece | None, limits: Limits) -> Shown:
 def draw(batch: Batch, piece: Piece) -> Drawing:
     """The picture of a piece, artwork left out."""
     marks = {face: _mark(face) for face in batch.template.artwork}
-    text = preview_svg(batch, piece, marks).encode()
+    picture = piece_picture(batch, piece)
+    text = picture_svg(picture, piece, marks).encode()
     digest = sha256(text)
+    digest.update(" ".join(f"{side:.3f}" for side in picture.bare_box_mm).encode())
     for face, artwork in sorted(batch.template.artwork.items()):
         seen = b"" if artwork.seen is None else artwork.seen.wkb
         digest.update(f"{face} {artwork.digest} {artwork.box_mm}".encode() + seen)
-    return Drawing(digest.hexdigest()[:32], zlib.compress(text, _QUICK))
+    return Drawing(
+        digest.hexdigest()[:32],
+        zlib.compress(text, _QUICK),
+        picture.bare_box_mm,
+        picture.size_mm[1],
+    )
 
 
 class Artworks:
@@ -100,12 +113,14 @@ class Artworks:
         self._lock = Lock()
 
     def put_in(self, drawing: Drawing, *, large: bool) -> bytes:
-        """The whole picture of a piece, UTF-8.
+        """The picture of a piece, UTF-8; on the wall without dimension and plumb line.
 
         Raises:
             OutputError: a photograph cannot be decoded.
         """
         data = zlib.decompress(drawing.packed)
+        if not large:
+            data = without_notes(data, drawing.bare_box_mm, drawing.height_mm)
         for face, svg in self._of(MOST_PX if large else WALL_PX).items():
             data = data.replace(_mark(face).encode(), svg)
         return data

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
+from threading import Event as Flag
 from threading import Lock, Thread
 from typing import Final
 
@@ -26,6 +27,7 @@ MOST_OPEN: Final = 6
 """Dockets kept open; the one that was not used for longest is put away."""
 FIRST: Final = 12
 """Rows that the server makes itself while workers open the typefaces of a docket."""
+_LOOK_AGAIN: Final = 0.5  # s
 WORKSHOP: Final = "workshop.toml"
 TEMPLATES: Final = "templates"
 
@@ -38,13 +40,23 @@ class Tabletop:
         hub: who is told.
         workers: processes that make pieces; with none they are made in this one.
         now: the time.
+        put_away: hears of a docket that is not kept open any longer.
     """
 
-    def __init__(self, store: Store, hub: Hub, workers: int, now: Callable[[], datetime]) -> None:
+    def __init__(
+        self,
+        store: Store,
+        hub: Hub,
+        workers: int,
+        now: Callable[[], datetime],
+        put_away: Callable[[int, Lying], None],
+    ) -> None:
         self.store = store
         self._hub = hub
+        self._put_away = put_away
         self._lock = Lock()
         self._making = Lock()
+        self._warm, self._closed = Flag(), Flag()
         self._lying: OrderedDict[int, Lying] = OrderedDict()
         self._recent: tuple[Lying, ...] = ()
         # of a run before this one none is so high, so that no page takes old for new
@@ -68,7 +80,18 @@ class Tabletop:
 
     def close(self) -> None:
         """End the workers."""
+        self._closed.set()
         self._pool.close()
+
+    def rest(self) -> bool:
+        """Wait until nothing is being made of all that lies open; False once this is closed."""
+        while not self._closed.is_set():
+            if self._warm.is_set() and not any(
+                one.opened and one.opened.done < len(one.opened.lines) for one in self._recent
+            ):
+                return True
+            self._closed.wait(_LOOK_AGAIN)
+        return False
 
     # dockets
 
@@ -115,10 +138,12 @@ class Tabletop:
     def forget_all(self) -> tuple[int, ...]:
         """Put all dockets away; returns their numbers."""
         with self._lock:
-            numbers = tuple(self._lying)
+            lying = tuple(self._lying.items())
             self._lying.clear()
             self._recent = ()
-        return numbers
+        for number, one in lying:
+            self._put_away(number, one)
+        return tuple(number for number, _ in lying)
 
     def peek(self, number: int) -> Lying | None:
         """A docket if it lies open, as it lies; it may be behind the store."""
@@ -184,11 +209,14 @@ class Tabletop:
 
     def _warm_up(self) -> None:
         """Make a piece of each kind here too, as long as nobody waits for one of a docket."""
-        for name in WARMING:
-            if self._recent:
-                return
-            with self._making:
-                warm_up((name,))
+        try:
+            for name in WARMING:
+                if self._recent:
+                    return
+                with self._making:
+                    warm_up((name,))
+        finally:
+            self._warm.set()
 
     def _place(self, number: int) -> Lying:
         with self._lock:
@@ -197,10 +225,13 @@ class Tabletop:
                 lying = Lying(Hooks(self._making, self._told, self._pool.wake))
                 self._lying[number] = lying
             self._lying.move_to_end(number)
+            away = []
             while len(self._lying) > MOST_OPEN:
-                self._lying.popitem(last=False)
+                away.append(self._lying.popitem(last=False))
             self._recent = tuple(reversed(self._lying.values()))
-            return lying
+        for other, one in away:
+            self._put_away(other, one)
+        return lying
 
     def _kept(self, number: int) -> Kept:
         choices = history.choices(self.store, number)

@@ -14,6 +14,8 @@ _SETTINGS: Final = {
     "template": "template",
     "columns": "columns",
     "sheet": "sheet",
+    "material": "material",
+    "board": "board",
     "gap_mm": "gap",
     "font": "typeface",
     "fill": "filling",

@@ -98,6 +98,11 @@ class Work:
         self._check(docket)
         return self._makings.stop(docket)
 
+    def laid(self, docket: int, place: int) -> SheetMap:
+        """A sheet of the job that is being made, as soon as it is filled; the first one is 1."""
+        self._check(docket)
+        return self._makings.laid(docket, place)
+
     def remake(self, docket: int, job: int, again: Again) -> MakeView:
         """Begin to make what is spoiled of a job, and of its remakes, again.
 

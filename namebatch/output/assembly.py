@@ -1,6 +1,7 @@
 """Assembly pictures for the work card: the parts of a piece, moved apart, each with its number."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from hashlib import sha256
 from typing import Any
 
@@ -100,9 +101,8 @@ def _extent(piece: Piece, shifts: list[Point]) -> tuple[float, float, float, flo
 def _draw_part(job: Job, part: Piece, at: Point, scale: float, canvas: Any) -> None:
     """The front of a part, the origin of its piece at a place on the page."""
     picture = plain_picture(job, part, _LINE_MM * MM / scale)
-    front = picture.faces[:1]
-    shift = front[0].shift_mm
-    alone = type(picture)(front, picture.size_mm, picture.tint, picture.line_mm)
+    alone = replace(picture, faces=picture.faces[:1])
+    shift = alone.faces[0].shift_mm
     draw_picture(canvas, alone, at[0] - shift[0] * scale, at[1] - shift[1] * scale, scale / MM)
 
 

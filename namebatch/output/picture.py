@@ -130,8 +130,8 @@ class PiecePicture:
     size_mm: Place
     tint: str
     line_mm: float
-    board_tint: str = _BARE_TINT
-    bare_box_mm: Bounds = (0.0, 0.0, 0.0, 0.0)
+    board_tint: str
+    bare_box_mm: Bounds
 
 
 def unit_for(size_mm: Place) -> float:
@@ -219,7 +219,7 @@ def plain_picture(job: Batch, piece: Piece, line_mm: float) -> PiecePicture:
         )
         x, y = (x, y - tall - gap) if below else (x + wide + gap, y)
     size = (across + 2 * line_mm, high + 2 * line_mm)
-    return PiecePicture(tuple(faces), size, tint, line_mm, _board_tint(job))
+    return PiecePicture(tuple(faces), size, tint, line_mm, _board_tint(job), (0.0, 0.0, *size))
 
 
 def _inks(job: Batch, piece: Piece, face: FaceName, tint: str) -> tuple[Ink, ...]:

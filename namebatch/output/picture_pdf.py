@@ -144,17 +144,15 @@ def _draw_plumb(canvas: Any, plumb: Plumb, line: float) -> None:
     """The plumb line and the centre of mass, with a pale edge like the dimension line."""
     canvas.saveState()
     canvas.setLineCap(1)
+    canvas.setDash(list(plumb.dashes_mm), 0)
     for colour, width in (("#ffffff", 2.5 * line), (PLUMB_COLOUR, line)):
         canvas.setStrokeColor(HexColor(colour))
-        canvas.setFillColor(HexColor(colour))
         canvas.setLineWidth(width)
-        canvas.setDash(*([], 0) if colour == "#ffffff" else (list(plumb.dashes_mm), 0))
         canvas.line(*plumb.start, *plumb.end)
-        canvas.setDash([], 0)
-        if colour == "#ffffff":
-            canvas.circle(*plumb.mass, plumb.ring_mm, stroke=1, fill=1)
+    canvas.setDash([], 0)
     canvas.setFillColor(HexColor("#ffffff"))
-    canvas.circle(*plumb.mass, plumb.ring_mm, stroke=1, fill=1)
+    canvas.circle(*plumb.mass, plumb.ring_mm + 1.25 * line, stroke=0, fill=1)
+    canvas.circle(*plumb.mass, plumb.ring_mm, stroke=1, fill=0)
     canvas.setFillColor(HexColor(PLUMB_COLOUR))
     canvas.circle(*plumb.mass, plumb.dot_mm, stroke=0, fill=1)
     canvas.restoreState()

@@ -17,8 +17,8 @@ DOT = 0.08
 """Radius of the centre's ring and of the dot in it, in units of the figures."""
 BELOW = 0.7
 """So far the line reaches beyond the outline, in units of the figures."""
-DASH = 0.42
-GAP = 0.3
+DASH = 0.4
+GAP = 0.45
 """Its dashes and the gaps between them, in units of the figures."""
 
 

@@ -134,6 +134,8 @@ def _settings(first: FirstJob, wish: Wish, template: str) -> Settings:
         workers=wish.workers,
         part_used=wish.part_used,
         mends=first.mends(),
+        material=was.material,
+        board=was.board,
     )
 
 

@@ -118,6 +118,8 @@ class SettingsRecord(_Part):
     sheet_mm: tuple[float, float]
     gap_mm: float
     font: str | None
+    material: str | None = None
+    board: str | None = None
 
 
 class SoftwareRecord(_Part):

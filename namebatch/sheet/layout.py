@@ -132,12 +132,13 @@ def lay_out(
         new = min(new, apart, key=len) if _are_paired(apart) else new
     laid += [(None, sheet) for sheet in new]
     by_id = {piece_id: piece for piece in pieces for piece_id in piece.ids}
-    sheets = tuple(
-        _sheet(number, placements, by_id, stock, leftover, workshop, base_width_mm)
-        for number, (leftover, placements) in enumerate(laid, start=1)
-    )
+    sheets: list[Sheet] = []
+    for number, (leftover, placements) in enumerate(laid, start=1):
+        sheet = _sheet(number, placements, by_id, stock, leftover, workshop, base_width_mm)
+        wishes.laid(sheet, by_id)
+        sheets.append(sheet)
     prove(sheets, [(piece_id, face) for piece_id in by_id for face in stock.faces])
-    return Filled(sheets, lower_bounds(blocks, _largest(stock), stock.gap_mm))
+    return Filled(tuple(sheets), lower_bounds(blocks, _largest(stock), stock.gap_mm))
 
 
 def _part_used(

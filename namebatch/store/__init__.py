@@ -1,7 +1,7 @@
 """What the page keeps: dockets with their lists, choices, changes by hand, approvals and jobs.
 
 One SQLite file in a data folder. Front doors: `open_store` and the functions of `dockets`,
-`history` and `made`, which take what it gives.
+`history`, `made` and `counted`, which take what it gives.
 """
 
 from namebatch.store.database import Store, default_folder

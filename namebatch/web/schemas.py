@@ -72,6 +72,8 @@ class SettingsChange(Sent):
     template: Name | None = None
     columns: Annotated[dict[Name, Cell], Field(max_length=COLUMNS)] | None = None
     sheet: Name | None = None
+    material: Name | None = None
+    board: Name | None = None
     gap_mm: Millimetres | None = None
     font: FontName | None = None
     fill: Annotated[Name, AfterValidator(_way_to_fill)] | None = None

@@ -138,3 +138,31 @@ def test_a_changed_docket_says_that_its_files_are_old(new_docket: Callable[..., 
     page.locator("#stub").get_by_role("button", name="Undo").click()
     expect(page.locator("#layout-sheets")).not_to_contain_text("Something was changed")
     expect(page.get_by_label("Gap between cuts, mm")).to_have_value("")
+
+
+def test_sheets_fill_before_ones_eyes(new_docket: Callable[..., Page]) -> None:
+    """Each sheet is drawn with its pieces while the files are written, and goes once they are."""
+    page = new_docket(ROWS, "place-card")
+    page.evaluate(
+        """() => {
+          window.drawn = [];
+          const place = document.querySelector(".filling-laid");
+          const seen = (sheet) => sheet.querySelectorAll(".sheet-piece").length;
+          new MutationObserver((all) => all.forEach(({ addedNodes }) =>
+            window.drawn.push(...[...addedNodes].map(seen)))).observe(place, { childList: true });
+        }"""
+    )
+    make(page)
+    assert page.evaluate("window.drawn") == [3]
+    expect(page.locator(".filling-laid")).to_be_hidden()
+
+
+def test_another_material_is_chosen(new_docket: Callable[..., Page]) -> None:
+    """Boards are what was chosen among those that suit; taken back, they are the template's."""
+    page = new_docket("name\tteam\nMarlo\tTerns\n", "key-fob")
+    show(page, "lay-out")
+    page.get_by_label("Cut from").select_option(label="Basswood 2 mm, 600 × 300 mm")
+    expect(page.locator("#layout-stock .leaders")).to_contain_text("Basswood 2 mm")
+    assert serious(page) == []
+    page.get_by_role("button", name="Undo").first.click()
+    expect(page.locator("#layout-stock .leaders")).to_contain_text("Birch plywood 3 mm")

@@ -1,15 +1,16 @@
 """Jobs of a docket as the page shows them, and their files."""
 
 import shutil
+from pathlib import Path
 
 import pytest
 
-from namebatch.desk.jobs import KINDS, file_of, file_words, first_folder, whole_id
+from namebatch.desk.jobs import KINDS, file_of, file_words, first_folder, order_of, whole_id
 from namebatch.desk.work import Work
 from namebatch.errors import DeskError, NotThereError, OutputError
 from namebatch.names.mend import Mend
-from namebatch.store import Change, history
-from tests.desk.owner import Owner
+from namebatch.store import Change, KeptList, history
+from tests.desk.owner import Owner, ended, opened
 
 
 def test_a_job_tells_what_was_made(bench: tuple[Owner, Work]) -> None:
@@ -140,3 +141,31 @@ def test_folders_and_ids_of_a_family() -> None:
     assert first_folder("jobs/001") == "jobs/001"
     assert whole_id("L14-2-1") == "L14-2"
     assert whole_id("L14-2") == "L14-2"
+
+
+def test_each_order_has_its_own_files(tmp_path: Path) -> None:
+    """Proofs and held lines of one order are told with its name, rows without one among them."""
+    names = "name,order\nWren,Mill House\nTeal,\nZoë 𓅯,Dune Club\nInka,Mill House\nOdile,ร้านว่าว\n"
+    with opened(tmp_path / "data") as (owner, work):
+        docket = owner.docket(KeptList("orders.csv", names.encode()), "kite-tag")
+        assert ended(owner, work, docket).state == "done"
+        (job,) = work.jobs(docket)
+    found = [(file.path, file.order) for file in job.files if file.kind == "order"]
+    assert found == [
+        ("customer-proof/001-mill-house.pdf", "Mill House"),
+        ("customer-proof/002-dune-club.pdf", "Dune Club"),
+        ("customer-proof/003-order.pdf", "ร้านว่าว"),
+        ("customer-proof/004-without-an-order.pdf", "Without an order"),
+        ("held/002-dune-club.csv", "Dune Club"),
+    ]
+
+
+def test_a_file_that_belongs_to_no_known_order_has_no_name() -> None:
+    """A number beyond the orders, or words that are not those of the order, tell nothing."""
+    orders = ("Mill House", "")
+    assert order_of("customer-proof/002-without-an-order.pdf", orders) == "Without an order"
+    assert order_of("customer-proof/003-mill-house.pdf", orders) is None
+    assert order_of("held/001-dune-club.csv", orders) is None
+    assert order_of("customer-proof/000-mill-house.pdf", orders) is None
+    assert file_words("customer-proof/001-mill-house.csv") is None
+    assert file_words("previews/001-mill-house.pdf") is None

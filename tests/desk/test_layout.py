@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from namebatch.desk.layout import layout_of
+from namebatch.desk.layout import LayoutView, layout_of
 from namebatch.desk.recipe import Recipe, plan_recipe
 from namebatch.errors import NotThereError
 from namebatch.store import KeptList
@@ -15,10 +15,14 @@ from tests.desk.owner import CARDS
 ORDERS = KeptList("orders.csv", b"name,order\nWren,0001\nTeal,0002\n")
 
 
+def _layout(own: Path, names: KeptList, **settings: Setting) -> LayoutView:
+    """Of the template and settings that are given."""
+    return layout_of(plan_recipe(Recipe(names, settings, own)))
+
+
 def test_printed_sheets_and_boards(tmp_path: Path) -> None:
     """A faced template has pages and boards, and the printer's sheet if nothing is chosen."""
-    plan = plan_recipe(Recipe(CARDS, {"template": "bag-tag"}, tmp_path))
-    found = layout_of(plan)
+    found = _layout(tmp_path, CARDS, template="bag-tag")
     assert [stock.kind for stock in found.stocks] == ["face", "board"]
     assert (found.usual_sheet, found.stocks[0].size_mm) == ("a4", (210.0, 297.0))
     assert found.printer is not None
@@ -29,7 +33,7 @@ def test_printed_sheets_and_boards(tmp_path: Path) -> None:
 
 def test_bare_boards_have_no_printer(tmp_path: Path) -> None:
     """Where nothing is printed the material's own size is the usual one; orders are told."""
-    found = layout_of(plan_recipe(Recipe(ORDERS, {"template": "key-fob"}, tmp_path)))
+    found = _layout(tmp_path, ORDERS, template="key-fob")
     assert [stock.kind for stock in found.stocks] == ["board"]
     assert (found.printer, found.usual_sheet) == (None, None)
     assert found.orders
@@ -37,8 +41,7 @@ def test_bare_boards_have_no_printer(tmp_path: Path) -> None:
 
 def test_the_gap_is_the_one_that_was_chosen(tmp_path: Path) -> None:
     """What is chosen and what is usual stand beside each other."""
-    settings: dict[str, Setting] = {"template": "place-card", "gap_mm": 4.5}
-    found = layout_of(plan_recipe(Recipe(CARDS, settings, tmp_path)))
+    found = _layout(tmp_path, CARDS, template="place-card", gap_mm=4.5)
     assert (found.gap_mm, found.usual_gap_mm, found.gap_range_mm) == (4.5, 3.0, (0.2, 100.0))
 
 

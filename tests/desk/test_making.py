@@ -7,14 +7,16 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import suppress
+from dataclasses import replace
 from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
 
-from namebatch.desk.made_model import MakeView
+from namebatch.desk.made_model import MakeView, SheetMap
+from namebatch.desk.model import Event
 from namebatch.desk.work import Work
-from namebatch.errors import DeskError, StoreError
+from namebatch.errors import DeskError, NotThereError, StoreError
 from namebatch.names.mend import Mend
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
@@ -65,13 +67,14 @@ def test_page_and_command_line_make_identical_files(
 ) -> None:
     """The job of a docket is byte for byte that of the same list, choices and changes by hand."""
     owner, work = empty
-    docket = owner.docket(gap_mm=4.0, columns={"name": "name"})
+    docket = owner.docket(gap_mm=4.0, columns={"name": "name"}, material="card-160")
     mends = {3: Mend(quantity=2)}
     history.change(owner.store, docket, "mended", owner.now(), Change(mends=mends))
     assert ended(owner, work, docket).state == "done"
     list_file = tmp_path / CARDS.name
     list_file.write_bytes(CARDS.data)
-    settings = Settings("place-card", gap_mm=4.0, columns={"name": "name"}, mends=mends)
+    columns = {"name": "name"}
+    settings = Settings("place-card", gap_mm=4.0, columns=columns, mends=mends, material="card-160")
     write_job(make_job(plan_job(list_file, settings), silent), tmp_path / "told", False, silent)
     (job,) = made.jobs(owner.store, docket)
     folder = owner.store.docket_folder(docket)
@@ -223,3 +226,29 @@ def test_deleting_a_docket_stops_its_make(empty: tuple[Owner, Work]) -> None:
     assert not owner.store.docket_folder(docket).exists()
     with pytest.raises(StoreError, match="There is no docket"):
         work.state(docket)
+
+
+def test_sheets_can_be_looked_at_as_soon_as_they_are_filled(empty: tuple[Owner, Work]) -> None:
+    """While files are written each sheet is shown as the job then has it; afterwards no more."""
+    owner, work = empty
+    docket = owner.docket()
+    seen: list[SheetMap] = []
+
+    def look(event: Event) -> None:
+        """In the very moment at which it is told."""
+        if event.kind == "make" and event.data["laid"] == len(seen) + 1:
+            seen.append(work.laid(docket, len(seen) + 1))
+
+    owner.hub.listen(docket, look)
+    with pytest.raises(NotThereError, match="not filled yet"):
+        work.laid(docket, 1)
+    assert ended(owner, work, docket).state == "done"
+    (job,) = work.jobs(docket)
+    assert [sheet.id for sheet in seen] == [sheet.id for sheet in job.sheets]
+    for sheet in seen:
+        whole = work.sheet(docket, 1, sheet.id)
+        for one, other in zip(sheet.placements, whole.placements, strict=True):
+            assert replace(one, at_mm=other.at_mm) == other
+            assert one.at_mm == pytest.approx(other.at_mm, abs=0.002)  # rounded from other digits
+    with pytest.raises(NotThereError, match="its job is done"):
+        work.laid(docket, 1)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from namebatch.desk.offered import fonts_offered, template_picture, templates_offered
+from namebatch.desk.offered import draw_template, fonts_offered, templates_offered
 from namebatch.errors import DeskError, NotThereError
 from namebatch.resources import bundled
 from namebatch.template import bundled_templates
@@ -42,27 +42,17 @@ def test_template_that_cannot_be_used_is_left_out_and_noted(
     assert 'the template "our-fob" was left out' in caplog.text
 
 
-def test_picture_follows_the_template(own: Path) -> None:
-    """A template that was changed is drawn anew, one that was not is the same picture."""
-    first = template_picture(own, "our-fob", None)
-    assert template_picture(own, "our-fob", None) is first
-    edited(own, 'name = "Bruna"', 'name = "Inka"')
-    second = template_picture(own, "our-fob", None)
-    assert b"<title>Inka" in second
-    assert b"<title>Bruna" in first
-
-
 def test_template_without_sample_texts_is_drawn_nevertheless(own: Path) -> None:
     """Where a template names no texts for its picture, a name stands there."""
     edited(own, 'name = "Bruna"', "")
-    assert b"<title>Marlo" in template_picture(own, "our-fob", None)
+    assert b"<title>Marlo" in draw_template(own, "our-fob", None)
 
 
 def test_samples_that_cannot_be_made_are_told(own: Path) -> None:
     """A picture that cannot be made says why, as the row would be held."""
     edited(own, 'name = "Bruna"', f'name = "{"Bartholomew-" * 9}"')
     with pytest.raises(DeskError, match="No piece can be made") as told:
-        template_picture(own, "our-fob", None)
+        draw_template(own, "our-fob", None)
     assert told.value.problems
 
 
@@ -70,7 +60,7 @@ def test_template_that_is_not_there(own: Path) -> None:
     """A name leads to no folder that was not listed."""
     for name in ("no-fob", "../own/our-fob", str(own / "our-fob"), ""):
         with pytest.raises(NotThereError, match="There is no template"):
-            template_picture(own, name, None)
+            draw_template(own, name, None)
 
 
 def test_typefaces_are_told_with_family_and_style() -> None:

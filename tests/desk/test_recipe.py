@@ -55,6 +55,8 @@ def test_the_look_depends_on_what_pieces_depend_on(tmp_path: Path) -> None:
     ]
     other = [
         _recipe(tmp_path, sheet="a3"),
+        _recipe(tmp_path, material="basswood-2"),
+        _recipe(tmp_path, board="basswood-2"),
         _recipe(tmp_path, font="Lobster"),
         _recipe(tmp_path, columns={"name": "team"}),
         _recipe(tmp_path, KeptList("other.csv", FOBS.data)),

@@ -10,6 +10,10 @@ from shapely import MultiPolygon, affinity, box
 
 from namebatch.desk.bench import bench_of
 from namebatch.desk.shown import Artworks, draw, shown
+from namebatch.outline import Hang
+from namebatch.output.picture import MEASURE_COLOUR
+from namebatch.output.plumb import PLUMB_COLOUR
+from namebatch.output.preview import preview_svg
 from namebatch.piece import Piece
 from namebatch.pipeline import Plan, Settings, plan_job
 from namebatch.template.model import Artwork
@@ -50,6 +54,20 @@ def test_pictures_are_whole(made: tuple[Plan, Piece]) -> None:
         assert title.text == "<artwork-front/>"
 
 
+def test_the_wall_shows_the_piece_and_the_slip_its_measures(made: tuple[Plan, Piece]) -> None:
+    """Opened large, dimension line and plumb line are there; on the wall, none of their ink."""
+    plan, piece = _hung(*_narrowest(*made))
+    batch, artworks = bench_of(plan), Artworks(plan.template)
+    wall, large = (artworks.put_in(draw(batch, piece), large=size) for size in (False, True))
+    assert large.decode() == preview_svg(batch, piece)
+    groups = fromstring(large.decode()).findall(".//{*}g[@class]")
+    assert sorted(group.attrib["class"] for group in groups) == ["hang", "narrowest"]
+    assert fromstring(wall.decode()).findall(".//{*}g[@class]") == []
+    for colour in (MEASURE_COLOUR, PLUMB_COLOUR):
+        assert colour.encode() in large
+        assert colour.encode() not in wall
+
+
 def _with_artwork(
     change: Callable[[Artwork], Artwork],
 ) -> Callable[[Plan, Piece], tuple[Plan, Piece]]:
@@ -71,6 +89,15 @@ def _coloured(plan: Plan, piece: Piece) -> tuple[Plan, Piece]:
     return plan, replace(piece, letterings=(replace(first, colour="#00aa00"), *rest))
 
 
+def _hung(plan: Plan, piece: Piece) -> tuple[Plan, Piece]:
+    hang = Hang((5.0, 40.0), (43.0, 27.0), 70.0)
+    return plan, replace(piece, proof=replace(piece.proof, hang=hang))
+
+
+def _narrowest(plan: Plan, piece: Piece) -> tuple[Plan, Piece]:
+    return plan, replace(piece, proof=replace(piece.proof, narrowest_at=(20.0, 2.0)))
+
+
 @pytest.mark.parametrize(
     "change",
     [
@@ -80,6 +107,8 @@ def _coloured(plan: Plan, piece: Piece) -> tuple[Plan, Piece]:
         _moved,
         _coloured,
         lambda plan, piece: (plan, replace(piece, text={"name": "Ada"})),
+        _hung,
+        _narrowest,
     ],
 )
 def test_whatever_is_seen_is_in_the_digest(

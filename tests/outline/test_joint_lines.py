@@ -13,9 +13,8 @@ HEIGHT_MM = 120.0
 
 def _board() -> Polygon:
     """A board with a waist, a large window and a small hole, nothing of it symmetrical."""
-    edge = shapely.union_all([
-        shapely.box(0, 0, 640, 70), Point(171.3, 60).buffer(60), shapely.box(380, 40, 522, HEIGHT_MM)
-    ])  # fmt: skip
+    bar, upper = shapely.box(0, 0, 640, 70), shapely.box(380, 40, 522, HEIGHT_MM)
+    edge = shapely.union_all([bar, Point(171.3, 60).buffer(60), upper])
     window = Point(460.7, 70).buffer(21, quad_segs=64)
     board = edge.difference(window).difference(Point(303.1, 20).buffer(5))
     assert isinstance(board, Polygon)
@@ -23,9 +22,7 @@ def _board() -> Polygon:
 
 
 @pytest.mark.parametrize("leaning", [False, True])
-def test_the_quick_way_finds_the_same_lines(
-    leaning: bool, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_quick_way_finds_the_same_lines(leaning: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each line's clearance and length in the material are those of a plain measurement."""
     monkeypatch.setattr("namebatch.outline.joint_lines.MOST_CLEAR", 10_000)
     board = _board()

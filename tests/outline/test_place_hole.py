@@ -198,9 +198,7 @@ def test_walls_tilt_and_wholeness(plate: Polygon, near: Near, kind: Kind, tab: b
         upright = ((pin.x - x) * up[0] + (pin.y - y) * up[1]) / length
         assert np.cos(np.radians(found.tilt_deg)) == pytest.approx(upright, abs=1e-6)
         assert upright > 0
-    assert found.tilt_deg == pytest.approx(
-        hang_about(shape, hole, near, plate).tilt_deg, abs=1e-9
-    )
+    assert found.tilt_deg == pytest.approx(hang_about(shape, hole, near, plate).tilt_deg, abs=1e-9)
 
 
 @settings(max_examples=40, deadline=None)

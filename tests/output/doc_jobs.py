@@ -194,7 +194,11 @@ def _tag(template: Template, text: str) -> tuple[Polygon, tuple[Lettering, ...],
         Lettering("name", "front", text, "print", "#17324d", front, "Pacifico", 7.4),
         Lettering("event", "back", "Saltmarsh Kite Day", "print", "#17324d", back, "Lora", 4.4),
     )
-    return template.base, letterings, Proof(1, 4.4, (2.3, 21.0), 2.0, 0, Hang((6.5, 21.0), (43.4, 18.9), 3.2))
+    return (
+        template.base,
+        letterings,
+        Proof(1, 4.4, (2.3, 21.0), 2.0, 0, Hang((6.5, 21.0), (43.4, 18.9), 3.2)),
+    )
 
 
 def winder_template() -> Template:
@@ -267,7 +271,11 @@ def _medal(template: Template, text: str) -> tuple[Polygon, tuple[Lettering, ...
         "Lobster",
         5.5,
     )
-    return template.base, (lettering,), Proof(1, 3.0, (25.0, 48.5), 0.6, 0, Hang((25.0, 45.0), (25.0, 24.9), 0.2))
+    return (
+        template.base,
+        (lettering,),
+        Proof(1, 3.0, (25.0, 48.5), 0.6, 0, Hang((25.0, 45.0), (25.0, 24.9), 0.2)),
+    )
 
 
 MakeOne = Callable[[Template, str], tuple[Polygon, tuple[Lettering, ...], Proof]]

@@ -157,3 +157,9 @@ async def _hear(desk: Desk, number: int, ending: Ending) -> list[str]:
     for each in happen:
         await asyncio.to_thread(each)
     return told + [text async for text in lines]
+
+
+def test_no_sheet_is_shown_of_what_is_not_being_made(client: TestClient, made: int) -> None:
+    """Sheets of a job that is done are the job's; a place that cannot be is refused."""
+    assert client.get(f"/api/dockets/{made}/make/sheets/1").status_code == 404
+    assert client.get(f"/api/dockets/{made}/make/sheets/0").status_code == 422

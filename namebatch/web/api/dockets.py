@@ -20,7 +20,7 @@ _FORM = form_of(
 
 @router.get("/dockets")
 def all_dockets(desk: TheDesk) -> tuple[DocketView, ...]:
-    """All dockets, the one that was changed last first; counts only of those that are open."""
+    """All dockets, the one that was changed last first; counts as they were seen last."""
     return desk.dockets()
 
 

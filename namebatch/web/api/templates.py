@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import APIRouter, Path
 from fastapi.responses import Response
 
-from namebatch.desk.offered import TemplateOffered, template_picture, templates_offered
+from namebatch.desk.offered import TemplateOffered, templates_offered
 from namebatch.web.depends import TheDesk
 from namebatch.web.problems import REFUSED
 from namebatch.web.schemas import LONGEST_NAME, SVG, SampleList
@@ -31,8 +31,7 @@ def all_templates(desk: TheDesk) -> tuple[TemplateOffered, ...]:
 )
 def picture(desk: TheDesk, name: TemplateName) -> Response:
     """A piece of a template, made with the sample texts that it names."""
-    workshop = desk.workshop_file()
-    svg = template_picture(desk.own_templates(), name, workshop if workshop.is_file() else None)
+    svg = desk.template_picture(name)
     return Response(svg, media_type=SVG, headers={"Cache-Control": FOR_A_WHILE})
 
 

@@ -1,6 +1,6 @@
 /** Files of a job to fetch, in groups; cautions stand beside the cut files. */
 
-import { h } from "./dom.mjs";
+import { h, own } from "./dom.mjs";
 import { count } from "./figures.mjs";
 
 const KIB = 1024;
@@ -19,6 +19,7 @@ export function downloads(opened, job) {
       h("p", { class: "soft" }, `${count(job.files.length, "file")}${job.totals.pieces ? " and a picture of each piece" : ""}`)),
     h("div", {}, ["print", "list"].map((kind) => group(opened, job, kind))),
     group(opened, job, "paper"),
+    orders(opened, job),
     cutting(opened, job));
 }
 
@@ -28,8 +29,19 @@ function group(opened, job, kind) {
   return h("section", { class: "downloads-group" }, h("h4", {}, TITLES[kind]), h("ul", { class: "files" }, files.map((file) => line(opened, job, file))));
 }
 
+/** What is sent to each customer, where the list has several orders. */
+function orders(opened, job) {
+  const files = job.files.filter((file) => file.kind === "order");
+  if (!files.length) return null;
+  const list = h("ul", { class: "files" }, files.map((file) => line(opened, job, file)));
+  return h("section", { class: "downloads-orders" },
+    h("h4", {}, "For each order"),
+    h("p", { class: "soft" }, "Send each customer theirs only."),
+    files.length > FEW ? h("details", { class: "fold" }, h("summary", {}, `${count(files.length, "file")}, one by one`), list) : list);
+}
+
 function line(opened, job, file) {
-  return h("li", {}, h("a", { href: fileHref(opened, job, file.path), download: true }, file.path), h("span", { class: "soft" }, `${file.what} · ${weight(file.bytes)}`));
+  return h("li", {}, h("a", { href: fileHref(opened, job, file.path), download: true }, file.path), h("span", { class: "soft" }, file.order && [own(file.order), " · "], `${file.what} · ${weight(file.bytes)}`));
 }
 
 /** Cut files and jig, with what has to be said before anyone cuts. */

@@ -1,12 +1,14 @@
 /** Filling the sheets and making the files: the button, how far it is, enough, stop. */
 
-import { post, remove } from "./api.mjs";
-import { fill, h, refill, s } from "./dom.mjs";
+import { get, post, remove } from "./api.mjs";
+import { all, fill, h, refill, s } from "./dom.mjs";
 import { count, number, percent } from "./figures.mjs";
 import { button, problemNote } from "./forms.mjs";
+import { sheetPicture } from "./sheetpicture.mjs";
 import { trying } from "./say.mjs";
 
 const MOST_DRAWN = 60;
+const LAYING_MS = 1600; // from the first piece of a sheet to the last
 
 /** Builds the box in `place` and keeps it up to date. */
 export function filling(opened, place) {
@@ -19,7 +21,9 @@ export function filling(opened, place) {
   const enough = button("Enough: take these sheets", () => trying(() => post(opened.at("make/enough"), {})));
   const stop = button("Stop", () => trying(async () => shown(await remove(opened.at("make")))));
   fill(going, stage, bar, sheets, h("div", { class: "btns" }, enough, stop));
-  fill(place, start, going, ended);
+  const laid = h("ul", { class: "sheets filling-laid", hidden: true });
+  fill(place, start, going, laid, ended);
+  const lay = laying(opened, laid);
   let make = { state: "idle" };
 
   async function begin() {
@@ -34,6 +38,7 @@ export function filling(opened, place) {
     going.hidden = !running;
     place.dataset.state = now.state;
     if (running) progress(now);
+    lay(running ? now.laid : 0);
     refill(ended, [now.state, now.problem, now.job], () => outcome(now));
     ways();
     if (ends && focused) start.querySelector("button, a")?.focus();
@@ -66,6 +71,40 @@ export function filling(opened, place) {
   opened.on("docket", ways);
   opened.on("make", shown);
   ways();
+}
+
+/** Draws the sheets of a job as they are filled; called with how many there are, with 0 once it is over. */
+function laying(opened, place) {
+  let job = { wanted: 0, drawn: 0, busy: false };
+
+  async function next(mine) {
+    mine.busy = true;
+    while (mine.drawn < mine.wanted) {
+      mine.drawn += 1;
+      const map = await get(opened.at(`make/sheets/${mine.drawn}`)).catch(() => null); // it may be over by now
+      if (map && mine === job) place.append(sheet(map));
+    }
+    mine.busy = false;
+  }
+
+  return (now) => {
+    if (now < job.wanted) {
+      job = { wanted: 0, drawn: 0, busy: false };
+      fill(place);
+    }
+    job.wanted = now;
+    place.hidden = now === 0;
+    if (!job.busy && job.drawn < now) next(job);
+  };
+}
+
+/** A sheet whose pieces come one after the other, for those who like things to move. */
+function sheet(map) {
+  const picture = sheetPicture(map);
+  const pieces = all(".sheet-piece", picture);
+  for (const [at, piece] of pieces.entries()) piece.style.setProperty("--wait", `${Math.round((at / pieces.length) * LAYING_MS)}ms`);
+  return h("li", { class: "sheet-small", data: { kind: map.kind } }, h("span", { class: "sheet-thumb" }, picture),
+    h("p", { class: "sheet-line" }, h("b", {}, map.id), h("span", {}, count(new Set(map.placements.map(({ piece }) => piece)).size, "piece"))));
 }
 
 /** What goes onto the sheets. */

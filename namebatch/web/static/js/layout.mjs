@@ -8,6 +8,7 @@ import { filling } from "./filling.mjs";
 import { jobsOf, latest } from "./jobs.mjs";
 import { sheetBound } from "./sheetfigures.mjs";
 import { thumbnails } from "./sheetmap.mjs";
+import { materialFields } from "./materials.mjs";
 import { trying } from "./say.mjs";
 
 const OTHER = "other";
@@ -16,6 +17,7 @@ const OTHER = "other";
 export function start(opened) {
   const shelf = jobsOf(opened);
   let layout = null;
+  let materials = [];
   let loaded = "";
   filling(opened, one("#filling"));
 
@@ -25,22 +27,23 @@ export function start(opened) {
     const key = JSON.stringify([docket?.revision, docket?.list_name, docket?.template, docket?.settings, docket?.problem]);
     if (key === loaded) return;
     loaded = key;
-    if (!docket?.list_name || !docket.template || docket.problem) return show(null);
-    layout = await get(opened.at("layout")).catch(() => null);
+    if (!docket?.list_name || !docket.template) return show(null);
+    materials = await get(opened.at("materials")).catch(() => []);
+    layout = docket.problem ? null : await get(opened.at("layout")).catch(() => null);
     show(layout);
   }
 
   function show(found) {
     const docket = opened.now;
     const problem = one("#layout-problem");
-    refill(problem, [docket?.problem, docket?.list_name], () => {
+    refill(problem, [docket?.problem, docket?.list_name, docket?.settings, materials], () => {
       if (!docket?.list_name) return h("div", { class: "empty" }, h("p", {}, "No list yet: sheets are filled once there are names."), h("a", { class: "btn", href: "#list" }, "Bring a list"));
-      return docket.problem && problemNote(docket.problem);
+      return docket.problem && [problemNote(docket.problem), materialFields(opened, materials, docket.settings)];
     });
     one(".layout-pair").hidden = !found;
     figures(docket, found);
     if (!found) return;
-    refill(one("#layout-stock"), found, () => stock(found));
+    refill(one("#layout-stock"), [found, materials, docket.settings], () => [materialFields(opened, materials, docket.settings), stock(found)]);
     refill(one("#layout-ways"), [found, docket.settings], () => ways(opened, found, docket.settings));
   }
 
