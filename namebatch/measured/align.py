@@ -1,7 +1,7 @@
 """Cut files moved onto a print as it lies under the cutter."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from pathlib import Path
 from typing import Final
@@ -10,7 +10,7 @@ import numpy as np
 
 from namebatch import __version__
 from namebatch.curves import Affine
-from namebatch.errors import MeasureError
+from namebatch.errors import MeasureError, RegistrationError
 from namebatch.measured.jobsheet import JobSheet
 from namebatch.outline.arc_shape import along_ring
 from namebatch.output.aligned import FOLDER
@@ -38,12 +38,14 @@ class Aligned:
         size_mm: of the new drawing: the cutter's bed, or the sheet where only a ruler told its
             scale.
         what: people call the sheet.
+        exchanged: with x and y exchanged the two marks would fit as well.
     """
 
     fit: Fit
     cuts: tuple[CutPath, ...]
     size_mm: tuple[float, float]
     what: str = "print"
+    exchanged: bool = False
 
 
 def align(
@@ -82,11 +84,12 @@ def align(
     else:
         fit = Fit("two-scales", _from_corner(sheet, ruler.scale), {}, 0.0, ruled=True)
         size = sheet.size_mm
+    exchanged = len(marks) == 2 and ruler is None and _may_be_exchanged(marks)
     if len(marks) == 2 and TURNED_DEG >= abs(fit.rotation_deg) > UNCHECKED_DEG and not turned:
+        alike = "; x and y that were exchanged look the same" if exchanged else ""
         raise MeasureError(
-            f"By its two marks the {sheet.what} lies turned by {fit.rotation_deg:.0f}°; x and y "
-            "that were exchanged look the same. If it does lie so, say --turned, or measure a "
-            "third mark."
+            f"By its two marks the {sheet.what} lies turned by {fit.rotation_deg:.0f}°{alike}. If "
+            "it does lie so, say --turned, or measure a third mark."
         )
     if abs(fit.rotation_deg) > TURNED_DEG and not turned:
         raise MeasureError(
@@ -96,7 +99,7 @@ def align(
         )
     cuts = moved_cuts(sheet.drawing.cuts, fit.affine)
     _check_bed(cuts, bed_mm)
-    return Aligned(fit, cuts, size, sheet.what)
+    return Aligned(fit, cuts, size, sheet.what, exchanged)
 
 
 def write_aligned(job: Path, sheet: JobSheet, aligned: Aligned) -> tuple[Path, ...]:
@@ -115,6 +118,15 @@ def write_aligned(job: Path, sheet: JobSheet, aligned: Aligned) -> tuple[Path, .
     }
     files[f"{sheet.id}.json"] = _report(sheet, aligned, files)
     return write_together(job / FOLDER, files)
+
+
+def _may_be_exchanged(marks: tuple[Mark, ...]) -> bool:
+    """Whether two marks would also fit, nearly straight, with x and y changed over."""
+    other = tuple(replace(mark, read=tuple((y, x) for x, y in mark.read)) for mark in marks)
+    try:
+        return abs(fit_marks(other).rotation_deg) <= UNCHECKED_DEG
+    except RegistrationError:
+        return False
 
 
 def _ruler(sheet: JobSheet, frame_mm: tuple[float, float]) -> Ruler:

@@ -117,6 +117,8 @@ def told(aligned: Aligned, bed: tuple[float, float], reads: int) -> list[str]:
     count = len(fit.residual_mm)
     if count == 2 and not fit.ruled:
         lines.append("  Two marks always fit: a slip in one of them shows in scale and turn alone.")
+    if aligned.exchanged:
+        lines.append("  They would fit with x and y exchanged, too: a third mark would tell.")
     if count == 3 and not fit.ruled:
         lines.append(
             "  Three marks leave little to check with: a slip along an edge of the frame looks "

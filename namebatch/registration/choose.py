@@ -99,7 +99,7 @@ def fault(trial: Trial, names: Sequence[str], limit_mm: float) -> str | None:
         )
     if len(names) == 3 and not trial.ruled and not _usual(found.scales):
         return _unsure(found.scales)
-    if trial.squares * (LIMIT_MM / limit_mm) ** 2 > trial.by_chance:
+    if limit_mm <= LIMIT_MM and trial.squares > trial.by_chance:  # a wider limit rules alone
         return (
             "The marks do not fit each other: they lie "
             f"{', '.join(f'{gap:.2f}' for gap in trial.gaps)} mm from where all of them together "

@@ -21,7 +21,7 @@ from namebatch.remake.first import FirstJob, read_first
 from namebatch.remake.numbering import renumbered
 from namebatch.remake.same import differences
 from namebatch.remake.sources import Change, template_again, typefaces_changed, workshop_again
-from namebatch.remake.spoiled import ids_of, said_ids, wanted_copies
+from namebatch.remake.spoiled import ids_of, said_faces, said_ids, wanted_copies
 from namebatch.remake.wish import Wish
 from namebatch.sheet import Stock
 from namebatch.sheet.model import Sheet
@@ -68,6 +68,7 @@ def plan_remake(wish: Wish) -> Remake:
         RemakeError: the job or the pieces cannot be made again, or something has changed.
         NamebatchError: the remake is impossible for another reason.
     """
+    wish = replace(wish, faces=wish.faces or said_faces(wish.pieces))
     first = read_first(wish.job)
     copies = wanted_copies(first.record, wish.pieces)
     template, changes = template_again(first, wish.template)

@@ -10,14 +10,16 @@ from namebatch.finding import Severity
 from namebatch.names.characters import shown
 from namebatch.names.decode import decode
 from namebatch.remake.record import PieceRecord, Record, RowRecord
+from namebatch.sheet.model import PlacedFace
 from namebatch.template.problems import nearest
 
 Copies = dict[int, tuple[int, ...]]
 """Line → numbers of its copies, both rising."""
 
 _ID: Final = re.compile(r"[Ll](\d{1,9})(?:-(\d{1,9})(-\d{1,3})?)?", re.ASCII)
-_OF_GROUP: Final = re.compile(r"(?i)(L\d{1,9}-[\d-]{1,13})\.(?:front|back|board)", re.ASCII)
+_OF_GROUP: Final = re.compile(r"(?i)(L\d{1,9}-[\d-]{1,13})\.(front|back|board)", re.ASCII)
 """As it stands in a cut file, with the face."""
+_FACES: Final[tuple[PlacedFace, ...]] = ("front", "back", "board")
 _APART: Final = re.compile(r"[,;\t]")
 _MOST_BYTES: Final = 4 * 1024 * 1024
 _TOLD: Final = 30
@@ -47,7 +49,7 @@ def ids_of_file(path: Path) -> tuple[str, ...]:
     rows = [[_bare(cell) for cell in _APART.split(line)] for line in lines]
     if rows and not any(map(_ID.fullmatch, rows[0])):
         rows = rows[1:]
-    found = [cell for row in rows for k, cell in enumerate(row) if _meant(cell, k)]
+    found = [_with_face(cell, row) for row in rows for k, cell in enumerate(row) if _meant(cell, k)]
     if not found:
         raise RemakeError(f'"{name}" holds no piece id. Write one a line, for example L14-2.')
     return tuple(found)
@@ -60,6 +62,34 @@ def _bare(cell: str) -> str:
 def _meant(cell: str, at: int) -> bool:
     """True for the first cell of a line that says something, and for ids behind it."""
     return bool(cell) and (at == 0 or _ID.fullmatch(cell) is not None)
+
+
+def _with_face(cell: str, row: Sequence[str]) -> str:
+    """An id, with the face that stands in another cell of its line."""
+    face = next((one.lower() for one in row if one.lower() in _FACES), "")
+    return f"{cell}.{face}" if face and _ID.fullmatch(cell) else cell
+
+
+def said_faces(words: Sequence[str]) -> tuple[PlacedFace, ...]:
+    """What of the pieces is meant where ids name faces, as they stand in a cut file.
+
+    Raises:
+        RemakeError: some ids name a face and others do not, or pieces differ in theirs.
+    """
+    faces: dict[str, set[str]] = {}
+    for word in words:
+        for part in filter(None, map(_bare, re.split(r"[,;\s]+", word))):
+            group = _OF_GROUP.fullmatch(part)
+            name = (group[1] if group else part).upper()
+            faces.setdefault(name, set()).update({group[2].lower()} if group else set())
+    sets = {frozenset(some) for some in faces.values()}
+    if len(sets) > 1:
+        raise RemakeError(
+            "Of some of these pieces another face is named than of others, or none. Make one "
+            "remake of those with the same faces, then the next."
+        )
+    named = sets.pop() if sets else frozenset[str]()
+    return tuple(face for face in _FACES if face in named)
 
 
 def wanted_copies(record: Record, words: Sequence[str]) -> Copies:

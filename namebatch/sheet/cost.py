@@ -33,8 +33,8 @@ def cost_of(sheets: Sequence[Sheet], workshop: Workshop) -> Cost | None:
     A part-used board was paid for with the job that it was new for.
 
     Returns:
-        None if there is no sheet, or the price of a material is not known: a sum that leaves
-        material out would say too little.
+        None if there is no sheet, nothing has a price, or the price of a material is not known: a
+        sum that leaves material out would say too little.
     """
     new = [sheet for sheet in sheets if not sheet.part_used]
     # where backs are printed on a sheet of their own, two go into one
@@ -42,9 +42,10 @@ def cost_of(sheets: Sequence[Sheet], workshop: Workshop) -> Cost | None:
         workshop.materials[sheet.material].price for sheet in new for _ in range(1 + sheet.backs)
     ]
     known = [price for price in prices if price is not None]
-    if not sheets or len(known) < len(prices):
-        return None
     hour = workshop.cutter.price_per_hour
+    priced = any(workshop.materials[sheet.material].price is not None for sheet in sheets)
+    if not sheets or len(known) < len(prices) or not (priced or hour is not None):
+        return None
     hours = sum(sheet.seconds for sheet in sheets) / SECONDS_AN_HOUR
     return Cost(sum(known), None if hour is None else hour * hours)
 

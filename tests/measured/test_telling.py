@@ -43,6 +43,14 @@ def test_two_marks_promise_nothing_of_uneven_prints() -> None:
     assert "always fit" not in words(ruled)
 
 
+def test_two_marks_of_a_square_may_be_exchanged() -> None:
+    """Where width and height are nearly alike nothing tells x from y but a third mark."""
+    found = fit_marks(marks(laid(), (0, 2)))
+    line = "would fit with x and y exchanged, too"
+    assert line in "\n".join(told(Aligned(found, (), BED, exchanged=True), BED, 1))
+    assert line not in words(found)
+
+
 def test_three_marks_say_how_little_they_check() -> None:
     """A slip along an edge passes for stretch."""
     assert "Three marks leave little to check with" in words(fit_marks(marks(laid(), (0, 1, 2))))

@@ -6,7 +6,7 @@ import pytest
 
 from namebatch.errors import RemakeError
 from namebatch.remake.record import Record, read_record
-from namebatch.remake.spoiled import ids_of, ids_of_file, wanted_copies
+from namebatch.remake.spoiled import ids_of, ids_of_file, said_faces, wanted_copies
 from tests.remake import jobs
 
 
@@ -32,6 +32,16 @@ def record(tmp_path_factory: pytest.TempPathFactory) -> Record:
 def test_ids_as_people_write_them(record: Record, words: list[str], ids: list[str]) -> None:
     """Copies, whole lines, several in a word; what is said twice counts once, in list order."""
     assert list(ids_of(wanted_copies(record, words))) == ids
+
+
+def test_faces_that_ids_name() -> None:
+    """Those of a cut file's groups; one set of faces for all, or it is told."""
+    assert said_faces(["L2-1", "L3"]) == ()
+    assert said_faces(["L2-1.back,L3-1.back"]) == ("back",)
+    assert said_faces(["L2-1.board", "L2-1.FRONT"]) == ("front", "board")
+    for words in (["L2-1.front", "L3-1"], ["L2-1.front", "L3-1.back"]):
+        with pytest.raises(RemakeError, match="another face is named than of others"):
+            said_faces(words)
 
 
 def test_all_wrong_ids_are_told_at_once(record: Record) -> None:
@@ -70,6 +80,7 @@ def test_nothing_named_is_refused(record: Record, words: list[str]) -> None:
         (b"spoiled\r\nL2-1\r\n\r\nL3\r\n", ["L2-1", "L3"]),
         (b"piece,why\nL2-1,scorched at L\nL3-1,\n", ["L2-1", "L3-1"]),
         (b"L2-1, L2-2\n", ["L2-1", "L2-2"]),
+        (b"piece,face\nL2-1,front\nL3-1.front,\n", ["L2-1.front", "L3-1.front"]),
         ("Stück;Grund\nL2-1;verrückt\n".encode("cp1252"), ["L2-1"]),
         ("piece\nL2-1\n".encode("utf-16"), ["L2-1"]),
         (b"\xef\xbb\xbfL2-1\n", ["L2-1"]),

@@ -51,6 +51,15 @@ def test_what_has_no_price_is_not_guessed(job: Job) -> None:
     assert free.total == 0.0
 
 
+def test_part_used_boards_cost_nothing_only_where_boards_have_a_price(job: Job) -> None:
+    """A workshop that enters no prices is told no cost, not one of nothing."""
+    old = [replace(sheet, part_used="behind the door") for sheet in job.sheets]
+    assert cost_of(old, priced(job, None, None)) is None
+    free = cost_of(old, priced(job, 4.2, None))
+    assert free is not None
+    assert free.total == 0.0
+
+
 def test_a_lacking_price_is_named_once_another_is_given(job: Job) -> None:
     """Nothing is said to a workshop that enters no prices at all."""
     board = job.workshop.materials[job.sheets[0].material]
