@@ -53,7 +53,9 @@ Gap = Annotated[
 ]
 Columns = Annotated[
     list[str] | None,
-    typer.Option("--column", metavar="FIELD=HEADER", help="Which column feeds a field."),
+    typer.Option(
+        "--column", metavar="FIELD=HEADER", help="Which column feeds a field; FIELD= for none."
+    ),
 ]
 FontName = Annotated[
     str | None, typer.Option("--font", metavar="FACE", help="Typeface tried before the others.")
@@ -315,9 +317,10 @@ def _columns(pairs: list[str] | None) -> dict[str, str]:
     columns: dict[str, str] = {}
     for pair in pairs or []:
         name, sign, header = pair.partition("=")
-        if not sign or not name.strip() or not header.strip():
+        if not sign or not name.strip():
             raise SettingsError(
-                f'--column takes FIELD=HEADER, for example name=Vorname, not "{pair}".'
+                "--column takes FIELD=HEADER, for example name=Vorname, or village= where the list "
+                f'has none; not "{pair}".'
             )
         columns[name.strip()] = header.strip()
     return columns

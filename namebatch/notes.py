@@ -9,6 +9,7 @@ from namebatch.sheet.cost import cost_of, unpriced
 from namebatch.sheet.model import RUN_ORDER, Jig, Operation, Sheet
 from namebatch.sheet.motion import speed_of
 from namebatch.sheet.operations import operations_on
+from namebatch.template.examples import example_parts, listed_parts
 from namebatch.template.model import Template
 from namebatch.template.workshop import Printer, Workshop
 from namebatch.text.reading import reading_note
@@ -55,6 +56,12 @@ def plan_notes(
         notes.append(
             "Kerf, speeds and sheet sizes are example values. Measure your own and put them "
             "into a workshop file (--workshop)."
+        )
+    examples = example_parts(template, workshop)
+    if examples:
+        notes.append(
+            f"The workshop file still has the program's example values for "
+            f"{listed_parts(examples)}. Measure your own and put them in their place."
         )
     lacking = unpriced([stock.material for stock in stocks], workshop)
     if lacking:

@@ -66,7 +66,8 @@ class Settings:
         workshop: workshop file; None for the built-in example values.
         sheet: ``a4`` … or ``WxH`` in mm; None for the printer's or the material's own.
         gap_mm: least distance of cut lines of two pieces; None for the default.
-        columns: template field → header of the list.
+        columns: template field → header of the list; ``quantity`` and ``order`` can be said,
+            too. An empty header: the list has none, whatever would be guessed.
         font: typeface tried first in every box that takes a column.
         fill: way to fill sheets.
         seconds: that filling may take in all, for a way that has a budget; None for the default.
@@ -399,7 +400,14 @@ def _recorded(
         "part_used": recorded_leftovers(stocks),
         **recorded_mends(settings.mends),
         **recorded_materials(settings.material, settings.board),
+        **_other_columns(settings.columns),
     }
+
+
+def _other_columns(said: Mapping[str, str]) -> dict[str, object]:
+    """What was said of the columns for quantity and order; nothing where nothing was."""
+    kept = {name: said[name] for name in sorted(said) if is_quantity(name) or is_order(name)}
+    return {"other_columns": kept} if kept else {}
 
 
 def _only_lacks_room(row: Row) -> bool:

@@ -275,7 +275,10 @@ def _caution(job: Job) -> str:
 
 
 def _minutes(seconds: float) -> str:
-    return f"{seconds:.0f} s" if seconds < 90 else f"{seconds / 60:.0f} min"
+    whole = round(seconds / 60)
+    if whole >= 60:
+        return f"{whole // 60} h {whole % 60:02d} min"
+    return f"{seconds:.0f} s" if seconds < 90 else f"{whole} min"
 
 
 IN_FILES = "all are in proof.pdf and job.json"

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from namebatch.cuttable import made_cuttable
 from namebatch.desk.shown import Shown, shown
 from namebatch.faint import Beneath
-from namebatch.finding import hold
+from namebatch.finding import Finding, hold, is_held
 from namebatch.letterer import make_letterer
 from namebatch.maker import Maker
+from namebatch.names.mended import HELD_BY_HAND
 from namebatch.names.row import Row
 from namebatch.outline import Limits, Outline
 from namebatch.piece import Lettering
@@ -37,11 +38,17 @@ class Bench:
 
         What nobody foresaw holds the row and lets the others be made.
         """
+        by_hand = tuple(f for f in row.findings if f.code == HELD_BY_HAND)
         try:
-            made, piece = self.maker.make(row)
+            # whoever holds a piece, or may release it, looks at it all the same
+            bare = _without(row, by_hand) if is_set_aside(row) else row
+            made, piece = self.maker.make(bare)
             if piece is not None:
                 made, piece = made_cuttable(made, piece, self.template, self.stocks)
-            return shown(self, made, piece, self.maker.limits)
+            found = shown(self, made, piece, self.maker.limits)
+            if bare is row:
+                return found
+            return replace(found, row=replace(made, findings=(*by_hand, *made.findings)))
         except Exception as error:
             return broken_down(row, f"{type(error).__name__}: {error}"[:200])
 
@@ -111,6 +118,15 @@ def set_up(packed: bytes) -> Bench:
         tools.beneath,
     )
     return Bench(tools.template, tools.workshop, tools.stocks, maker)
+
+
+def is_set_aside(row: Row) -> bool:
+    """True if a row could be made, as far as is known, and is held by hand alone."""
+    return {f.code for f in row.findings if is_held([f])} == {HELD_BY_HAND}
+
+
+def _without(row: Row, findings: tuple[Finding, ...]) -> Row:
+    return replace(row, findings=tuple(f for f in row.findings if f not in findings))
 
 
 def broken_down(row: Row, why: str) -> Shown:

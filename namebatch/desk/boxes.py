@@ -41,6 +41,7 @@ def _text(box: TextBox, row: Row, made: TextView | None) -> TextView:
         lines=made.lines if made else (),
         shift_mm=(row.mend or Mend()).of_text(box.name).shift_mm,
         breaks=() if bent else tuple(_breaks(typed)),
+        is_empty=not typed.strip(),
     )
 
 

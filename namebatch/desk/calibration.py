@@ -34,6 +34,14 @@ _FOLLOWS: Final = (
     "Cut files and jig will follow the print, and pieces be off as much. If prints are to come out "
     "true instead, choose that for the printer."
 )
+_WAYS: Final = (
+    ("the bar x and y", "the bar across nor of the one up"),
+    ("bar x", "bar across"),
+    ("bar y", "bar up"),
+    ("lengths in x", "lengths across"),
+    ("lengths in y", "lengths up"),
+    ('"The readings" has', "The readings have"),
+)
 _TRUE: Final = "Print files will be drawn so that the prints come out true."
 
 
@@ -163,13 +171,16 @@ def store_print(path: Path, x_mm: Sequence[float], y_mm: Sequence[float]) -> tup
         for bar, some in (("x", x_mm), ("y", y_mm))
         for n, length in enumerate(_checked(some), start=1)
     ]
-    found = print_scale_of(readings, lengths, "The readings")
+    try:
+        found = print_scale_of(readings, lengths, "The readings")
+    except MeasureError as error:
+        raise MeasureError(_ways(error.what)) from None
     x, y = found
     told = _stored(path, {("printer", "scale"): (x.scale, y.scale)})
     now = load_workshop(path).printer
     return (
-        *scale_lines(found),
-        f"Stored with the printer: {x.scale:g} in x, {y.scale:g} in y.",
+        *(_ways(line) for line in scale_lines(found)),
+        f"Stored with the printer: {x.scale:g} across, {y.scale:g} up.",
         _FOLLOWS if now.correct == "cut" else _TRUE,
         *told,
     )
@@ -211,6 +222,13 @@ def store_kerf(path: Path, material: str, measured: KerfMeasured) -> tuple[str, 
     told = _stored(path, {("material", material, "kerf_mm"): (x, y)})
     stored = f"Stored with {title}: {x:g} mm in x, {y:g} mm in y."
     return (*kerf_lines(found), stored, *told)
+
+
+def _ways(text: str) -> str:
+    """A sentence of the printer's test with the ways as the page calls them."""
+    for words, instead in _WAYS:
+        text = text.replace(words, instead)
+    return text
 
 
 def _known(path: Path) -> Path | None:

@@ -12,6 +12,7 @@ from types import TracebackType
 from namebatch.desk.changing import Changes, noted
 from namebatch.desk.docketviews import closed_view, open_view
 from namebatch.desk.hub import Hub
+from namebatch.desk.jobs import latest_job
 from namebatch.desk.layout import LayoutView, layout_of
 from namebatch.desk.listviews import list_view
 from namebatch.desk.lying import Lying
@@ -32,7 +33,7 @@ from namebatch.desk.opened import Opened
 from namebatch.desk.recipe import Recipe
 from namebatch.desk.remembered import Remembered
 from namebatch.desk.rowviews import row_detail, row_view
-from namebatch.desk.sameness import identity_now
+from namebatch.desk.sameness import identity_of
 from namebatch.desk.tabletop import Tabletop
 from namebatch.desk.template_pictures import TemplatePictures
 from namebatch.desk.templates import template_of
@@ -123,12 +124,12 @@ class Desk:
     def docket(self, number: int) -> DocketView:
         """One docket, opened: planned if that was not done yet (0.1 to 0.5 s for 1,000 rows)."""
         with self._table.lay(number) as lying:
-            view = open_view(lying, self.own_templates(), self._table.revision(number))
+            view = self._open_view(lying, self._table.revision(number))
             if view.state != lying.now.card.state:
                 # the order on the hook goes by what somebody changed, and this is not a change
                 dockets.set_state(self.store, number, State(view.state), lying.now.card.changed)
             if view.counts is None or not view.counts.waiting:
-                self._remembered.note(view)
+                self._remembered.note(view, lying.now.stamp)
             return view
 
     def create(self, title: str, template: str, names: KeptList | None = None) -> DocketView:
@@ -158,8 +159,8 @@ class Desk:
     def delete(self, number: int) -> Deleted:
         """Delete a docket with all its data."""
         dockets.docket(self.store, number)
-        self.work.forget(number)
-        deleted = dockets.delete(self.store, number)
+        with self.work.leaving(number):
+            deleted = dockets.delete(self.store, number)
         self._table.forget(number)
         self._table.changed(number, None)
         return deleted
@@ -303,10 +304,7 @@ class Desk:
     def identity(self, number: int) -> Mapping[str, object] | None:
         """What a job that were made now would be, see `sameness`; None if none can be made."""
         with self._table.lay(number) as lying:
-            recipe = lying.now.recipe
-            if lying.plan is None or recipe is None:
-                return None
-            return identity_now(lying.plan, recipe)
+            return identity_of(lying)
 
     def layout(self, number: int) -> LayoutView:
         """What its sheets are made of, and what can be chosen about them.
@@ -364,19 +362,22 @@ class Desk:
         lying, revision = self._table.peek(number), self._table.revision(number)
         if lying is not None and lying.kept is not None:
             with self._table.lay(number) as lying:
-                return open_view(lying, self.own_templates(), revision)
+                return self._open_view(lying, revision)
         card = dockets.docket(self.store, number)
         choices = history.choices(self.store, number)
         steps = history.steps(self.store, number)
-        known = self._remembered.of(number)
+        known = self._remembered.of(number, self._table.stamp(choices))
         return closed_view(card, choices, steps, self.own_templates(), revision, known)
+
+    def _open_view(self, lying: Lying, revision: int) -> DocketView:
+        return open_view(lying, self.own_templates(), revision, latest_job(self.store, lying))
 
     def _put_away(self, number: int, lying: Lying) -> None:
         """Remember how far a docket was, whether or not anybody looked since."""
         if lying.opened is None:
             return
         try:
-            self._remembered.note(open_view(lying, self.own_templates(), 0))
+            self._remembered.note(self._open_view(lying, 0), lying.now.stamp)
         except NamebatchError as error:
             log.warning("how far docket %04d was could not be noted: %s", number, error)
 

@@ -5,8 +5,9 @@ from pathlib import Path
 from typing import Final
 
 from namebatch.desk.lying import Lying
-from namebatch.desk.model import Counts, DocketView, Next, TemplateName, Told
+from namebatch.desk.model import Counts, DocketView, Latest, Next, TemplateName, Told
 from namebatch.desk.plainly import plainly
+from namebatch.desk.remembered import Known
 from namebatch.desk.rowviews import counts_of
 from namebatch.desk.templates import template_of
 from namebatch.errors import NamebatchError
@@ -26,7 +27,7 @@ def closed_view(
     steps: Sequence[Step],
     own: Path,
     revision: int,
-    remembered: tuple[Counts, Next] | None = None,
+    remembered: Known | None = None,
 ) -> DocketView:
     """A docket that does not lie open: what the store alone knows of it.
 
@@ -36,11 +37,11 @@ def closed_view(
         steps: its history.
         own: folder of the workshop's own templates.
         revision: that the page is told.
-        remembered: its counts and what came next when it lay open last.
+        remembered: what was known of it when it lay open last.
     """
     undo, redo = _steps(steps)
     first = Next("open it", "list" if card.state is State.LIST else "look")
-    counts, after = remembered or (None, first)
+    jobs: Latest = "unsure" if card.jobs else "none"
     return DocketView(
         number=card.number,
         title=card.title,
@@ -51,7 +52,7 @@ def closed_view(
         template=template_name(own, choices),
         list_name=card.list_name,
         settings=choices.settings,
-        counts=counts,
+        counts=remembered.counts if remembered else None,
         can_undo=card.can_undo,
         can_redo=card.can_redo,
         undo_told=undo,
@@ -60,15 +61,23 @@ def closed_view(
         problem=None,
         findings=(),
         notes=(),
-        next=after,
+        next=remembered.next if remembered else first,
+        latest_job=remembered.latest_job if remembered else jobs,
     )
 
 
-def open_view(lying: Lying, own: Path, revision: int) -> DocketView:
-    """A docket that lies open."""
+def open_view(lying: Lying, own: Path, revision: int, latest: Latest) -> DocketView:
+    """A docket that lies open.
+
+    Args:
+        lying: the docket.
+        own: folder of the workshop's own templates.
+        revision: that the page is told.
+        latest: how the job made last stands to it.
+    """
     kept, plan = lying.now, lying.opened.plan if lying.opened else None
     counts = counts_of(lying.opened, lying.approvals) if lying.opened else None
-    after = next_step(lying, counts)
+    after = next_step(lying, counts, latest)
     undo, redo = _steps(kept.steps)
     card = kept.card
     findings = (*plan.names.findings, *plan.template.warnings) if plan else ()
@@ -92,6 +101,7 @@ def open_view(lying: Lying, own: Path, revision: int) -> DocketView:
         findings=tuple(Told(f.code, f.severity, plainly(f.message)) for f in findings),
         notes=tuple(plainly(note) for note in plan.notes) if plan else (),
         next=after,
+        latest_job=latest,
     )
 
 
@@ -111,8 +121,15 @@ def state_of(card: Docket, after: Next) -> State:
     return State.DONE if card.state is State.DONE else _PARTS[after.part]
 
 
-def next_step(lying: Lying, counts: Counts | None) -> Next:
-    """The one thing to do next."""
+def next_step(lying: Lying, counts: Counts | None, latest: Latest) -> Next:
+    """The one thing to do next.
+
+    Args:
+        lying: the docket.
+        counts: of it, if it has pieces.
+        latest: how the job made last stands to it; one that is not what would be made now is never
+            sent to be cut.
+    """
     if lying.now.recipe is None:
         return Next("bring a list of names", "list")
     if lying.problem is not None:
@@ -130,8 +147,12 @@ def next_step(lying: Lying, counts: Counts | None) -> Next:
         return Next("look at the pieces", "look")
     if not counts.made:
         return Next("every line is held: see why", "look")
-    if lying.now.card.jobs:
+    if latest == "current":
         return Next("print, cut, and say what was spoiled", "make")
+    if latest != "none":
+        return Next("something was changed: fill the sheets anew", "lay-out")
+    if counts.approved < counts.made:
+        return Next("approve the pieces, or go on: fill the sheets", "lay-out")
     return Next("fill the sheets and make the files", "lay-out")
 
 

@@ -7,8 +7,10 @@ from typing import Final
 
 from namebatch.desk.aligned import aligned_files
 from namebatch.desk.jobfolder import JobFolder, JobSheetLine, read_job
+from namebatch.desk.lying import Lying
 from namebatch.desk.made_model import JobFile, JobView, SheetLine
-from namebatch.desk.sameness import is_same
+from namebatch.desk.model import Latest
+from namebatch.desk.sameness import identity_of, is_same
 from namebatch.errors import DeskError, NotThereError
 from namebatch.measured.jobsheet import REMAKES
 from namebatch.names.characters import shown
@@ -28,7 +30,7 @@ WHAT: Final[Mapping[str, tuple[str, str]]] = {
     "customer-proof.pdf": ("paper", "Proof to send to whoever ordered"),
     "labels.pdf": ("paper", "Labels for packing"),
     "held.csv": ("list", "Lines that were not made, to be corrected"),
-    MANIFEST: ("list", "All figures, for programs"),
+    MANIFEST: ("list", "Record of the job: every figure of it; keep it with the files"),
 }
 """File → its kind and what it is, for people."""
 KINDS: Final = ("print", "cut", "jig", "paper", "aligned", "list", "order")
@@ -67,6 +69,23 @@ def jobs_of(
         of = None if first == job.number else first
         found.append(_view(job, folder, ids, again, identity, of))
     return tuple(found)
+
+
+def latest_job(store: Store, lying: Lying) -> Latest:
+    """How the job that was made last stands to its docket; remakes belong to theirs.
+
+    Args:
+        store: what is kept.
+        lying: the docket.
+    """
+    card = lying.now.card
+    noted = made.jobs(store, card.number) if card.jobs else ()
+    firsts = [job for job in noted if first_folder(job.folder) == job.folder]
+    if not firsts:
+        return "none"
+    folder = _read(store, card.number, firsts[-1])
+    same = folder is not None and is_same(folder, identity_of(lying))
+    return "current" if same else "changed"
 
 
 def job_of(store: Store, docket: int, number: int) -> tuple[MadeJob, JobFolder]:

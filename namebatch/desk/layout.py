@@ -6,6 +6,7 @@ from typing import Final, Literal
 from namebatch.pipeline import DEFAULT_GAP_MM, GAP_RANGE_MM, Plan
 from namebatch.sheet import Stock
 from namebatch.sheet.wishes import SECONDS
+from namebatch.template.examples import example_parts
 from namebatch.template.paper import NAMED_MM
 
 PAPERS: Final = {"a5": "A5", "a4": "A4", "letter": "Letter", "a3": "A3"}
@@ -57,6 +58,7 @@ class LayoutView:
         usual_seconds: time of the tight filling if none is chosen.
         orders: lines name orders, so that sheets can go by them.
         built_in: the workshop's own values were not entered yet.
+        examples: parts in use for which they were not, in words; empty where none were.
     """
 
     printer: str | None
@@ -71,6 +73,7 @@ class LayoutView:
     usual_seconds: float
     orders: bool
     built_in: bool
+    examples: tuple[str, ...]
 
 
 def layout_of(plan: Plan) -> LayoutView:
@@ -96,6 +99,7 @@ def layout_of(plan: Plan) -> LayoutView:
         usual_seconds=SECONDS,
         orders=any(row.order for row in plan.names.rows),
         built_in=workshop.built_in,
+        examples=example_parts(plan.template, workshop),
     )
 
 

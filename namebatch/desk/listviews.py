@@ -1,16 +1,16 @@
 """The list of a docket as the page shows it, even where it cannot be used yet."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import PurePath
-from typing import Final
+from typing import Final, Literal
 
 from namebatch.desk.lying import Lying
 from namebatch.desk.model import Correction, FieldView, FirstRow, ListView, Told
 from namebatch.desk.opened import Opened
 from namebatch.desk.plainly import plainly
 from namebatch.desk.recipe import Recipe, file_name, pasted_text
-from namebatch.desk.rowviews import state_of, told
+from namebatch.desk.rowviews import approval, state_of, told
 from namebatch.errors import ListError
 from namebatch.finding import Finding, Severity
 from namebatch.names import read_pasted
@@ -57,7 +57,7 @@ def list_view(lying: Lying, template: Template | None) -> ListView:
         first=tuple(FirstRow(row.line, row.values) for row in names.rows[:FIRST]),
         problem=lying.problem,
         findings=_told(names.findings),
-        corrections=tuple(_corrections(opened)) if opened else (),
+        corrections=tuple(_corrections(opened, lying.approvals)) if opened else (),
     )
 
 
@@ -94,7 +94,7 @@ def _fields(
 ) -> Iterator[FieldView]:
     """What needs a column and which it has, said or guessed."""
     optional = optional_fields(template)
-    columns = _matched(headers, said, template)
+    columns = _matched(headers, said, template, optional)
     for name in template.fields:
         at = columns.fields.get(name)
         yield FieldView(
@@ -108,26 +108,38 @@ def _fields(
         yield FieldView(name, False, None if at is None else headers[at], guessed)
 
 
-def _matched(headers: Sequence[str], said: Mapping[str, str], template: Template) -> Columns:
+def _matched(
+    headers: Sequence[str],
+    said: Mapping[str, str],
+    template: Template,
+    optional: Collection[str],
+) -> Columns:
     """How columns are used; what was said counts as far as it can be followed."""
     own = {header_key(header) for header in headers}
     usable = {
         name: header
         for name, header in said.items()
-        if header_key(header) in own
+        if (header_key(header) in own or not header)
         and (name in template.fields or is_quantity(name) or is_order(name))
+        and (header or name not in template.fields or name in optional)
     }
     return match_columns(headers, wanted(template.fields, usable, template.fields))
 
 
-def _corrections(opened: Opened) -> Iterator[Correction]:
+def _corrections(opened: Opened, approvals: Mapping[int, str]) -> Iterator[Correction]:
     """Rows in which the list itself has something to look at, as they are now."""
     for line, read in opened.read.items():
         if not _doubtful(read.findings):
             continue
         row, made = opened.row(line), opened.shown(line)
-        left = _left(row, read)
-        yield Correction(line, row.place, state_of(made), row.fields, row.quantity, told(left))
+        settled: Literal["", "left out", "approved"] = ""
+        if row.mend is not None and row.mend.held:
+            settled = "left out"
+        elif approval(made, approvals.get(line)) == "yes" and not row.held:
+            settled = "approved"
+        left = told(() if settled else _left(row, read))
+        state = state_of(made)
+        yield Correction(line, row.place, state, row.fields, row.quantity, left, settled)
 
 
 def _left(row: Row, read: Row) -> Iterable[Finding]:

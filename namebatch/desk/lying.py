@@ -9,7 +9,7 @@ from namebatch.desk.model import Problem
 from namebatch.desk.opened import Opened
 from namebatch.desk.plainly import plainly, problem_of
 from namebatch.desk.recipe import LOOK, Recipe, plan_recipe
-from namebatch.errors import DeskError, NamebatchError
+from namebatch.errors import DeskError, ListError, NamebatchError
 from namebatch.pipeline import Plan
 from namebatch.store import Choices, Docket, Step
 
@@ -149,6 +149,8 @@ def planned_wall(recipe: Recipe) -> tuple[Plan, NamebatchError | None]:
     """
     try:
         return planned(recipe), None
+    except ListError:
+        raise  # it cannot be read, with whatever settings
     except NamebatchError as error:
         kept = {name: recipe.settings[name] for name in LOOK if name in recipe.settings}
         try:

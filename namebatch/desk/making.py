@@ -3,12 +3,14 @@
 import logging
 import os
 import signal
-from collections.abc import Callable, Collection
-from contextlib import suppress
+from collections import Counter
+from collections.abc import Callable, Collection, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 from multiprocessing import get_context
-from multiprocessing.connection import Connection
+from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
 from threading import Condition, RLock, Thread
 
@@ -28,8 +30,8 @@ from namebatch.desk.make_process import (
 )
 from namebatch.desk.model import Problem
 from namebatch.desk.plainly import plainly, problem_of
-from namebatch.desk.underway import clear_left
-from namebatch.errors import DeskError, NamebatchError, NotThereError
+from namebatch.desk.underway import clear_left, clear_strays
+from namebatch.errors import DeskError, NamebatchError, NoDocketError, NotThereError
 from namebatch.store import Store, dockets, made
 
 log = logging.getLogger("namebatch.desk")
@@ -75,6 +77,9 @@ class Makings:
         self._turn = Condition()
         self._going = 0
         self._runs: dict[int, _Run] = {}
+        self._leaving: Counter[int] = Counter()
+        self._closed = False
+        clear_strays(store.dockets_folder, partial(dockets.deleted, store))
         for docket in dockets.all_dockets(store):
             clear_left(store.docket_folder(docket.number), job_folders(store, docket.number))
 
@@ -101,16 +106,23 @@ class Makings:
         """Begin to make a job.
 
         Raises:
-            DeskError: one is being made for this docket already.
+            DeskError: one is being made for this docket already, or all are being closed.
+            NoDocketError: the docket is gone, or is being deleted.
         """
         with self._lock:
+            if self._closed:
+                raise DeskError("namebatch is being closed. Start it again, then make the job.")
+            if self._leaving[docket]:
+                raise NoDocketError(f"Docket {docket:04d} is being deleted.")
+            dockets.docket(self._store, docket)
             before = self._runs.get(docket)
             if before is not None and before.view.state == "running":
                 raise DeskError(
                     "A job of this docket is being made already. Wait until it is done, or stop it."
                 )
-            one = self._runs[docket] = _Run(self, docket, order)
-        one.begin()
+            one = _Run(self, docket, order)
+            one.begin()  # under the lock: whoever finds it can wait for its end
+            self._runs[docket] = one
         return one.view
 
     def enough(self, docket: int) -> MakeView:
@@ -132,15 +144,24 @@ class Makings:
             one.stop()
         return self.state(docket)
 
-    def forget(self, docket: int) -> None:
-        """Stop what is made for a docket that is about to be deleted."""
-        self.stop(docket)
+    @contextmanager
+    def leaving(self, docket: int) -> Iterator[None]:
+        """Stop what is made for a docket, and begin nothing for it while it is deleted."""
         with self._lock:
-            self._runs.pop(docket, None)
+            self._leaving[docket] += 1
+        try:
+            self.stop(docket)
+            with self._lock:
+                self._runs.pop(docket, None)
+            yield
+        finally:
+            with self._lock:
+                self._leaving[docket] -= 1
 
     def close(self) -> None:
-        """Stop all of them."""
+        """Stop all of them; none begins any more."""
         with self._lock:
+            self._closed = True
             numbers = list(self._runs)
         for docket in numbers:
             self.stop(docket)
@@ -214,7 +235,6 @@ class _Run:
 
     def begin(self) -> None:
         """Start it."""
-        self._tell(self.view)
         self._thread.start()
 
     def enough(self) -> None:
@@ -235,6 +255,7 @@ class _Run:
     def _go(self) -> None:
         """The thread: from the first step to the last."""
         try:
+            self._tell(self.view)
             if not self._all.take_turn(lambda: self._stopping):
                 self._end(MakeView("stopped"))
                 return
@@ -263,6 +284,8 @@ class _Run:
                 self._line = None
                 if last.state != "done":
                     self._kill()
+            wait([process.sentinel], SECONDS_TO_END)  # it is not taken notice of before the next
+            self._kill()  # whoever it has left behind goes, too
             process.join()
         if last.state != "done":
             self._all.clear(self._docket)
@@ -325,8 +348,9 @@ class _Run:
     def _kill(self) -> None:
         """End the process and those that it has started."""
         process = self._process
-        if process is None or process.pid is None or process.exitcode is not None:
+        if process is None or process.pid is None:
             return
+        # also where it has ended by itself: those that it has started may not have
         if hasattr(os, "killpg"):
             with suppress(ProcessLookupError, PermissionError):
                 os.killpg(process.pid, signal.SIGKILL)

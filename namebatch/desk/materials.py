@@ -65,7 +65,7 @@ def _choice(
     setting: MaterialSetting,
     kind: Kind,
     own: str,
-    always: set[Setting | str],
+    always: set[object],
     workshop: Workshop,
     mounted: bool,
 ) -> MaterialChoice:

@@ -14,6 +14,8 @@ RowState = Literal["waiting", "made", "held"]
 Approved = Literal["no", "yes", "stale"]
 Part = Literal["list", "look", "lay-out", "make"]
 """A part of the docket on the page."""
+Latest = Literal["none", "current", "changed", "unsure"]
+"""How the job made last stands to the docket; ``changed``: it is not what would be made now."""
 EventKind = Literal["pieces", "changed", "make"]
 
 
@@ -90,6 +92,7 @@ class DocketView:
         findings: about list and template as a whole.
         notes: what should be known of it as a whole, in sentences.
         next: what to do next.
+        latest_job: whether a job was made, and whether something was changed since.
     """
 
     number: int
@@ -111,6 +114,7 @@ class DocketView:
     findings: tuple[Told, ...]
     notes: tuple[str, ...]
     next: Next
+    latest_job: Latest
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +144,10 @@ class FirstRow:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """A row in which the list itself is doubtful or wrong; changes by hand are on it already."""
+    """A row in which the list itself is doubtful or wrong; changes by hand are on it already.
+
+    Left out (held by hand) or approved it is `settled`, needs no mending and has no findings.
+    """
 
     line: int
     place: str
@@ -148,6 +155,7 @@ class Correction:
     fields: Mapping[str, str]
     quantity: int
     findings: tuple[Told, ...]
+    settled: Literal["", "left out", "approved"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +245,7 @@ class TextView:
         lines: what stands on each line.
         shift_mm: how far it was moved by hand.
         breaks: the two lines of every way in which it may be broken by hand.
+        is_empty: the row has nothing to set in it.
     """
 
     box: str
@@ -249,6 +258,7 @@ class TextView:
     lines: tuple[str, ...]
     shift_mm: tuple[float, float]
     breaks: tuple[tuple[str, str], ...] = ()
+    is_empty: bool = False
 
 
 @dataclass(frozen=True, slots=True)

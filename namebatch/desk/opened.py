@@ -7,7 +7,8 @@ from threading import Condition, Lock
 from time import monotonic
 from typing import Final
 
-from namebatch.desk.bench import bench_of, packed_tools
+from namebatch.desk.bench import bench_of, is_set_aside, packed_tools
+from namebatch.desk.looks import with_looks
 from namebatch.desk.misfits import check_all, fits_all
 from namebatch.desk.model import Picture
 from namebatch.desk.pool import Work
@@ -53,7 +54,7 @@ class Opened:
         self.plan = plan
         self.bench = bench_of(plan)
         self.key = f"plan {next(_number)}"
-        self.read = {row.line: row for row in plan.names.rows}
+        self.read = {row.line: row for row in with_looks(plan.names.rows)}
         self.lines = tuple(self.read)
         self.places = {line: at for at, line in enumerate(self.lines)}
         self.mends: Mapping[int, Mend] = {}
@@ -70,7 +71,7 @@ class Opened:
         self._last = 0.0
         self._artworks = Artworks(plan.template)
         with self._news:
-            for row in plan.names.rows:
+            for row in self.read.values():
                 if row.held:
                     self._settle(row, Shown(row))
 
@@ -195,7 +196,7 @@ class Opened:
                 self._rows[line] = row
                 self._settle(row, made)
             for line, row in changed.items():
-                if line not in settled and row.held:
+                if line not in settled and row.held and not is_set_aside(row):
                     self._settle(row, Shown(row))
             self._waiting.add(line for line in lines if line not in self._shown)
         self._wake()

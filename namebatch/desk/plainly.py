@@ -56,6 +56,10 @@ _WORDS: Final = (
     ),
     (r"--seconds (\S+) cannot", r"A time of \1 s cannot"),
     ("--spare takes", "Spares are"),
+    (
+        'with correct = "print" in the workshop file both come out true',
+        "if the print is put right under Workshop, both come out true",
+    ),
     (r"--spare (\S+) is", r"\1 is"),
 )
 _FOUND: Final = tuple((re.compile(words), instead) for words, instead in _WORDS)

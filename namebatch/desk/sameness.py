@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from namebatch.desk.jobfolder import JobFolder
+from namebatch.desk.lying import Lying
 from namebatch.desk.recipe import Recipe, settings_of
 from namebatch.mends import recorded_mends
 from namebatch.output.manifest import identity
@@ -34,6 +35,12 @@ def identity_now(plan: Plan, recipe: Recipe) -> Mapping[str, object]:
         **recorded_mends(recipe.mends),
     }
     return identity(plan.template, recorded)
+
+
+def identity_of(lying: Lying) -> Mapping[str, object] | None:
+    """What a job of an open docket that were made now would be; None if none can be made."""
+    recipe = lying.now.recipe
+    return None if lying.plan is None or recipe is None else identity_now(lying.plan, recipe)
 
 
 def is_same(job: JobFolder, now: Mapping[str, object] | None) -> bool:

@@ -13,8 +13,9 @@ from namebatch.desk.shop_edit import Tables, edited
 from namebatch.desk.templates import own_names, template_folder
 from namebatch.errors import NamebatchError, OutputError, WorkshopError
 from namebatch.measured.workshop_edit import write_workshop
-from namebatch.template import bundled_templates
+from namebatch.template import bundled_templates, load_workshop
 from namebatch.template.builtin_workshop import BUILTIN_TOML
+from namebatch.template.examples import all_example_parts
 from namebatch.template.folder import TOML_NAME
 from namebatch.template.problems import FileProblem, Problems, joined, validated
 from namebatch.template.toml_file import LARGEST_BYTES, parse_toml, read_toml
@@ -48,12 +49,14 @@ class ShopView:
 
     Attributes:
         built_in: nobody has written one yet; these are the example values.
+        examples: parts of the file that still are as the example has them, in words.
         digest: of the file, to be sent back with a change.
         printer, cutter: their tables, what the file leaves out filled in.
         materials: in the order of the file.
     """
 
     built_in: bool
+    examples: tuple[str, ...]
     digest: str
     printer: Mapping[str, object]
     cutter: Mapping[str, object]
@@ -76,6 +79,7 @@ def shop_view(path: Path, own: Path) -> ShopView:
     materials = tables["material"]
     return ShopView(
         built_in=not path.exists(),
+        examples=_examples(path),
         digest=sha256(text).hexdigest(),
         printer=tables["printer"],
         cutter=tables["cutter"],
@@ -84,6 +88,14 @@ def shop_view(path: Path, own: Path) -> ShopView:
             for name, values in materials.items()
         ),
     )
+
+
+def _examples(path: Path) -> tuple[str, ...]:
+    """What nobody has entered yet; nothing is said of a file that cannot be used."""
+    try:
+        return all_example_parts(load_workshop(path)) if path.exists() else ()
+    except WorkshopError:
+        return ()
 
 
 def shop_text(path: Path) -> bytes:

@@ -108,7 +108,7 @@ class Tabletop:
             if (
                 lying.kept is None
                 or lying.kept.card != card
-                or lying.kept.stamp != self._stamp(lying.kept.choices)
+                or lying.kept.stamp != self.stamp(lying.kept.choices)
             ):
                 self.renew(number, lying)
             yield lying
@@ -241,10 +241,10 @@ class Tabletop:
             choices,
             self.recipe(choices, number),
             history.steps(self.store, number),
-            self._stamp(choices),
+            self.stamp(choices),
         )
 
-    def _stamp(self, choices: Choices) -> object:
+    def stamp(self, choices: Choices) -> object:
         """Changes when the workshop file, or the description of the template, is another one."""
         paths = [self.workshop]
         name = choices.settings.get("template")

@@ -18,8 +18,8 @@ _SETTINGS: Final = {
     "board": "board",
     "gap_mm": "gap",
     "font": "typeface",
-    "fill": "filling",
-    "seconds": "time for filling",
+    "fill": "filling of the sheets",
+    "seconds": "time for the search",
     "keep_order": "order of the list",
     "by_order": "sheets by order",
     "spare": "spares",
@@ -27,8 +27,18 @@ _SETTINGS: Final = {
 _UNITS: Final = {"gap_mm": " mm", "seconds": " s"}
 
 
+_WAYS: Final = {
+    "by_order": "pieces of an order together",
+    "keep_order": "in the order of the list",
+}
+
+
 def told_settings(wanted: Mapping[str, Setting | None]) -> str:
-    """Settings that were changed."""
+    """Settings that were changed; how sheets are filled is one choice and told as one."""
+    if {"fill", *_WAYS} <= wanted.keys():
+        chosen = next((told for name, told in _WAYS.items() if wanted[name]), None)
+        usual = "searched for" if wanted["fill"] == "tight" else "found quickly"
+        return f"which piece goes where: {chosen or usual}"
     return "; ".join(_setting(name, value) for name, value in wanted.items()) or "nothing"
 
 

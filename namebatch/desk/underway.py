@@ -8,7 +8,7 @@ of the lock when the process ends, however it ends. What is noted nowhere is nob
 import os
 import shutil
 import time
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
@@ -82,6 +82,21 @@ def clear_left(docket: Path, noted: Collection[str]) -> bool:
     finally:
         os.close(lock)
     return True
+
+
+def clear_strays(folder: Path, deleted: Callable[[int], bool]) -> None:
+    """Remove folders of dockets that were deleted, should something have been written there since.
+
+    Args:
+        folder: where the dockets' folders lie, each by its number in at least four digits.
+        deleted: whether there was a docket of a number, and there is none any more.
+    """
+    with suppress(OSError):
+        for path in sorted(folder.iterdir()):
+            name = path.name
+            numbered = name.isascii() and name.isdigit() and name == f"{int(name):04d}"
+            if numbered and deleted(int(name)):
+                _remove(path)
 
 
 def next_job(docket: Path, noted: Collection[str]) -> str:

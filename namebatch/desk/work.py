@@ -1,6 +1,7 @@
 """Making jobs and what comes after it, for the dockets of a desk: one call each."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
@@ -68,9 +69,9 @@ class Work:
         """Stop all that is being made."""
         self._makings.close()
 
-    def forget(self, docket: int) -> None:
-        """Stop what is made for a docket that is about to be deleted."""
-        self._makings.forget(docket)
+    def leaving(self, docket: int) -> AbstractContextManager[None]:
+        """Stop what is made for a docket, and begin nothing for it while it is deleted."""
+        return self._makings.leaving(docket)
 
     # making
 

@@ -102,6 +102,13 @@ def _as_said(work: _Matching) -> None:
                 f'--column {shown(name)}: the template has no field "{shown(name)}"{near}'
             )
             continue
+        if not header:
+            if is_field and name not in work.wanted.optional:
+                work.problems.append(
+                    f'--column {shown(name)}: the field "{shown(name)}" is needed, so it cannot '
+                    "go without a column"
+                )
+            continue
         index = _find(work, header)
         if index is None:
             near = _nearest(header, work.headers)

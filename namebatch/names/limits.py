@@ -15,7 +15,10 @@ GRID_CELLS: Final = 10_000_000
 """Largest filled rectangle of a spreadsheet, in cells, empty ones included."""
 
 ROWS: Final = 1_000_000
-"""Most lines of a list, the header included."""
+"""Most lines of a list, the header and blank ones included."""
+
+FILLED_ROWS: Final = 100_000
+"""Most lines with anything in them: as many as a job may have pieces, `pipeline.MOST_PIECES`."""
 
 COLUMNS: Final = 500
 """Most columns of a list."""

@@ -29,6 +29,19 @@ class TextMend:
     shift_mm: tuple[float, float] = (0.0, 0.0)
 
 
+def told_shift(shift_mm: tuple[float, float]) -> str:
+    """How far a text was moved, as a reader of it sees it: ``1 mm right and 2.5 mm down``.
+
+    Args:
+        shift_mm: to the right and up, not both 0; along a bent line: on along it and off it.
+    """
+    right, up = shift_mm
+    ways = ((right, "right", "left"), (up, "up", "down"))
+    return " and ".join(
+        f"{abs(by):g} mm {more if by > 0 else less}" for by, more, less in ways if by
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Mend:
     """Everything that was changed by hand in one row's piece.

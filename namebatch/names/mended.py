@@ -6,13 +6,14 @@ from dataclasses import replace
 from namebatch.finding import Finding, hold, note
 from namebatch.names.characters import shown
 from namebatch.names.fieldcheck import check_field
-from namebatch.names.mend import Mend, TextMend
+from namebatch.names.mend import Mend, TextMend, told_shift
 from namebatch.names.remarks import check_whole_name
 from namebatch.names.row import Row
 from namebatch.names.tidy import tidy
 from namebatch.names.words import name_fields
 
 BY_HAND = "by-hand"
+HELD_BY_HAND = "held-by-hand"
 
 
 def mended_row(
@@ -118,8 +119,7 @@ def _of_text(mend: TextMend) -> Iterator[str]:
     if mend.lines is not None:
         yield f'broken into "{shown(mend.lines[0])}" and "{shown(mend.lines[1])}"'
     if any(mend.shift_mm):
-        right, up = mend.shift_mm
-        yield f"moved by {right:g} mm and {up:g} mm"
+        yield f"moved {told_shift(mend.shift_mm)}"
 
 
 def _made(row: Row, mend: Mend) -> Iterator[str]:
@@ -132,6 +132,6 @@ def _made(row: Row, mend: Mend) -> Iterator[str]:
 def _held(row: Row, why: str) -> Finding:
     reason = shown(why, 200).rstrip(" .")
     return hold(
-        "held-by-hand",
+        HELD_BY_HAND,
         f"{row.where} is held by hand: {reason}. Release it once that is settled. Held.",
     )

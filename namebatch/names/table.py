@@ -1,8 +1,11 @@
 """What every reader of a list format returns: numbered records of raw cells."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from namebatch.errors import ListError
 from namebatch.finding import Finding
+from namebatch.names import limits
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,3 +46,24 @@ class Table:
     grid: bool
     blank_before: int = 0
     findings: tuple[Finding, ...] = ()
+
+
+def few_enough(records: Iterable[Record], name: str) -> Iterator[Record]:
+    """The records, refused as soon as more of them have anything in them than a job could hold.
+
+    Args:
+        records: in list order.
+        name: of the list, for messages.
+
+    Raises:
+        ListError: there are too many; a header is not counted.
+    """
+    filled = 0
+    for record in records:
+        filled += any(cell and not cell.isspace() for cell in record.cells)
+        if filled > limits.FILLED_ROWS + 1:
+            raise ListError(
+                f'"{name}" has more than {limits.FILLED_ROWS:,} lines, more than a job can hold. '
+                "Split the list into several ones."
+            )
+        yield record

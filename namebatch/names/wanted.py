@@ -12,7 +12,7 @@ class Wanted:
 
     Attributes:
         fields: of the template, in order.
-        columns: field → header, as the user said.
+        columns: field → header, as the user said; an empty header: there is none in this list.
         optional: fields whose cell may be empty.
         keys: keys of all headers that tell a header line.
         instead: optional field → what is so on every piece where the list has no column for it.
@@ -37,7 +37,7 @@ def wanted(
 ) -> Wanted:
     """Gather what a job wants; the words for name, quantity and order always tell a header line."""
     said = dict(columns or {})
-    keys = {header_key(word) for word in (*fields, *said.values())}
+    keys = {header_key(word) for word in (*fields, *filter(None, said.values()))}
     for name in fields:
         keys.update(synonyms(name))
     keys.update(NAME, GIVEN, FAMILY, QUANTITY, ORDER)

@@ -54,6 +54,7 @@ def assembly_list(job: Job) -> Iterable[Block]:
                 yield from _copy_lines(piece, number, where, columns, mark)
         for row in order.held:
             yield Block(_LINE, partial(_held_line, row))
+    yield Block(0.0, lambda canvas, x, y: None, repeat=True)  # the columns end here
 
 
 def _copy_lines(

@@ -1,5 +1,6 @@
 """What has to be said where the work is done: short, with its source, never instead of a manual."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from namebatch.job import Job
@@ -7,6 +8,7 @@ from namebatch.output.orders import orders_of
 from namebatch.output.smallparts import LIMITS, small_parts
 from namebatch.output.stepwords import material_title, uses_laser
 from namebatch.template.dangerous import danger
+from namebatch.template.examples import example_parts, listed_parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +30,8 @@ class Caution:
 
 def cautions(job: Job) -> tuple[Caution, ...]:
     """All cautions for a job, the most urgent first; no verdict on pieces where there are none."""
-    first = (_example_values(),) if job.workshop.built_in else ()
     return (
-        *first,
+        *_example_values(job),
         Caution(
             "What comes first",
             "The machine's manual, local rules and licensed practice stand above this card.",
@@ -132,9 +133,20 @@ def _laid_on(job: Job) -> tuple[Caution, ...]:
     )
 
 
-def _example_values() -> Caution:
-    """Nobody has told the program about this workshop yet."""
-    return Caution(
+def _example_values(job: Job) -> Iterator[Caution]:
+    """Nobody has told the program about this workshop yet, or not about all that is used."""
+    parts = example_parts(job.template, job.workshop)
+    if parts:
+        yield Caution(
+            "Example values",
+            f"Nobody has entered this workshop's values for {listed_parts(parts)} yet; those in "
+            f"the workshop file {job.workshop.name} came with the program. Cut a test piece, and "
+            "put your own in their place.",
+            urgent=True,
+        )
+    if not job.workshop.built_in:
+        return
+    yield Caution(
         "Example values",
         "Nobody has entered this workshop's values yet. Kerf, speeds and times on this card are "
         "examples. Cut a test piece, write your own values into a workshop file, and name that "

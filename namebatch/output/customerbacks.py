@@ -6,8 +6,8 @@ from typing import Any
 
 from namebatch.job import Job
 from namebatch.output.decisions import same
-from namebatch.output.docpage import INK, QUIET, WIDTH, Block, paragraph
-from namebatch.output.lettering import MM, draw_text, wrap
+from namebatch.output.docpage import INK, WIDTH, Block, heading, paragraph
+from namebatch.output.lettering import MM, wrap
 from namebatch.output.picture import plain_picture
 from namebatch.output.picture_pdf import draw_picture
 from namebatch.piece import Piece
@@ -36,28 +36,34 @@ def back_blocks(job: Job) -> Iterable[Block]:
     own = [one.box in first.text for one in first.letterings if one.face == "back"]
     if not own:
         return
-    others = (
-        "Every other back says the same as its front, in this way; so only the fronts are shown "
-        "below."
-        if any(own)
-        else "All backs are the same."
-    )
+    others = "Below, the front is shown alone."
+    if len(job.pieces) > 1:
+        others = _of_others(any(own))
     begin = f"Front and back of {job.names.place.lower()} {first.line}."
     told = wrap(f"{begin} {others}", _SIZE, 400, WIDTH - _WIDEST - 6 * MM)
     picture = plain_picture(job, first, _LINE_MM)
     scale = min(1.0, _WIDEST / MM / picture.size_mm[0], _TALLEST / MM / picture.size_mm[1])
     wide, tall = (side * scale * MM for side in picture.size_mm)
-    percent = f"{100 * scale:.0f} % of the real size"
+    aside = f"at {100 * scale:.0f} % of the real size"
 
     def draw(canvas: Any, x: float, y: float) -> None:
         draw_picture(canvas, picture, x, y - tall, scale)
         left = x + wide + 6 * MM
         canvas.setFillColor(INK)
-        base = paragraph(canvas, left, y - 10, told, _SIZE)
-        canvas.setFillColor(QUIET)
-        draw_text(canvas, left, base - 3, percent, 7)
+        paragraph(canvas, left, y - 10, told, _SIZE)
 
+    yield heading("Front and back", aside, keep=tall + 4 * MM)
     yield Block(tall + 4 * MM, draw)
+
+
+def _of_others(repeats: bool) -> str:
+    """What the backs of the other pieces are like."""
+    if not repeats:
+        return "All backs are the same."
+    return (
+        "Every other back says the same as its front, in this way; so only the fronts are shown "
+        "below."
+    )
 
 
 def _says_more(piece: Piece) -> bool:

@@ -136,11 +136,19 @@ def _counts(job: Job, whose: str) -> str:
     """What the list or the order has = what is shown + what waits, and how many pieces that is."""
     total, place = job.totals, job.names.place.lower()
     ordered = counted(sum(piece.ordered for piece in job.pieces), "piece")
-    rows = f"{counted(total.rows, place)} in {'this order' if whose else 'the list'}"
+    rows = f"{counted(total.rows, place)} {_where(job, whose)}"
     if not total.held:
         return f"{rows}, all shown here; {ordered} to be made."
     waiting = f"{total.held:,} that {'waits' if total.held == 1 else 'wait'} for an answer"
     return f"{rows} = {total.made:,} shown here + {waiting}; {ordered} to be made."
+
+
+def _where(job: Job, whose: str) -> str:
+    """Where the rows of this sheet stand."""
+    if not whose:
+        return "in the list"
+    named = any(order.name for order in orders_of(job))
+    return "in this order" if named else "without an order"
 
 
 def _how_to_answer(asked: tuple[Decision, ...]) -> str:

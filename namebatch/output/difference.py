@@ -15,6 +15,7 @@ _CHOICES: Final = {
 }
 _OTHERS: Final = {
     "columns": "other columns of the list are used",
+    "other_columns": "quantity or order come from other columns",
     "keep_order": "the order along the sheets is another one",
 }
 

@@ -58,11 +58,23 @@ class Part:
     @property
     def name(self) -> str:
         """What the piece says, first text first, and how often."""
+        return apart(shorten(self._said, _BODY, 400, 0.7 * _ROOM)) + self._times
+
+    @property
+    def whole(self) -> tuple[str, ...]:
+        """The same with nothing cut off: a name that is wider than a label on several lines."""
+        room = _ROOM - text_width(f"{self._times},", _BODY)
+        *lines, last = wrap(self._said, _BODY, 400, room, most=_MOST_NAMES)
+        return (*map(apart, lines), apart(last) + self._times)
+
+    @property
+    def _said(self) -> str:
         texts = [" ".join(text.split()) for text in self.piece.text.values() if text]
-        name = f"L{self.piece.line}"
-        if texts:
-            name = apart(shorten(texts[0], _BODY, 400, 0.7 * _ROOM))
-        return name if len(self.copies) == 1 else f"{name} × {len(self.copies)}"
+        return texts[0] if texts and texts[0] else f"L{self.piece.line}"
+
+    @property
+    def _times(self) -> str:
+        return "" if len(self.copies) == 1 else f" × {len(self.copies)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +105,40 @@ class Label:
 
     @property
     def ids(self) -> str:
-        """First and last piece; empty where there is none."""
-        parts = self.parts or self.spares
-        if not parts:
-            return ""
-        first, last = parts[0], parts[-1]
-        ends = (
-            f"L{first.piece.line}-{first.copies[0]}",
-            f"L{last.piece.line}-{last.copies[-1]}",
-        )
-        return ends[0] if ends[0] == ends[1] else " … ".join(ends)
+        """All pieces; of rows that stand one below the other the first and the last."""
+        return ", ".join(said for said, _ in self._runs)
+
+    def ids_within(self, width: float, size: float) -> str:
+        """As many of the ids as there is room for, points; the rest is counted."""
+        runs = self._runs
+        for kept in range(len(runs), 0, -1):
+            rest = sum(count for _, count in runs[kept:])
+            said = ", ".join(said for said, _ in runs[:kept])
+            said += f" and {rest:,} more" if rest else ""
+            if kept == 1 or text_width(said, size) <= width:
+                return shorten(said, size, 400, width)
+        return ""
+
+    @property
+    def _runs(self) -> tuple[tuple[str, int], ...]:
+        """What pieces of rows in a row are called, and how many they are."""
+        runs: list[list[Part]] = []
+        for part in self.parts or self.spares:
+            if runs and part.piece.line == runs[-1][-1].piece.line + 1:
+                runs[-1].append(part)
+            else:
+                runs.append([part])
+        return tuple((_ends(run), sum(len(part.copies) for part in run)) for run in runs)
+
+
+def _ends(run: Sequence[Part]) -> str:
+    """``L2-1 … L4-2``; of one piece its id."""
+    first, last = run[0], run[-1]
+    ends = (
+        f"L{first.piece.line}-{first.copies[0]}",
+        f"L{last.piece.line}-{last.copies[-1]}",
+    )
+    return ends[0] if ends[0] == ends[1] else " … ".join(ends)
 
 
 def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
@@ -226,7 +262,7 @@ def _draw_label(label: Label, canvas: Any, x: float, y: float) -> None:
     foot = y - _CELL[1] + 2 * _INSET
     spares = _spares(label)
     lines = int((base - foot - 10) / _LEADING) - bool(spares)
-    for items in (*_names([part.name for part in label.parts], lines), *spares):
+    for items in (*_parts_said(label.parts, lines), *spares):
         base -= _LEADING
         at = x
         for item in items:  # one by one, so that none turns the direction of another
@@ -235,7 +271,7 @@ def _draw_label(label: Label, canvas: Any, x: float, y: float) -> None:
     if label.ids:
         end = _ROOM - text_width("packed", 7)
         canvas.setFillColor(QUIET)
-        draw_text(canvas, x, foot, shorten(label.ids, 7, 400, end - 5 * MM), 7)
+        draw_text(canvas, x, foot, label.ids_within(end - 5 * MM, 7), 7)
         _line(canvas, x + end, foot, "packed", 7)
         tick_box(canvas, x + end - 10, foot - 1, 7)
 
@@ -264,6 +300,20 @@ def _line(canvas: Any, x: float, y: float, text: str, size: float, weight: Weigh
 def _spares(label: Label) -> tuple[tuple[str, ...], ...]:
     """Spares in one line, if there are any."""
     return _names([part.name for part in label.spares], 1, "Spares apart:")
+
+
+def _parts_said(parts: Sequence[Part], lines: int) -> tuple[tuple[str, ...], ...]:
+    """All names in full where they have room, else shortened, and as many as there is room for."""
+    if 0 < len(parts) <= _MOST_NAMES:
+        items = [line for part in parts[:-1] for line in _with_comma(part.whole)]
+        filled = _filled([*items, *parts[-1].whole])
+        if len(filled) <= lines:
+            return filled
+    return _names([part.name for part in parts], lines)
+
+
+def _with_comma(lines: Sequence[str]) -> tuple[str, ...]:
+    return (*lines[:-1], f"{lines[-1]},")
 
 
 def _names(names: Sequence[str], lines: int, begin: str = "") -> tuple[tuple[str, ...], ...]:

@@ -136,12 +136,28 @@ def runs(text: str, weight: Weight = 400) -> tuple[tuple[str, bool], ...]:
     """Cut a text into runs: (text, True if the document face has it).
 
     A mark goes with the letter that it sits on, and blanks between two foreign words stay
-    with them. A line with right-to-left letters is one run: their order is that of the line.
+    with them. A stretch of right-to-left letters is one run; so is a whole line that begins with
+    them: their order is that of the line.
     """
     have = _face(weight).characters
     tidy = "".join(" " if c in "\t\r\n\u2028\u2029\u00a0" else c for c in text)
-    if any(level % 2 for level in levels(tidy)):
+    heights = levels(tidy)
+    if not any(level % 2 for level in heights):
+        return _known_runs(tidy, have)
+    if 0 not in heights:  # the line itself runs from right to left
         return ((tidy, False),)
+    found: list[tuple[str, bool]] = []
+    for turned, group in groupby(zip(tidy, heights, strict=True), key=lambda item: item[1] > 0):
+        stretch = "".join(c for c, _ in group)
+        if turned:
+            found.append((stretch, False))
+        else:
+            found += _known_runs(stretch.replace(_LEFT_TO_RIGHT, ""), have)
+    return tuple(found)
+
+
+def _known_runs(tidy: str, have: frozenset[int]) -> tuple[tuple[str, bool], ...]:
+    """Runs of a text that is written from left to right; characters that a face has."""
     known = [ord(c) in have for c in tidy]
     for i in range(len(tidy) - 1, 0, -1):
         if not known[i] and unicodedata.category(tidy[i]).startswith("M"):

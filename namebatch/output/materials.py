@@ -54,6 +54,7 @@ def material_lines(job: Job) -> tuple[Line, ...]:
             "none": "glue or thin double-sided tape for each",
         }
         lines.append(_line(count, "face to mount", "faces to mount", how[template.finish.tape]))
+    lines += _joints(job)
     if has_holes(job):
         lines.append(_rings(job))
     if job.totals.cost is not None:
@@ -79,8 +80,21 @@ def _rings(job: Job) -> Line:
     widths = ring_widths_mm(job.template)
     wide = " and ".join(f"{width:g}" for width in sorted(set(widths)))
     count = job.totals.pieces * len(widths)
-    remark = f"one a hole; holes {wide} mm wide"
-    return _line(count, "ring, cord or ribbon", "rings, cords or ribbons", remark)
+    remark = f"if hung: one a hole; holes {wide} mm wide"
+    names = "ring, cord, ribbon or screw", "rings, cords, ribbons or screws"
+    return _line(count, *names, remark)
+
+
+def _joints(job: Job) -> tuple[Line, ...]:
+    """What holds the parts of pieces together; nothing where none is in parts."""
+    rule = job.template.joint
+    joints = sum(piece.copies * (len(piece.parts) - 1) for piece in job.pieces if piece.parts)
+    boards = job.template.build != "faced" or sheets_of(job, "board")
+    if rule is None or not joints or not boards:
+        return ()
+    strip = rule.kind != "keyed" and "back" not in job.template.faces
+    how = "glue, and a strip behind each" if strip else "glue"
+    return (_line(joints, "joint to glue", "joints to glue", how),)
 
 
 def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:

@@ -169,6 +169,8 @@ def _laying(job: Job) -> tuple[Step, ...]:
         if mounted
         else "Tape the print to the bed without moving it"
     )
+    if not has_edge(job):
+        return _without_edge(job, what, fast)
     return (
         Step(
             "Lay the print",
@@ -176,6 +178,21 @@ def _laying(job: Job) -> tuple[Step, ...]:
             f"both windows.{beyond}",
         ),
         Step("Tape it down", f"{fast}, then fold the jig away."),
+    )
+
+
+def _without_edge(job: Job, what: str, fast: str) -> tuple[Step, ...]:
+    """A jig that nothing holds: nothing is slid under it, and it is not folded away."""
+    first = sheets_of(job, "face")[0].id
+    return (
+        Step(
+            "Lay the print",
+            "This jig has no edge to turn about, so nothing can be laid to it: put that right "
+            f"first (“Make the jig”). Or do without a jig: lay the {what} anyhow, measure where "
+            "the pointer finds the corners of its frame, and have the cut file moved there "
+            f"(namebatch align FOLDER --sheet {first} --measured marks.csv).",
+        ),
+        Step("Tape it down", f"{fast}."),
     )
 
 

@@ -238,6 +238,9 @@ def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str]
     width, height = piece.size_mm
     proof = piece.proof
     facts = [("Size", f"{width:.1f} × {height:.1f} mm")]
+    if piece.board is not None:  # long ones first: the first column is the wider one
+        wide, tall = piece.cut_from("board").size_mm
+        facts.append(("Board", f"{wide:.1f} × {tall:.1f} mm"))
     own = _own_letterings(piece)
     if own:
         heights = " · ".join(dict.fromkeys(f"{one.height_mm:.1f}" for one in own))
@@ -249,9 +252,7 @@ def _facts(piece: Piece, scale: float, layout: _Layout) -> tuple[tuple[str, str]
     if proof.hang_tilt_deg is not None:
         facts.append(("Hangs", _hang(proof.hang_tilt_deg)))
     if piece.board is not None:
-        wide, tall = piece.cut_from("board").size_mm
         own_proof = piece.board.proof
-        facts.append(("Board", f"{wide:.1f} × {tall:.1f} mm"))
         facts.append(("Board neck", f"{own_proof.narrowest_mm:.2f} mm"))
         facts.append(("Board needs", f"{own_proof.required_mm:.2f} mm"))
     if scale < 0.98 * layout.scale:

@@ -42,6 +42,7 @@ from namebatch.output.paper import paper_of
 from namebatch.output.sheetmap import sheet_maps
 from namebatch.output.stepwords import Step, uses_laser
 from namebatch.output.worksteps import steps
+from namebatch.template.examples import example_parts, listed_parts
 
 _STEPS_WIDTH = 110 * MM
 _SIDE = WIDTH - _STEPS_WIDTH - 10 * MM
@@ -251,6 +252,15 @@ def _materials(job: Job, new_page: bool) -> Iterable[Block]:
         yield text_block(
             "These are example values that come with the program, not this workshop's: kerf, "
             "speeds and times are not to be trusted until your own stand in a workshop file.",
+            9,
+            weight=700,
+            colour=ACCENT,
+        )
+    examples = example_parts(job.template, job.workshop)
+    if examples:
+        yield text_block(
+            f"Not this workshop's own yet: the values for {listed_parts(examples)} came with the "
+            "program and are not to be trusted.",
             9,
             weight=700,
             colour=ACCENT,

@@ -1,10 +1,9 @@
 """The steps of a build in the order in which they are done, with the files they need."""
 
-import shapely
-
 from namebatch.job import Job, some_of
-from namebatch.output.backs import flush_words
 from namebatch.output.docpage import counted
+from namebatch.output.mounting import boards_alike as boards_alike
+from namebatch.output.mounting import mount_step, two_faced
 from namebatch.output.printsteps import print_steps
 from namebatch.output.stepwords import Step as Step
 from namebatch.output.stepwords import bar_lengths as bar_lengths
@@ -17,7 +16,6 @@ from namebatch.output.stepwords import (
 )
 from namebatch.output.stepwords import material_title as material_title
 from namebatch.output.stepwords import sheets_of as sheets_of
-from namebatch.piece import cut_pieces
 from namebatch.sheet.model import Sheet
 from namebatch.splitting import WITHOUT_KEY
 
@@ -32,7 +30,7 @@ def steps(job: Job) -> tuple[Step, ...]:
         return (*_cut_boards(job), _clean(job), *_join(job), _pack(job))
     prints = print_steps(job)
     onto = _cut_boards(job) if sheets_of(job, "board") else ()
-    mount = (_mount(job),) if job.template.build == "faced" else ()
+    mount = (mount_step(job),) if job.template.build == "faced" else ()
     return (*prints, *onto, *_join(job), *mount, _pack(job))
 
 
@@ -56,7 +54,7 @@ def _cut_boards(job: Job) -> tuple[Step, ...]:
     )
     if job.template.finish.tape != "board":
         return lay, cut
-    sides = "both sides" if _two_faced(job) else "the side that the print goes on"
+    sides = "both sides" if two_faced(job) else "the side that the print goes on"
     tape = Step(
         "Tape the boards",
         f"Lay double-sided tape on {sides} of every board, edge to edge and without bubbles. "
@@ -86,7 +84,7 @@ def _join(job: Job) -> tuple[Step, ...]:
     if rule.kind == "keyed":
         how = "Glue the edges thinly and set the keys in from above, the front up."
         how += _without_keys(job)
-    elif _two_faced(job):
+    elif two_faced(job):
         how = "Lay the parts to a straight edge and glue the edges: there is no room for a strip."
     else:
         how = (
@@ -115,45 +113,10 @@ def _without_keys(job: Job) -> str:
         return ""
     how = (
         "there is no room for a strip, so glue these edge to edge, along a straight edge"
-        if _two_faced(job)
+        if two_faced(job)
         else "glue these onto a strip behind"
     )
     return f" Joints without a key in {some_of(bare, _MOST_IDS)}: {how}."
-
-
-def _mount(job: Job) -> Step:
-    """Prints onto boards; of a remake some may be good ones of the first job."""
-    both = sheets_of(job, "face") and sheets_of(job, "board")
-    good = "" if both else "What is not made again is the good part of the first job. "
-    flush = f"The print lies {flush_words(job)}."
-    if _two_faced(job):
-        flush = (
-            f"Front first, {flush_words(job)}. Let it hold, then turn it over and mount the back "
-            "with the same id (where it was: assembly list and sheet map)."
-        )
-    which = (
-        "All boards are alike: a print goes on any of them."
-        if boards_alike(job)
-        else "A board takes its own print only: find its id on the map of the board, and which "
-        "sheet the print is on in the assembly list."
-    )
-    peel = "Peel the liner off. " if job.template.finish.tape != "none" else ""
-    soot = "Wipe off the soot. " if uses_laser(job) else ""
-    return Step(
-        "Mount",
-        f"{which} {good}{soot}{peel}{flush}",
-    )
-
-
-def boards_alike(job: Job) -> bool:
-    """True if every board of the job, and every print on one, has the very same outline."""
-    pieces = [(piece, piece.cut_from("board")) for piece in cut_pieces(job.pieces)]
-    return len({tuple(shapely.to_wkb(one.outline) for one in pair) for pair in pieces}) <= 1
-
-
-def _two_faced(job: Job) -> bool:
-    """True if both sides are printed."""
-    return "back" in job.template.faces
 
 
 def _clean(job: Job) -> Step:
@@ -164,7 +127,7 @@ def _clean(job: Job) -> Step:
 
 def _pack(job: Job) -> Step:
     """Rings, counting, spoiled pieces."""
-    ring = "Put in rings, cords or ribbons. " if has_holes(job) else ""
+    ring = "If hung, put in rings, cords, ribbons or screws. " if has_holes(job) else ""
     return Step(
         "Pack",
         f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "

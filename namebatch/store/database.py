@@ -52,15 +52,21 @@ class Store:
         self.folder = folder
         self._connection = connection
         self._lock = RLock()
+        self._closed = False
 
     @property
     def path(self) -> Path:
         """The database file."""
         return self.folder / FILE
 
+    @property
+    def dockets_folder(self) -> Path:
+        """Where the folders of all dockets lie."""
+        return self.folder / "dockets"
+
     def docket_folder(self, number: int) -> Path:
         """Where the files of a docket lie."""
-        return self.folder / "dockets" / f"{number:04d}"
+        return self.dockets_folder / f"{number:04d}"
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
@@ -104,11 +110,14 @@ class Store:
     def close(self) -> None:
         """End the connection."""
         with self._lock:
+            self._closed = True
             self._connection.close()
 
     @contextmanager
     def _transaction(self, begin: str) -> Iterator[sqlite3.Connection]:
         with self._lock, _told(self.path):
+            if self._closed:
+                raise StoreError("namebatch is being closed; nothing was changed. Start it again.")
             self._connection.execute(begin)
             try:
                 yield self._connection

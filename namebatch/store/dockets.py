@@ -76,6 +76,15 @@ def docket(store: Store, number: int) -> Docket:
         return _docket(connection, number)
 
 
+def deleted(store: Store, number: int) -> bool:
+    """Whether there was a docket of this number here, and there is none any more."""
+    with store.reading() as connection:
+        row = connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'docket'").fetchone()
+        last = int(row[0]) if row else 0  # numbers are never given twice
+        there = connection.execute("SELECT 1 FROM docket WHERE number = ?", (number,)).fetchone()
+    return 1 <= number <= last and there is None
+
+
 def kept_list(store: Store, number: int) -> KeptList | None:
     """The list of a docket, byte for byte as it came; None as long as there is none.
 

@@ -51,11 +51,12 @@ def danger(*names: str) -> Danger | None:
     """
     for name in names:
         forms = _forms(name)
+        sure = not _ASKED.search(name)
         for group, spaced, cased, joined in _PATTERNS:
             if any(
-                _says(spaced, form.casefold())
-                or _says(cased, form)
-                or _says(joined, _squeezed(form.casefold()))
+                _says(spaced, form.casefold(), sure)
+                or _says(cased, form, sure)
+                or _says(joined, _squeezed(form.casefold()), sure)
                 for form in forms
             ):
                 return Danger(group.what, group.reason, name)
@@ -79,6 +80,7 @@ _ALIKE = str.maketrans(
 )
 _LETTERS = re.compile(r"(?<!\S)[^\W\d_](?: [^\W\d_]){2,}(?!\w)")
 _HANGING = re.compile(r"(?<=\w)[\-\u2010-\u2015](?=[\s,;/])")  # "PVC- und vinylfrei"
+_ASKED = re.compile(r"[?\u037e\u061f\uff1f]")  # "ABS-free?"
 _HANGS = "\u0001"
 
 
@@ -124,9 +126,9 @@ def _squeezed(text: str) -> str:
     return "".join(char for char in text if unicodedata.category(char)[0] in "LM")
 
 
-def _says(pattern: re.Pattern[str], text: str) -> bool:
-    """True if a text says it, and does not deny it right there."""
-    return any(not _is_denied(text, found) for found in pattern.finditer(text))
+def _says(pattern: re.Pattern[str], text: str, sure: bool) -> bool:
+    """True if a text says it, and does not deny it right there; what is asked denies nothing."""
+    return any(not (sure and _is_denied(text, found)) for found in pattern.finditer(text))
 
 
 def _is_denied(text: str, found: re.Match[str]) -> bool:
@@ -167,7 +169,8 @@ def _compiled(group: Group) -> tuple[Group, re.Pattern[str], re.Pattern[str], re
 
 _FREE = (
     r"(?:free|frei(?:e[mnrs]?)?|fri(?:tt|t|a|e)?|vrije?|mentes|vapaa)"
-    r"(?!\w)(?! (?:of|from|von|for|fran|van|av|om|di|de)(?!\w))"
+    r"(?!\w)(?! (?:no|not|non|nein|nej|nee|false|unknown|unclear|unsure)$)"
+    r"(?! (?:of|from|von|for|fran|van|av|om|di|de)(?!\w))"
 )
 _FREE_AFTER = re.compile(
     _bare(

@@ -106,7 +106,8 @@ DANGEROUS: tuple[Group, ...] = (
         "it burns instead of cutting, with poisonous smoke",
         capitals=("PC",),
         parts=(
-            "(?:poly|poli) ?[ck]arbon|poliweglan|(?<![a-z])lexan(?![a-z]{2})|makrolon"
+            "(?:poly|poli) ?[ck]arb(?:on|s?(?![a-z]))|poliweglan"
+            "|(?<![a-z])lexan(?![a-z]{2})|makrolon"
             "|поликарбон|полікарбон|πολυκαρβον|πολυανθρακικ"
         ),
         joined=(

@@ -7,7 +7,7 @@ import shapely
 from shapely import MultiPolygon, affinity
 
 from namebatch.finding import Finding, hold
-from namebatch.names.mend import TextMend
+from namebatch.names.mend import TextMend, told_shift
 from namebatch.template.regions import region_of
 from namebatch.template.textbox import AlongPath, Arc, Step, TextBox
 from namebatch.text.breaks import break_number
@@ -123,16 +123,16 @@ def moved(text: SetText, box: TextBox, mend: TextMend) -> SetText | Finding:
             remedy = f"by {_beyond(shape, room):.1f} mm. Move it less, or set it smaller first."
         else:
             share = _share(text.shape, room, mend.shift_mm)
-            far = tuple(int(100 * share * value) / 100 + 0.0 for value in mend.shift_mm)
+            right, up = (int(100 * share * value) / 100 for value in mend.shift_mm)
+            far = told_shift((right, up)) or "nothing"
             remedy = (
-                f"by {_beyond(shape, room):.1f} mm. That way there is room for {far[0]:g} mm and "
-                f"{far[1]:g} mm; move it no farther, or set it smaller first."
+                f"by {_beyond(shape, room):.1f} mm. That way there is room for {far}; move it no "
+                "farther, or set it smaller first."
             )
-        right, up = mend.shift_mm
         return hold(
             "moved-out-of-place",
-            f'"{text.text}" (text "{box.name}") was moved by {right:g} mm and {up:g} mm by hand '
-            f"and leaves its place {remedy}",
+            f'"{text.text}" (text "{box.name}") was moved {told_shift(mend.shift_mm)} by hand and '
+            f"leaves its place {remedy}",
         )
     if bent:
         return text

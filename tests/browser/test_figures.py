@@ -18,9 +18,9 @@ CASES = [
     ("duration(3599)", "1 h"),
     ("duration(7500)", "2 h 5 min"),
     ("docketNumber(42)", "0042"),
-    ("sum({lines: 118, made: 115, held: 3})", "118 in = 115 made + 3 held"),
+    ("sum({counts: {lines: 118, made: 115, held: 3}})", "118 in = 115 can be made + 3 held"),
     (
-        "sum({lines: 1000, made: 9, held: 1, waiting: 990})",
+        "sum({latest_job: 'current', counts: {lines: 1000, made: 9, held: 1, waiting: 990}})",
         "1,000 in = 9 made + 1 held + 990 to come",
     ),
 ]

@@ -105,7 +105,7 @@ def test_single_keys_on_the_wall(new_wall: Callable[..., Page]) -> None:
 def test_all_that_are_shown_are_approved_at_once(new_wall: Callable[..., Page]) -> None:
     """One button approves what hangs, one Undo takes it back, and it stays so on another visit."""
     page = new_wall()
-    page.get_by_role("button", name="Approve 3 pieces shown").click()
+    page.get_by_role("button", name="Approve 3 lines shown").click()
     expect(page.locator(".tile[data-state='approved']")).to_have_count(3)
     expect(page.locator("#look-figures")).to_contain_text("3 approved")
     page.reload()
@@ -115,9 +115,9 @@ def test_all_that_are_shown_are_approved_at_once(new_wall: Callable[..., Page]) 
 
 
 def test_what_hangs_does_not_move_under_the_hand(new_wall: Callable[..., Page]) -> None:
-    """Approved among those not seen yet, a piece stays in its place until they are sorted again."""
+    """Approved among those not approved, a piece stays in its place until they are sorted again."""
     page = new_wall()
-    page.get_by_role("radio", name="Not seen yet 3").check()
+    page.get_by_role("radio", name="Not approved 3").check()
     before = page.evaluate(IN_SIGHT)
     page.locator(".tile-tick:visible").first.click()
     expect(page.locator(".tile[data-state='approved']")).to_have_count(1)

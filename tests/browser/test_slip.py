@@ -38,7 +38,7 @@ def test_a_slip_shows_all_that_is_known(new_slip: Callable[..., Page]) -> None:
     page = new_slip()
     expect(page.locator(".slip-where")).to_contain_text("Line 2")
     expect(page.locator(".slip-title")).to_contain_text("Zoë Marram")
-    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    expect(page.locator(".slip-state")).to_have_text("not approved")
     picture = page.locator(".slip-picture img")
     expect(picture).to_have_attribute("alt", "Line 2: Zoë Marram · Sandreed, as it will be cut")
     assert picture.evaluate("(image) => image.naturalWidth > 0")
@@ -82,7 +82,7 @@ def test_everything_can_be_changed(new_slip: Callable[..., Page]) -> None:
     page.locator("[name='text.name.lines']").select_option("one line")
     page.get_by_role("button", name="More up, by 0.5 mm").first.click()
     findings = page.locator(".slip-findings")
-    for told in ("Lobster", "4 mm high", "on one line", "moved by 0 mm and 0.5 mm"):
+    for told in ("Lobster", "4 mm high", "on one line", "moved 0.5 mm up"):
         expect(findings).to_contain_text(told)
     expect(page.locator(".slip-measures")).to_contain_text("5\u00a0pieces")
     expect(page.locator(".slip-measures")).to_contain_text("4\u00a0mm (least 3\u00a0mm)")
@@ -116,7 +116,7 @@ def test_what_cannot_be_made_is_told_with_what_to_do(new_slip: Callable[..., Pag
     expect(page.locator(".slip-findings")).to_contain_text("there is room for")
     expect(page.locator(".slip-picture")).to_contain_text("Held: there is no piece to see.")
     page.locator("[name='text.name.size']").select_option("as large as it fits")
-    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    expect(page.locator(".slip-state")).to_have_text("not approved")
 
 
 def test_a_held_line_is_mended_with_keys_alone(new_slip: Callable[..., Page]) -> None:
@@ -132,7 +132,7 @@ def test_a_held_line_is_mended_with_keys_alone(new_slip: Callable[..., Page]) ->
     page.keyboard.press("Control+a")
     page.keyboard.type("3")
     page.keyboard.press("Enter")
-    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    expect(page.locator(".slip-state")).to_have_text("not approved")
     page.keyboard.press("Escape")
     expect(page.locator(".tile[data-line='4'] .tile-open")).to_be_focused()
     page.keyboard.press("a")
@@ -178,7 +178,7 @@ def test_hold_and_release_by_hand(new_slip: Callable[..., Page]) -> None:
     expect(page.locator(".slip-findings")).to_contain_text("ask Tove")
     page.locator(".slip-title").focus()
     page.keyboard.press("h")
-    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    expect(page.locator(".slip-state")).to_have_text("not approved")
 
 
 def test_a_change_is_done_to_all_like_it(new_slip: Callable[..., Page]) -> None:
@@ -256,7 +256,7 @@ def test_keys_are_told_and_steps_come_again(new_slip: Callable[..., Page]) -> No
     page.keyboard.press("h")
     expect(page.locator(".slip-state")).to_have_text("held by hand")
     page.keyboard.press("Control+z")
-    expect(page.locator(".slip-state")).to_have_text("not seen yet")
+    expect(page.locator(".slip-state")).to_have_text("not approved")
     page.keyboard.press("Control+y")
     expect(page.locator(".slip-state")).to_have_text("held by hand")
     page.keyboard.press("?")

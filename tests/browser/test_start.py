@@ -88,6 +88,18 @@ def test_a_line_is_mended_where_it_stands(new_docket: Callable[..., Page]) -> No
     expect(page.locator("#list-figures")).not_to_contain_text("to mend")
 
 
+def test_a_line_that_cannot_be_mended_is_left_out(new_docket: Callable[..., Page]) -> None:
+    """Left out it needs no mending, and is taken in again with the same button."""
+    page = new_docket("name\tquantity\nInka\t1\nMarlo\tsome\n", "kite-tag")
+    show_list(page)
+    expect(page.locator("#list-mend")).to_have_text("Lines to mend: 1")
+    page.get_by_role("button", name="Leave this line out").click()
+    expect(page.locator("#list-mend")).to_have_text("Nothing left to mend (1 left out)")
+    expect(page.locator(".amend")).to_contain_text("left out")
+    page.get_by_role("button", name="Take it in again").click()
+    expect(page.locator("#list-mend")).to_have_text("Lines to mend: 1")
+
+
 def test_another_list_takes_its_place(new_docket: Callable[..., Page]) -> None:
     """Another list is counted at once; Undo brings the former one back, with its lines."""
     page = new_docket("name\nAda\nBo\n", "key-fob")

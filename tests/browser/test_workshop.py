@@ -74,7 +74,7 @@ def test_readings_become_values(own_served: Served, windows: Windows) -> None:
     for place, length in lengths:
         page.get_by_label(place).fill(length)
     page.get_by_role("button", name="Work it out and store it").first.click()
-    expect(page.get_by_text("Printed lengths in x are 100.20 %")).to_be_visible()
+    expect(page.get_by_text("Printed lengths across are 100.20 %")).to_be_visible()
     expect(page.get_by_text("Stored now: 1.002 across, 1 up.")).to_be_visible()
     page.get_by_label("Material", exact=True).select_option("plywood-3")
     for axis in "xy":

@@ -64,7 +64,7 @@ def test_the_printer_s_scale_is_stored(path: Path) -> None:
     path.write_text(BUILTIN_TOML, encoding="utf-8")
     told = store_print(path, [170.34, 170.34], [249.25])
     assert load_workshop(path).printer.scale == (1.002, 0.997)
-    assert told[0].startswith("Printed lengths in x are 100.20 % ± ")
+    assert told[0].startswith("Printed lengths across are 100.20 % ± ")
     assert any("Cut files and jig will follow the print" in line for line in told)
     came = [line for line in path.read_text(encoding="utf-8").splitlines() if "scale" in line]
     assert came == ["scale = [1.002, 0.997]"]
@@ -96,8 +96,8 @@ def test_the_file_is_begun_where_there_is_none(path: Path) -> None:
 @pytest.mark.parametrize(
     ("x", "y", "told"),
     [
-        ([], [250.0], "no length of the bar x"),
-        ([150.0], [250.0], "Reading 1 of the bar x: the bar x of 170 mm"),
+        ([], [250.0], "no length of the bar across"),
+        ([150.0], [250.0], "Reading 1 of the bar across: the bar across of 170 mm"),
         ([170.0, 172.0], [250.0], "more than 1.5 mm apart"),
         ([170.0, -3.0], [250.0], "is no length"),
         ([float("nan")], [250.0], "is no length"),

@@ -367,3 +367,25 @@ def test_many_at_once(desk: Desk) -> None:
     kept = desk.recipe(number).mends
     shown = {row.line: row.quantity for row in desk.rows(number).rows}
     assert shown == {line: kept[line].quantity if line in kept else 1 for line in (2, 3, 4)}
+
+
+def test_a_column_is_said_away(desk: Desk, tmp_path: Path) -> None:
+    """None in this list: for what may be missing, with the same plan as the command line's."""
+    number = desk.create("", "place-card", PLACES).number
+    chosen: dict[str, Setting] = {"colour": "", "quantity": ""}
+    view = desk.change_settings(number, {"columns": chosen})
+    assert view.problem is None
+    fields = {field.name: field for field in desk.list_view(number).fields}
+    assert [(fields[name].header, fields[name].guessed) for name in chosen] == [(None, False)] * 2
+    assert {row.quantity for row in desk.rows(number).rows} == {1}
+    path = tmp_path / PLACES.name
+    path.write_bytes(PLACES.data)
+    columns = {name: str(header) for name, header in chosen.items()}
+    plan = plan_job(path, Settings(template="place-card", columns=columns))
+    assert plan_recipe(desk.recipe(number)).recorded == plan.recorded
+    assert plan.recorded["other_columns"] == {"quantity": ""}
+    told = desk.change_settings(number, {"columns": {"name": ""}}).problem
+    assert told is not None
+    assert any("is needed" in one and "--" not in one for one in told.details)
+    needed = {field.name: field for field in desk.list_view(number).fields}["name"]
+    assert needed.header == "name"

@@ -10,13 +10,16 @@ from contextlib import suppress
 from dataclasses import replace
 from multiprocessing import active_children
 from pathlib import Path
+from threading import Thread
 
 import pytest
 
 from namebatch.desk.made_model import MakeView, SheetMap
+from namebatch.desk.making import Makings
 from namebatch.desk.model import Event
+from namebatch.desk.remaking import job_order
 from namebatch.desk.work import Work
-from namebatch.errors import DeskError, NotThereError, StoreError
+from namebatch.errors import DeskError, NoDocketError, NotThereError, StoreError
 from namebatch.names.mend import Mend
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
@@ -221,11 +224,115 @@ def test_deleting_a_docket_stops_its_make(empty: tuple[Owner, Work]) -> None:
     waiter = Waiter(owner, docket)
     work.make(docket)
     waiter.until("stage", "Making the pieces")
-    work.forget(docket)
-    assert dockets.delete(owner.store, docket).complete
+    with work.leaving(docket):
+        assert dockets.delete(owner.store, docket).complete
     assert not owner.store.docket_folder(docket).exists()
     with pytest.raises(StoreError, match="There is no docket"):
         work.state(docket)
+
+
+def test_nothing_begins_for_a_docket_that_leaves_or_is_gone(empty: tuple[Owner, Work]) -> None:
+    """A make that was asked for before a deletion is refused during it, and after it too."""
+    owner, _ = empty
+    docket = owner.docket()
+    order = job_order(owner.store, docket, owner.recipe(docket))
+    makings = Makings(owner.store, lambda *_: None, owner.now)
+    with makings.leaving(docket):
+        with pytest.raises(NoDocketError, match="is being deleted"):
+            makings.start(docket, order)
+        assert dockets.delete(owner.store, docket).complete
+        with pytest.raises(NoDocketError, match="deleted"):
+            makings.start(docket, order)
+    with pytest.raises(NoDocketError, match="There is no docket"):
+        makings.start(docket, order)
+    assert not owner.store.docket_folder(docket).exists()
+
+
+def test_a_docket_whose_deletion_failed_can_be_made_again(empty: tuple[Owner, Work]) -> None:
+    """A deletion that was broken off leaves nothing closed behind it."""
+    owner, work = empty
+    docket = owner.docket()
+    with suppress(KeyError), work.leaving(docket):
+        raise KeyError
+    assert ended(owner, work, docket).state == "done"
+
+
+def test_a_make_that_is_just_beginning_can_be_stopped(empty: tuple[Owner, Work]) -> None:
+    """A stop that comes with the very first word of a make ends it like any other."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    told: list[MakeView | BaseException] = []
+
+    def stop() -> None:
+        try:
+            told.append(work.stop(docket))
+        except RuntimeError as error:
+            told.append(error)
+
+    stopping = Thread(target=stop)
+
+    def hear(event: Event) -> None:
+        if event.kind == "make" and not stopping.ident:
+            stopping.start()
+            stopping.join(0.5)
+
+    owner.hub.listen(docket, hear)
+    with suppress(DeskError):
+        work.make(docket)
+    stopping.join(30.0)
+    assert told == [MakeView("stopped")]
+    assert files_below(owner.store.docket_folder(docket)) == {}
+
+
+def test_nothing_begins_once_all_is_closed(empty: tuple[Owner, Work]) -> None:
+    """A request that comes in the last moment is refused, and tells why."""
+    owner, work = empty
+    docket = owner.docket()
+    work.close()
+    with pytest.raises(DeskError, match="is being closed"):
+        work.make(docket)
+
+
+def test_folders_without_a_docket_go_at_the_next_start(tmp_path: Path) -> None:
+    """What was written for a docket that was deleted goes; what this store never had stays."""
+    with opened(tmp_path) as (owner, _):
+        kept, lost = owner.docket(), owner.docket()
+        dockets.delete(owner.store, lost)
+        theirs = owner.store.docket_folder(kept) / "jobs" / "001"
+        theirs.mkdir(parents=True)
+        for name in (f"{lost:04d}", "0977", "10977", "notes", f"{lost}"):
+            (tmp_path / "dockets" / name / "jobs").mkdir(parents=True)
+    with opened(tmp_path):
+        there = sorted(path.name for path in (tmp_path / "dockets").iterdir())
+    assert there == [f"{kept:04d}", "0977", "10977", f"{lost}", "notes"]
+    assert theirs.is_dir()
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are seen by /proc")
+def test_workers_of_a_make_that_was_killed_end_with_it(empty: tuple[Owner, Work]) -> None:
+    """Killed by the system while its workers are at work, it leaves none of them behind."""
+    owner, work = empty
+    docket = owner.docket(LONG)
+    waiter = Waiter(owner, docket)
+    work.make(docket)
+    waiter.until("stage", "Making the pieces")
+    (process,) = active_children()
+    workers = children_of(process.pid or 0, 2)
+    assert len(workers) >= 2
+    os.kill(process.pid or 0, signal.SIGKILL)
+    waiter.until("state", "failed")
+    assert all(gone(pid) for pid in workers)
+
+
+def children_of(pid: int, least: int) -> list[int]:
+    """Processes that one has started, once there are so many."""
+    file = Path(f"/proc/{pid}/task/{pid}/children")
+    for _ in range(600):
+        found = [int(word) for word in file.read_text().split()]
+        if len(found) >= least:
+            return found
+        time.sleep(0.05)
+    return []
 
 
 def test_sheets_can_be_looked_at_as_soon_as_they_are_filled(empty: tuple[Owner, Work]) -> None:

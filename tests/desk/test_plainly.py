@@ -55,3 +55,9 @@ def test_files_that_cannot_be_read_are_told() -> None:
     """A workshop file that vanishes between two looks is a problem of the docket."""
     error = FileNotFoundError(2, "No such file or directory", str(Path("workshop.toml")))
     assert "No such file" in problem_of(error).what
+
+
+def test_a_choice_of_the_workshop_file_is_named_as_the_page_has_it() -> None:
+    """The page asks what gives way in a form; nobody has to open a file for it."""
+    told = plainly('They differ; with correct = "print" in the workshop file both come out true.')
+    assert told == "They differ; if the print is put right under Workshop, both come out true."

@@ -76,7 +76,8 @@ def test_what_has_changed_since_is_told_and_can_be_accepted(bench: tuple[Owner, 
     owner, work = bench
     owner.workshop_file().write_text(BUILTIN_TOML, encoding="utf-8")
     assert ended(owner, work, 1).job == 2
-    owner.workshop_file().write_text(BUILTIN_TOML + "\n# moved house\n", encoding="utf-8")
+    faster = BUILTIN_TOML.replace("travel_mm_s = 300", "travel_mm_s = 310")
+    owner.workshop_file().write_text(faster, encoding="utf-8")
     work.set_spoiled(1, 2, ["L2-1"])
     view = remade(owner, work, 2)
     assert (view.state, view.changed) == ("failed", True)

@@ -1,12 +1,15 @@
 """Dockets on the hook that do not lie open: what is known of them."""
 
+import shutil
 from pathlib import Path
 
 import pytest
 
 from namebatch.desk import Desk
 from namebatch.desk import tabletop as tabletop_module
+from namebatch.names.mend import Mend
 from namebatch.store import counted
+from namebatch.template.builtin_workshop import BUILTIN_TOML
 from tests.desk.desks import FOBS, all_made, desk_in
 
 
@@ -70,3 +73,58 @@ def test_counts_of_another_version_are_left_alone(desk: Desk) -> None:
     with desk_in(desk.store.folder) as other:
         (view,) = other.dockets()
     assert view.counts is None
+
+
+def test_a_job_is_sent_to_be_cut_only_as_it_would_be_made_now(
+    made_data: Path, tmp_path: Path
+) -> None:
+    """After a change the sheets are to be filled anew; with the change taken back, cut."""
+    shutil.copytree(made_data, tmp_path / "data")
+    with desk_in(tmp_path / "data") as desk:
+        all_made(desk, 1)
+        _approve_all(desk)
+        view = desk.docket(1)
+        assert (view.latest_job, view.next.part) == ("current", "make")
+        desk.put_mend(1, 2, Mend(quantity=5))
+        _approve_all(desk)
+        view = desk.docket(1)
+        assert (view.latest_job, view.next.part) == ("changed", "lay-out")
+        assert "anew" in view.next.text
+    with desk_in(tmp_path / "data") as desk:
+        (closed,) = desk.dockets()
+        assert (closed.latest_job, closed.next) == (view.latest_job, view.next)
+        desk.change_settings(1, {"gap_mm": 5.0})
+        assert desk.docket(1).latest_job == "changed"
+
+
+def test_the_hook_tells_of_a_job_while_a_look_is_outstanding(
+    made_data: Path, tmp_path: Path
+) -> None:
+    """What comes first is the look, and the job is told all the same."""
+    shutil.copytree(made_data, tmp_path / "data")
+    with desk_in(tmp_path / "data") as desk:
+        all_made(desk, 1)
+        view = desk.docket(1)
+        assert view.counts is not None
+        assert (view.latest_job, view.counts.look > 0) == ("current", view.next.part == "look")
+
+
+def test_a_job_made_with_an_older_workshop_file_is_not_sent_to_be_cut(
+    made_data: Path, tmp_path: Path
+) -> None:
+    """A docket that does not lie open has to be opened before anybody can say."""
+    shutil.copytree(made_data, tmp_path / "data")
+    with desk_in(tmp_path / "data") as desk:
+        all_made(desk, 1)
+        _approve_all(desk)
+        assert desk.docket(1).next.part == "make"
+    (tmp_path / "data" / "workshop.toml").write_text(BUILTIN_TOML.replace("0.09", "0.11"))
+    with desk_in(tmp_path / "data") as desk:
+        (view,) = desk.dockets()
+        assert (view.latest_job, view.next.part) == ("unsure", "look")
+        assert "open it" in view.next.text
+        assert desk.docket(1).latest_job == "changed"
+
+
+def _approve_all(desk: Desk) -> None:
+    desk.approve(1, {row.line: row.picture for row in desk.rows(1).rows if row.picture})

@@ -129,12 +129,38 @@ def test_a_change_is_seen_told_and_taken_back(desk: Desk) -> None:
 
 
 def test_holding_by_hand(desk: Desk) -> None:
-    """A row that somebody holds says so and is made again once it is released."""
+    """A row that somebody holds says so, is seen as it would be made, and made once released."""
     number = desk.create("", "key-fob", FOBS).number
+    before = desk.row(number, 2)
     held = desk.put_mend(number, 2, Mend(held="spelling is asked for"))
-    assert (held.state, held.held_by_hand, held.codes) == ("held", True, ("held-by-hand",))
+    assert (held.state, held.held_by_hand, held.codes[0]) == ("held", True, "held-by-hand")
+    assert held.picture == before.picture is not None
+    assert held.texts == before.texts
+    assert desk.picture(number, 2) == desk.picture(number, 2)
+    counts = desk.docket(number).counts
+    assert counts is not None
+    assert counts.held == 1
     assert desk.docket(number).undo_told == "Line 2: held by hand"
     assert desk.put_mend(number, 2, None).state == "made"
+
+
+def test_what_cannot_be_made_is_not_seen_either(desk: Desk) -> None:
+    """Held by hand beside a finding of the list, a row has no picture."""
+    number = desk.create("", "place-card", PLACES).number
+    held = desk.put_mend(number, 6, Mend(held="not paid"))
+    assert (held.state, held.picture) == ("held", None)
+    assert {"held-by-hand"} < set(held.codes)
+
+
+def test_a_text_left_empty_is_empty(desk: Desk) -> None:
+    """Nothing to set is told apart from what could not be set."""
+    number = desk.create("", "place-card", PLACES).number
+    empty = {text.box for text in desk.row(number, 2).texts if text.is_empty}
+    assert not empty
+    detail = desk.put_mend(number, 2, Mend(fields={"table": ""}))
+    empty = {text.box for text in detail.texts if text.is_empty}
+    assert empty
+    assert all(not text.height_mm for text in detail.texts if text.box in empty)
 
 
 def test_a_change_that_changes_nothing_is_none(desk: Desk) -> None:
@@ -274,3 +300,16 @@ def test_photographs_are_small_on_the_wall(desk: Desk) -> None:
         assert b"<artwork" not in picture.svg
         png = resvg_py.svg_to_bytes(svg_string=picture.svg.decode(), dpi=96)
         assert bytes(png).startswith(b"\x89PNG")
+
+
+def test_a_line_left_out_needs_no_mending(desk: Desk) -> None:
+    """Held by hand, a line that cannot be mended is told as left out, and comes back as it was."""
+    number = desk.create("", "place-card", PLACES).number
+    all_made(desk, number)
+    (before,) = (one for one in desk.list_view(number).corrections if one.line == 6)
+    assert (before.settled, bool(before.findings)) == ("", True)
+    desk.put_mend(number, 6, Mend(held="left out"))
+    (out,) = (one for one in desk.list_view(number).corrections if one.line == 6)
+    assert (out.settled, out.findings, out.state) == ("left out", (), "held")
+    desk.put_mend(number, 6, None)
+    assert before in desk.list_view(number).corrections

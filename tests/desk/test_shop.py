@@ -52,6 +52,16 @@ def test_a_form_that_was_not_changed_writes_the_very_file(path: Path) -> None:
     change_shop(path, **form(path))
     assert path.read_text(encoding="utf-8") == BUILTIN_TOML
     assert not view(path).built_in
+    assert view(path).examples[:3] == ("the printer", "the cutter", "Card 160 g/m²")
+
+
+def test_what_was_entered_is_no_example_any_more(path: Path) -> None:
+    """A value of one's own, or a name, takes that part out of what is warned of, and no other."""
+    sent = form(path)
+    sent["printer"]["margins_mm"] = [4.0, 4.0, 6.0, 4.0]
+    sent["materials"][0]["title"] = "Card of the Kite Day"
+    change_shop(path, **sent)
+    assert view(path).examples[:2] == ("the cutter", "Card 300 g/m²")
 
 
 def test_one_value_is_one_line(path: Path) -> None:

@@ -123,3 +123,26 @@ def test_two_columns_are_not_guessed_between() -> None:
     """One field and two strange columns: the user is asked."""
     with pytest.raises(ListError, match=re.escape('no column for the field "name"')):
         match("Kite|Reel", "name")
+
+
+def test_a_guess_is_said_away() -> None:
+    """With an empty header an optional field, quantity and order have no column; no other takes it.
+
+    The first line shows what would be guessed.
+    """
+    headers, fields = "name|Village|qty|Customer", "name|village"
+    guessed = match(headers, fields, optional=("village",))
+    assert (guessed.fields, guessed.quantity, guessed.order) == ({"name": 0, "village": 1}, 2, 3)
+    none = {"village": "", "quantity": "", "order": ""}
+    columns = match(headers, fields, none, ("village",))
+    assert (columns.fields, columns.quantity, columns.order) == ({"name": 0}, None, None)
+    assert columns.findings == ()
+
+
+def test_what_is_needed_is_not_said_away() -> None:
+    """A field that every piece needs is refused with an empty header."""
+    with pytest.raises(ListError, match="columns do not fit") as caught:
+        match("name|qty", "name", {"name": ""})
+    assert caught.value.problems == (
+        '--column name: the field "name" is needed, so it cannot go without a column',
+    )

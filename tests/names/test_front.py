@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from namebatch.errors import ListError
 from namebatch.names import limits, read_list, read_pasted
+from namebatch.pipeline import MOST_PIECES
 from tests.names.helpers import codes, read
 
 ROWS = [
@@ -137,6 +138,24 @@ def test_row_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(read(tmp_path, "name\nAda\nBo\n").rows) == 2
     with pytest.raises(ListError, match="more than 3 lines"):
         read(tmp_path, "name\nAda\nBo\nCy\n")
+
+
+def test_limit_of_lines_with_anything_in_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What no job could hold is refused before a cell of it is tidied; blank lines do not count."""
+    monkeypatch.setattr(limits, "FILLED_ROWS", 3)
+    assert len(read(tmp_path, "name\nAda\n\n,,\n  \nBo\nCy\n").rows) == 3
+    monkeypatch.setattr("namebatch.names.rows._row", None)
+    with pytest.raises(ListError, match=r'"list\.csv" has more than 3 lines.*Split the list'):
+        read(tmp_path, "name\nAda\nBo\nCy\nDee\n")
+    with pytest.raises(ListError, match="pasted text.* has more than 3 lines"):
+        read_pasted("name\nAda\nBo\nCy\nDee\n", ["name"])
+
+
+def test_as_many_lines_as_a_job_may_have_pieces() -> None:
+    """A list is refused by its lines exactly where a job would be by its pieces."""
+    assert limits.FILLED_ROWS == MOST_PIECES
 
 
 def test_text_named_like_a_spreadsheet(tmp_path: Path) -> None:

@@ -84,6 +84,6 @@ def test_everything_that_was_changed_is_told() -> None:
     mend = Mend(texts={"name": text}, font="Lobster", bridge_mm=2.5, quantity=3)
     assert mended_row(_row(), mend, COLUMNS).findings[0].message == (
         'Line 7: changed by hand: set in Lobster; text "name" in Oswald, 8 mm high, broken into '
-        '"Ada" and "Teasel", moved by 1 mm and -2.5 mm; bridges 2.5 mm wide; 3 to make instead of '
-        "1."
+        '"Ada" and "Teasel", moved 1 mm right and 2.5 mm down; bridges 2.5 mm wide; 3 to make '
+        "instead of 1."
     )

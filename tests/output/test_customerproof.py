@@ -206,6 +206,8 @@ def test_every_order_has_a_proof_of_its_own(tmp_path: Path) -> None:
     ):
         assert words in first
     assert "Without an order" in found["003-without-an-order.pdf"].text
+    assert "3 lines without an order, all shown" in found["003-without-an-order.pdf"].text
+    assert "in this order" not in found["003-without-an-order.pdf"].text
 
 
 def test_no_customer_sees_what_another_ordered(tmp_path: Path) -> None:
@@ -329,6 +331,8 @@ def test_backs_are_shown_piece_by_piece_only_where_they_differ(tmp_path: Path) -
     )
     repeated = proof(replace(job, pieces=pieces), tmp_path).text
     assert "Every other back says the same as its front" in repeated
+    alone = proof(replace(alike, pieces=alike.pieces[:1]), tmp_path).text
+    assert "Front and back of line 2. Below, the front is shown alone." in alone
     differ = own_backs(alike)
     assert grid_of(differ, A4.room).backs
     assert "Front and back of" not in proof(differ, tmp_path).text

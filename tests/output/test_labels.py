@@ -46,6 +46,31 @@ def test_every_order_has_its_label(tmp_path: Path) -> None:
     assert "…" not in second.split("L5-1")[0]
 
 
+def test_ids_leave_out_what_others_ordered(tmp_path: Path) -> None:
+    """Pieces that do not stand one below the other in the list are named one by one."""
+    job = ordered(1, 1, 2, 1)
+    whose = ("Gulls", "Terns", "Gulls", "Gulls", "Terns")
+    pieces = tuple(replace(p, order=o) for p, o in zip(job.pieces, whose, strict=True))
+    first, second = labels_of(replace(job, pieces=pieces))
+    assert first.ids == "L2-1, L4-1 … L5-1"
+    assert second.ids == "L3-1, L6-1"
+    many = ordered(*[1] * 40)
+    mixed = tuple(replace(p, order=f"o{n % 2}") for n, p in enumerate(many.pieces))
+    told = labels(replace(many, pieces=mixed), tmp_path).text
+    assert re.search(r"L2-1, L4-1, .* and \d+ more", told)
+
+
+def test_long_names_are_whole_where_there_is_room(tmp_path: Path) -> None:
+    """A name is cut off only where the lines below are needed for others."""
+    long = "Featherstonehaugh-Cholmondeley-Worthing of Great Saltmarsh-under-Reed"
+    job = ordered(4)
+    pieces = tuple(replace(one, text={"name": long}) for one in job.pieces)
+    text = " ".join(labels(replace(job, pieces=pieces[:1]), tmp_path).text.split())
+    assert long.replace("-", "") in text.replace("- ", "").replace("-", "")
+    many = labels(replace(ordered(20), pieces=tuple(pieces) * 5), tmp_path).text
+    assert "…" in many.split("L2-1")[0]
+
+
 def test_every_piece_is_on_one_label() -> None:
     """Labels of an order share its pieces: none twice, none left out, spares none of them."""
     job = ordered(70, 24, 25, copies=1, spares=1)

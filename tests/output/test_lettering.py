@@ -7,6 +7,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from namebatch.curves import Flattener, draw
 from namebatch.output.lettering import (
+    apart,
     draw_text,
     figure_path,
     fits_unbroken,
@@ -92,5 +93,11 @@ def test_drawing_and_measuring_agree(text: str) -> None:
 def test_a_line_with_right_to_left_letters_is_set_as_one() -> None:
     """A number behind an Arabic name keeps its place in the line (UAX 9), so nothing is cut."""
     assert runs("محمد 12") == (("محمد 12", False),)
-    assert runs('Line 3: "נועה" is fine') == (('Line 3: "נועה" is fine', False),)
+
+
+def test_latin_beside_arabic_is_of_the_document_face() -> None:
+    """In a line that runs from left to right only the stretch that turns is drawn as ink."""
+    told = runs('Line 3: "נועה" is fine')
+    assert told == (('Line 3: "', True), ("נועה", False), ('" is fine', True))
+    assert runs(f"Ada · {apart('محمد 12')}") == (("Ada · ", True), ("محمد 12", False))
     assert runs("Marlo 12") == (("Marlo 12", True),)

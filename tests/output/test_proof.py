@@ -65,6 +65,8 @@ def test_a_board_of_its_own_has_its_own_measures(tmp_path: Path) -> None:
     assert "Must have 2.00 mm" in text
     assert "Board neck 2.50 mm" in text
     assert "Board needs 1.50 mm" in text
+    wide, tall = (0.9 * side for side in piece.size_mm)
+    assert f"Board {wide:.1f} × {tall:.1f} mm" in text
     assert "Board neck" not in _proof(job, tmp_path).text
 
 

@@ -192,9 +192,9 @@ def test_material_is_counted() -> None:
     assert amounts["Card 160 g/m²"] == "3"
     assert amounts["Birch plywood 3 mm"] == "2"
     assert amounts["faces to mount"] == "28"
-    assert amounts["rings, cords or ribbons"] == "14"
+    assert amounts["rings, cords, ribbons or screws"] == "14"
     winder = doc_jobs.without_slot(doc_jobs.kite_job("winder"))
-    assert "rings, cords or ribbons" not in {m.name for m in material_lines(winder)}
+    assert "rings, cords, ribbons or screws" not in {m.name for m in material_lines(winder)}
 
 
 def test_notes_are_shown(tmp_path: Path) -> None:

@@ -111,7 +111,7 @@ def test_found_holes_want_rings_too() -> None:
     found = FoundHole("round", 4.0, 4.0, "top", 2.0, True)
     template = replace(job.template, found_holes=(found,))
     holes = len(job.template.holes) + 1
-    amount, remark = _amounts(replace(job, template=template))["rings, cords or ribbons"]
+    amount, remark = _amounts(replace(job, template=template))["rings, cords, ribbons or screws"]
     assert amount == str(holes * job.totals.pieces)
     assert remark.startswith("one a hole; holes 4 ")
     none = replace(job, template=replace(template, holes=()))
@@ -253,6 +253,50 @@ def test_the_back_goes_with_its_own_front() -> None:
     told = _text(doc_jobs.kite_job("tag"), "Mount")
     assert "All boards are alike" in told
     assert "mount the back with the same id (where it was: assembly list and sheet map)" in told
+
+
+def _again(job: Job, *faces: str) -> Job:
+    """A remake of one piece, of some of its faces only."""
+    sheets = [
+        replace(one, placements=tuple(p for p in one.placements if p.face in faces))
+        for one in job.sheets
+    ]
+    left = tuple(one for one in sheets if one.placements)
+    return replace(job, sheets=left, again=("L2-1",), pieces=job.pieces[:1])
+
+
+def test_of_one_face_made_again_only_that_is_mounted() -> None:
+    """The good part has board and other face already: nothing is said of boards of any kind."""
+    job = doc_jobs.kite_job("tag")
+    told = _text(_again(job, "front"), "Mount")
+    assert "Only the new front is mounted: on the board that has the good back" in told
+    assert "All boards" not in told
+    assert "mount the back" not in told
+    assert "on the board that has the good front" in _text(_again(job, "back"), "Mount")
+
+
+def test_good_parts_of_the_first_job_are_named() -> None:
+    """What a remake does not make comes from the first job: boards, prints, one of the prints."""
+    job = doc_jobs.kite_job("tag")
+    told = _text(_again(job, "board"), "Mount")
+    assert "The prints are the good ones of the first job." in told
+    assert "All boards are alike" not in told
+    both = _text(_again(job, "front", "back"), "Mount")
+    assert both.startswith("The boards are the good ones of the first job")
+    assert "The back is the good one" in _text(_again(job, "front", "board"), "Mount")
+    plain = replace(job, template=replace(job.template, faces=("front",)))
+    assert "The print is the good one of the first job." in _text(_again(plain, "board"), "Mount")
+
+
+def test_nothing_is_laid_to_a_jig_without_an_edge() -> None:
+    """Where a jig cannot turn, no step slides anything under it or folds it away."""
+    told = {step.title: step.text for step in steps(_short_jig())}
+    assert "no edge to turn about" in told["Lay the print"]
+    assert "lide the" not in told["Lay the print"]
+    assert "fold" not in told["Tape it down"]
+    hinged = {step.title: step.text for step in steps(_mounted())}
+    assert "Slide the mounted print" in hinged["Lay the print"]
+    assert "fold the jig away" in hinged["Tape it down"]
 
 
 def test_one_side_is_not_called_the_first() -> None:

@@ -233,3 +233,11 @@ def test_the_folder_is_where_the_system_keeps_such_things(
         pytest.skip("the specification is for Linux")
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     assert default_folder() == tmp_path / "namebatch"
+
+
+def test_a_closed_store_says_so(tmp_path: Path) -> None:
+    """Whoever comes too late is refused in words, not by the database."""
+    store = open_file(tmp_path)
+    store.close()
+    with pytest.raises(StoreError, match="is being closed"), store.writing():
+        pass

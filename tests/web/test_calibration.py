@@ -33,7 +33,7 @@ def test_readings_are_worked_out_and_stored(client: TestClient, desk: Desk) -> N
     """What was found is told in sentences; the workshop file has it."""
     answer = client.post("/api/calibration/print", json={"x_mm": [170.34], "y_mm": [250]})
     assert answer.status_code == 200, answer.text
-    assert answer.json()["told"][0].startswith("Printed lengths in x are 100.20 %")
+    assert answer.json()["told"][0].startswith("Printed lengths across are 100.20 %")
     sent = {"x_strips": [98, 98.1], "y_strips": [98.5], "x_slots": [10.2]}
     assert client.post("/api/calibration/kerf/plywood-3", json=sent).status_code == 200
     shop = load_workshop(desk.workshop_file())

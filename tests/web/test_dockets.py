@@ -27,6 +27,7 @@ SHOWN = {
     "findings",
     "notes",
     "next",
+    "latest_job",
 }
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(20)
 

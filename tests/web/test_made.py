@@ -160,6 +160,8 @@ async def _hear(desk: Desk, number: int, ending: Ending) -> list[str]:
 
 
 def test_no_sheet_is_shown_of_what_is_not_being_made(client: TestClient, made: int) -> None:
-    """Sheets of a job that is done are the job's; a place that cannot be is refused."""
-    assert client.get(f"/api/dockets/{made}/make/sheets/1").status_code == 404
-    assert client.get(f"/api/dockets/{made}/make/sheets/0").status_code == 422
+    """Sheets of a job that is done are the job's; nor is there any at a place that cannot be."""
+    answer = client.get(f"/api/dockets/{made}/make/sheets/1")
+    assert answer.status_code == 404
+    assert "its job is done" in answer.json()["what"]
+    assert client.get(f"/api/dockets/{made}/make/sheets/0").status_code == 404

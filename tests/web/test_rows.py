@@ -159,13 +159,13 @@ def test_change_that_does_not_fit_is_refused(
     assert not client.get(f"/api/dockets/{number}/rows/2").json()["mended"]
 
 
-def test_held_piece_has_no_picture(client: TestClient, new_docket: NewDocket) -> None:
-    """A piece held by hand is counted as held and shown nowhere."""
+def test_piece_held_by_hand_is_seen(client: TestClient, new_docket: NewDocket) -> None:
+    """A piece held by hand is counted as held and drawn as it would be made."""
     number = new_docket()["number"]
     held = client.put(f"/api/dockets/{number}/rows/2/mend", json={"mend": {"held": "ask Inka"}})
     assert held.json()["held_by_hand"]
-    assert held.json()["picture"] is None
-    assert client.get(f"/api/dockets/{number}/rows/2/picture.svg").status_code == 404
+    assert held.json()["picture"]
+    assert client.get(f"/api/dockets/{number}/rows/2/picture.svg").status_code == 200
     assert client.get(f"/api/dockets/{number}").json()["counts"]["held"] == 1
 
 

@@ -16,7 +16,7 @@ from namebatch.names.decode import Decoded, decode
 from namebatch.names.delimiter import NAMES, announced, find_delimiter
 from namebatch.names.formats.model import ListFormat, Source
 from namebatch.names.records import split_records
-from namebatch.names.table import Record, Table
+from namebatch.names.table import Record, Table, few_enough
 
 _SAMPLE: Final = 65_536
 _SHARE_OF_CONTROLS: Final = 0.1
@@ -59,7 +59,7 @@ def read(source: Source) -> Table:
 
 def counted(records: Iterator[Record], name: str) -> tuple[Record, ...]:
     """All records, or `ListError` if there are more than a list may have."""
-    kept = tuple(islice(records, limits.ROWS + 1))
+    kept = tuple(islice(few_enough(records, name), limits.ROWS + 1))
     if len(kept) > limits.ROWS:
         raise ListError(
             f'"{name}" has more than {limits.ROWS:,} lines. Split it into several lists.'

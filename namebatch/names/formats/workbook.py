@@ -17,7 +17,7 @@ from namebatch.finding import Finding, note
 from namebatch.names import limits
 from namebatch.names.characters import shown
 from namebatch.names.formats.package import damaged, repack
-from namebatch.names.table import Record, Table
+from namebatch.names.table import Record, Table, few_enough
 
 Cell: TypeAlias = int | float | str | bool | time | date | datetime | timedelta
 
@@ -46,7 +46,7 @@ def _read(parts: Mapping[str, bytes], name: str, kind: str) -> Table:
         visible = [(at, meta) for at, meta in enumerate(book.sheets_metadata) if _is_list(meta)]
         for at, meta in visible:
             sheet = book.get_sheet_by_index(at)
-            records = tuple(_records(sheet, name))
+            records = tuple(few_enough(_records(sheet, name), name))
             if records:
                 return Table(
                     records=records,

@@ -374,6 +374,17 @@ def test_row_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         read(tmp_path, xlsx_bytes(ROWS), file="x.xlsx")
 
 
+def test_limit_of_rows_with_anything_in_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What no job could hold is refused; rows without a cell do not count."""
+    monkeypatch.setattr(limits, "FILLED_ROWS", 3)
+    rows: list[list[str | float | None]] = [["name"], ["Ada"], [None], ["Bo"], ["Cy"]]
+    assert len(read(tmp_path, xlsx_bytes(rows), file="x.xlsx").rows) == 3
+    with pytest.raises(ListError, match="more than 3 lines.*Split the list"):
+        read(tmp_path, xlsx_bytes([*rows, ["Dee"]]), file="x.xlsx")
+
+
 def test_column_limit(tmp_path: Path) -> None:
     """A sheet with more columns than the limit is refused."""
     wide = [["name", *map(str, range(500))], ["Ada"]]

@@ -5,17 +5,21 @@ import { fill, h, own, refill } from "./dom.mjs";
 import { count } from "./figures.mjs";
 import { field, select } from "./forms.mjs";
 
+const [GUESS, NONE, COLUMN] = ["guess", "none", "column "];
+const meant = (value) => (value === GUESS ? null : value === NONE ? "" : value.slice(COLUMN.length));
+
 /** Builds the section in `place`; gives back what shows a list there. */
 export function columns(opened, place) {
   const fields = h("div", { class: "fields" });
   const rows = h("div", { class: "table-scroll first", tabindex: "0", role: "region", "aria-label": "The first rows of the list" });
   fill(place, h("h3", { id: "list-which" }, "Which column is what"), fields, rows);
 
+  /** A header; empty for none in this list, null to have it guessed. */
   function choose(name, header) {
     const said = { ...(opened.now?.settings.columns ?? {}) };
-    if (header) said[name] = header;
-    else delete said[name];
-    const told = header ? `${name} comes from the column ${header}.` : `The column for ${name} is left to be guessed.`;
+    if (header === null) delete said[name];
+    else said[name] = header;
+    const told = header ? `${name} comes from the column ${header}.` : header === "" ? `Nothing in this list is ${name}.` : `The column for ${name} is left to be guessed.`;
     return opened.change(() => patch(opened.at("settings"), { columns: Object.keys(said).length ? said : null }), told);
   }
 
@@ -27,14 +31,18 @@ export function columns(opened, place) {
 }
 
 function column({ name, required, header, guessed }, headers, choose) {
-  // a guess can be said otherwise, not away: the list's words decide what is guessed
-  const none = header ? "leave it to be guessed" : required ? "– choose a column –" : "none in this list";
-  const blank = header && guessed ? [] : [["", none]];
-  const box = select([...blank, ...headers.map((each) => [each, each])], header ?? "", {
+  const open = !header && guessed; // nothing was said and nothing fits
+  const ways = [
+    open && [GUESS, required ? "– choose a column –" : "none in this list"],
+    !guessed && [GUESS, "leave it to be guessed"],
+    !required && !open && [NONE, "none in this list"],
+  ];
+  const now = header ? COLUMN + header : open ? GUESS : NONE;
+  const box = select([...ways.filter(Boolean), ...headers.map((each) => [COLUMN + each, each])], now, {
     id: `column-${name}`, "aria-invalid": required && !header ? "true" : null,
-    on: { change: async () => { if (!(await choose(name, box.value))) box.value = header ?? ""; } },
+    on: { change: async () => { if (!(await choose(name, meant(box.value)))) box.value = now; } },
   });
-  return field([own(name), required ? " (needed)" : ""], box, header ? (guessed ? "guessed; say otherwise if it is wrong" : "as you said") : null);
+  return field([own(name), required ? " (needed)" : ""], box, guessed ? (header ? "guessed; say otherwise if it is wrong" : null) : "as you said");
 }
 
 function table({ headers, fields, first, lines }) {

@@ -2,10 +2,11 @@
 
 import { get, put } from "./api.mjs";
 import { fill, h, own } from "./dom.mjs";
-import { count } from "./figures.mjs";
+import { number } from "./figures.mjs";
 import { badge, button, field } from "./forms.mjs";
 
 const AT_ONCE = 25;
+const LEFT_OUT = "left out"; // why it is held, as the table of held lines tells it
 
 /** Builds the section in `place`; gives back what shows a list there. */
 export function corrections(opened, place) {
@@ -61,18 +62,24 @@ export function corrections(opened, place) {
 export const toMend = (corrections) => corrections.filter((each) => each.findings.length > 0).length;
 
 function headline(corrections) {
-  const left = toMend(corrections);
-  if (left > 0) return `Lines to mend: ${left === corrections.length ? left : `${left} of ${corrections.length}`}`;
-  if (corrections.length === 1) return "The line is mended";
-  return corrections.length > 0 ? `All ${count(corrections.length, "line")} are mended` : "No line of the list needs mending";
+  const out = corrections.filter((each) => each.settled === LEFT_OUT).length;
+  return `${mending(corrections)}${out > 0 ? ` (${number(out)} left out)` : ""}`;
 }
 
-function state(findings) {
+function mending(corrections) {
+  const left = toMend(corrections);
+  if (left > 0) return `Lines to mend: ${left === corrections.length ? left : `${left} of ${corrections.length}`}`;
+  return corrections.length > 0 ? "Nothing left to mend" : "No line of the list needs mending";
+}
+
+function state(findings, settled) {
+  if (settled) return badge(settled === LEFT_OUT ? "held" : "approved", settled);
   if (findings.length === 0) return badge("approved", "mended");
   return badge(findings.some((each) => each.severity === "hold") ? "held" : "look");
 }
 
-function row(opened, { line, place, fields, quantity, findings }) {
+function row(opened, { line, place, fields, quantity, findings, settled }) {
+  const out = settled === LEFT_OUT;
   const inputs = Object.entries(fields).map(([name, value], at) => [
     name, value, h("input", { type: "text", dir: "auto", id: `mend-${line}-${at}`, value, autocomplete: "off", spellcheck: "false" }),
   ]);
@@ -97,6 +104,20 @@ function row(opened, { line, place, fields, quantity, findings }) {
     if (answer !== undefined) settle();
   }
 
+  /** Leave the line out of the job, or take it in again; the list stays as it came. */
+  async function leave() {
+    way.disabled = true;
+    for (const [, value, box] of inputs) box.value = value; // what was not kept is not taken along
+    pieces.value = String(quantity);
+    await opened.change(async () => {
+      const { held, ...mend } = (await get(opened.at(`rows/${line}`))).mend ?? {};
+      if (!out) mend.held = LEFT_OUT;
+      return put(opened.at(`rows/${line}/mend`), { mend: Object.keys(mend).length > 0 ? mend : null });
+    }, out ? `Line ${line} is taken in again.` : `Line ${line} is left out.`);
+    way.disabled = false;
+  }
+  const way = button(out ? "Take it in again" : "Leave this line out", leave, { kind: "quiet", id: `mend-${line}-out` });
+
   /** What was sent is what stands there now, whatever comes back in the list. */
   function settle() {
     for (const each of inputs) each[1] = each[2].value;
@@ -104,11 +125,11 @@ function row(opened, { line, place, fields, quantity, findings }) {
   }
 
   const element = h("li", { class: "amend", data: { line } },
-    h("div", { class: "amend-head" }, h("b", {}, `${place} ${line}`), state(findings),
+    h("div", { class: "amend-head" }, h("b", {}, `${place} ${line}`), state(findings, settled),
       h("a", { href: `#line-${line}` }, "see the piece")),
     findings.map((each) => h("p", {}, each.message)),
     h("form", { class: "amend-fields", on: { submit: send } },
       inputs.map(([name, , box]) => field(own(name), box)),
-      h("div", { class: "amend-pieces" }, field("pieces", pieces)), keep));
+      h("div", { class: "amend-pieces" }, field("pieces", pieces)), keep, way));
   return { element, dirty };
 }

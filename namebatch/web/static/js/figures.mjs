@@ -9,6 +9,9 @@ export const number = (value) => whole.format(value);
 /** "1 piece", "231 pieces"; `many` where an s is not enough. */
 export const count = (value, noun, many = `${noun}s`) => `${number(value)}${NBSP}${value === 1 ? noun : many}`;
 
+/** "the printer, the cutter and Card 160 g/m²" */
+export const words = (parts) => [parts.slice(0, -1).join(", "), ...parts.slice(-1)].filter(Boolean).join(" and ");
+
 /** "12.5 mm"; ends in noughts are left out. */
 export const mm = (value, digits = 1) => `${trimmed(value, digits)}${NBSP}mm`;
 
@@ -38,9 +41,13 @@ export function moment(text, now = new Date()) {
 /** Docket numbers as they are printed: 0042. */
 export const docketNumber = (value) => String(value).padStart(4, "0");
 
-/** "118 in = 115 made + 3 held", with what is still to be made. */
-export function sum({ lines, made, held, waiting = 0 }) {
-  const parts = [`${number(made)} made`, `${number(held)} held`];
+/** What the lines are of which there is a piece: only a job makes them. */
+export const madeWord = ({ latest_job: job }) => (job === "current" ? "made" : "can be made");
+
+/** "118 in = 115 can be made + 3 held", with what is still to be tried, of a docket. */
+export function sum(docket) {
+  const { lines, made, held, waiting = 0 } = docket.counts;
+  const parts = [`${number(made)} ${madeWord(docket)}`, `${number(held)} held`];
   if (waiting > 0) parts.push(`${number(waiting)} to come`);
   return `${number(lines)} in = ${parts.join(" + ")}`;
 }

@@ -59,10 +59,9 @@ export function filling(opened, place) {
   /** What can be begun now. */
   function ways() {
     const docket = opened.now;
-    const pieces = docket?.counts?.pieces ?? 0;
     const blocked = !docket || docket.problem !== null || !docket.list_name;
     const running = make.state === "running";
-    refill(start, [running, blocked, docket?.jobs, pieces, docket?.counts?.waiting], () => running ? null : [
+    refill(start, [running, blocked, docket?.jobs, docket?.counts, docket?.settings.spare], () => running ? null : [
       button(docket?.jobs ? "Fill the sheets anew" : "Fill the sheets and make the files", begin, { kind: "main", id: "filling-start", disabled: blocked }),
       h("p", { class: "soft" }, blocked ? "There is nothing to lay out yet." : amount(docket)),
     ]);
@@ -109,9 +108,10 @@ function sheet(map) {
 
 /** What goes onto the sheets. */
 function amount(docket) {
-  const { pieces, held, waiting } = docket.counts ?? {};
+  const { pieces, made, held, waiting } = docket.counts ?? {};
   if (pieces === undefined || waiting) return "Lines that were not looked at yet are made along with the others.";
-  return [count(pieces, "piece"), held ? `; ${count(held, "line")} held and left out` : "", "."];
+  const spare = docket.settings.spare && `, and spares (${docket.settings.spare}) beside them`;
+  return [`${count(pieces, "piece")} of ${count(made, "line")}`, spare, held ? `; ${count(held, "line")} held and left out` : "", "."];
 }
 
 function told(now) {

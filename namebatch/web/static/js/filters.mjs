@@ -10,7 +10,7 @@ const TABS = [
   ["all", "All"],
   ["look", "Needs a look"],
   ["held", "Held"],
-  ["unseen", "Not seen yet"],
+  ["unseen", "Not approved"],
   ["approved", "Approved"],
   ["mended", "Changed by hand"],
 ];

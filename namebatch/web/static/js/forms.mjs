@@ -7,7 +7,7 @@ const WORDS = {
   held: "held",
   approved: "approved",
   stale: "approved, then changed",
-  unseen: "not seen yet",
+  unseen: "not approved",
   waiting: "being made",
 };
 let fields = 0;

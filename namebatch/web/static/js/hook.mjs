@@ -35,12 +35,19 @@ function hang(docket) {
       h("div", { class: "hung-what" },
         docket.template && h("span", { class: "hung-picture" }, templatePicture(docket.template)),
         h("p", {}, whatIsMade(docket))),
-      h("p", { class: "hung-sum" }, docket.counts ? sum(docket.counts) : docket.list_name ? own(docket.list_name) : "no list yet"),
+      h("p", { class: "hung-sum" }, docket.counts ? sum(docket) : docket.list_name ? own(docket.list_name) : "no list yet"),
       docket.problem && h("p", { class: "small" }, docket.problem.what),
-      h("p", { class: "small soft" }, docket.counts && [`next: ${docket.next.text}`, h("br")], `touched ${moment(docket.changed)}`),
+      h("p", { class: "small soft" }, jobs(docket), docket.counts && [`next: ${docket.next.text}`, h("br")], `touched ${moment(docket.changed)}`),
       h("div", { class: "btns hung-ways" },
         button("Copy", () => copy(docket), { kind: "quiet", "aria-label": `Copy docket ${number}` }),
         button("Delete", () => take(docket), { kind: "quiet", "aria-label": `Delete docket ${number}` }))));
+}
+
+/** A job that was made is told whatever is to be done next. */
+function jobs({ jobs: made, latest_job: latest }) {
+  if (!made) return null;
+  const state = { changed: ", something was changed since", current: ", as it is now" }[latest] ?? "";
+  return [`${count(made, "job")} made${state}`, h("br")];
 }
 
 function whatIsMade({ template, title }) {

@@ -2,7 +2,7 @@
 
 import { get, patch } from "./api.mjs";
 import { fill, h, one, own, refill } from "./dom.mjs";
-import { count, mm, number, size } from "./figures.mjs";
+import { count, mm, number, size, words } from "./figures.mjs";
 import { field, leaders, problemNote, select } from "./forms.mjs";
 import { filling } from "./filling.mjs";
 import { jobsOf, latest } from "./jobs.mjs";
@@ -93,16 +93,20 @@ function stock(found) {
       found.printer && ["Printer", own(found.printer)],
       ["Cutter", own(found.cutter)],
       ["Cutter's bed", size(found.bed_mm, 0)],
-      ["Width of the cut", kerf(found.stocks)],
+      ...kerf(found.stocks),
     ]),
     found.built_in && h("div", { class: "note", data: { kind: "look" } }, h("p", {}, "These are example values. ", h("a", { href: "/workshop" }, "Enter this workshop's own"), " before material is cut.")),
+    found.examples.length > 0 && h("div", { class: "note", data: { kind: "look" } }, h("p", {}, "Still the program's example values: ", own(words(found.examples)), ". Measure this workshop's own before material is cut.")),
     !found.built_in && h("p", {}, h("a", { href: "/workshop" }, "Change them in the workshop")),
   ];
 }
 
+/** The width of the cut; where materials differ, one line each. */
 function kerf(stocks) {
-  const all = [...new Set(stocks.map(({ kerf_mm: [x, y] }) => (x === y ? mm(x, 2) : `${mm(x, 2)} by ${mm(y, 2)}`)))];
-  return all.join(" · ");
+  const each = new Map(stocks.map(({ material, kerf_mm: [x, y] }) => [material, x === y ? mm(x, 2) : `${mm(x, 2)} across, ${mm(y, 2)} up`]));
+  const wide = [...new Set(each.values())];
+  if (wide.length === 1) return [["Width of the cut", wide[0]]];
+  return [...each].map(([material, told]) => [["Width of the cut in ", own(material)], told]);
 }
 
 function ways(opened, found, settings) {
@@ -149,18 +153,18 @@ function spareField(settings, keep) {
 }
 
 const WAYS = [
-  ["fast", "where it saves material, found quickly", {}],
-  ["tight", "where it saves most, searched for", { fill: "tight" }],
-  ["list", "in the order of the list", { keep_order: true }],
-  ["orders", "pieces of an order together", { by_order: true }],
+  ["fast", "where it saves material, found quickly", "Each piece goes where it saves material, found quickly.", {}],
+  ["tight", "where it saves most, searched for", "Each piece goes where it saves most; that is searched for.", { fill: "tight" }],
+  ["list", "in the order of the list", "The pieces go in the order of the list.", { keep_order: true }],
+  ["orders", "pieces of an order together", "The pieces of an order go together.", { by_order: true }],
 ];
 const NONE = { fill: null, seconds: null, keep_order: null, by_order: null };
 
 function choices(found, settings, keep) {
   const chosen = settings.by_order ? "orders" : settings.keep_order ? "list" : settings.fill === "tight" ? "tight" : "fast";
-  return WAYS.filter(([name]) => name !== "orders" || found.orders || chosen === "orders").map(([name, told, wanted]) => [
+  return WAYS.filter(([name]) => name !== "orders" || found.orders || chosen === "orders").map(([name, told, said, wanted]) => [
     h("label", { class: "tick" },
-      h("input", { type: "radio", name: "layout-way", id: `layout-way-${name}`, value: name, checked: name === chosen, on: { change: () => keep({ ...NONE, ...wanted }, `Each piece goes ${told}.`) } }),
+      h("input", { type: "radio", name: "layout-way", id: `layout-way-${name}`, value: name, checked: name === chosen, on: { change: () => keep({ ...NONE, ...wanted }, said) } }),
       told),
     name === "tight" && chosen === "tight" && seconds(found, settings, keep),
   ]);

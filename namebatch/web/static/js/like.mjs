@@ -9,8 +9,14 @@ const OF_TEXT = {
   height_mm: (value) => `capitals ${mm(value, 2)} high`,
   most_mm: (value) => `capitals at most ${mm(value, 2)} high`,
   one_line: () => "on one line",
-  shift_mm: ([right, up]) => `moved by ${mm(right, 2)} and ${mm(up, 2)}`,
+  shift_mm: (way) => `moved ${moved(way)}`,
 };
+
+/** "1 mm right and 2.5 mm down", as the history tells it. */
+function moved([right, up]) {
+  const ways = [[right, "right", "left"], [up, "up", "down"]].filter(([by]) => by);
+  return ways.map(([by, more, less]) => `${Math.abs(by)} mm ${by > 0 ? more : less}`).join(" and ");
+}
 
 /** Parts of a mend that can be done to other pieces: [key, words]; texts of one piece are its own. */
 export function parts(mend) {

@@ -74,7 +74,8 @@ class Looked {
   async like(line, group, keys, label) {
     const doing = () => post(this.#opened.at("like"), { line, group, keys });
     const answer = await this.#opened.change(doing, ({ changed }) =>
-      changed.length > 0 ? `Done to ${count(changed.length, "line")}: ${label}.` : "They are all like that already.");
+      changed.length > 0 ? `Done to ${count(changed.length, "line")}: ${label}.` : null);
+    if (answer && answer.changed.length === 0) say("They are all like that already.");
     if (answer) await this.pieces.refresh(answer.changed);
     return answer;
   }

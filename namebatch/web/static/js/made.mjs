@@ -8,7 +8,7 @@ import { downloads } from "./files.mjs";
 import { jobsOf, latest, outstanding, remakesOf } from "./jobs.mjs";
 import { sheetBound } from "./sheetfigures.mjs";
 import { thumbnails } from "./sheetmap.mjs";
-import { say, trying } from "./say.mjs";
+import { trying } from "./say.mjs";
 
 const MOST_HELD = 8;
 const MOST_IDS = 12;
@@ -47,8 +47,8 @@ export function start(opened) {
 
 /** Wherever somebody is on the docket: it is done. */
 function tell(opened, now) {
-  say(now.remake ? `The spoiled pieces are made again: job ${now.job}.` : `The files are made: job ${now.job}.`,
-    { action: { label: "See it", run: () => opened.show("part", { id: "make" }) } });
+  opened.offer(now.remake ? `The spoiled pieces are made again: job ${now.job}.` : `The files are made: job ${now.job}.`,
+    { label: "See it", run: () => opened.show("part", { id: "make" }) });
 }
 
 function figures(jobs, job) {

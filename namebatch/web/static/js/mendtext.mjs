@@ -44,7 +44,7 @@ export class TextPart {
   update(text) {
     if (!text) return;
     this.text = text;
-    fill(this.#line, text.height_mm ? `${mm(text.height_mm)}, ${text.font}` : "could not be set");
+    fill(this.#line, text.height_mm ? `${mm(text.height_mm)}, ${text.font}` : text.is_empty ? "empty" : "could not be set");
     if (this.#lines && document.activeElement !== this.#lines) this.#offerLines();
   }
 

@@ -22,6 +22,7 @@ export function openDocket(number) {
   let onceMore = false;
   let later = null;
   let stands = null;
+  let offer = null; // what is offered at the foot, and the step that it belongs to
   let late = null; // null: the line does not stand yet; true: nor did it when the page began
 
   const opened = {
@@ -49,6 +50,7 @@ export function openDocket(number) {
     /** A Docket that came with an answer. */
     take(docket) {
       opened.now = docket;
+      if (offer?.step && offer.step !== stepOf(docket)) withdraw();
       opened.show("docket", docket);
     },
     refresh,
@@ -56,12 +58,18 @@ export function openDocket(number) {
     async change(doing, told = null) {
       const answer = await trying(doing);
       if (answer === undefined) return undefined;
-      if (told) opened.done(typeof told === "function" ? told(answer) : told);
-      await refresh();
+      withdraw();
+      const words = typeof told === "function" ? told(answer) : told;
+      if (words) opened.done(words);
+      await settled();
       return answer;
     },
     /** Say what was done, with the way back. */
-    done: (told) => say(told, { action: { label: "Undo", run: () => opened.undo() } }),
+    done: (told) => opened.offer(told, { label: "Undo", run: () => opened.undo() }),
+    /** Say something with what can be done then; it goes with the next change. */
+    offer(told, action) {
+      offer = { withdraw: say(told, { action }), step: null };
+    },
     undo: () => walk("undo", "Undone", "Nothing to undo."),
     redo: () => walk("redo", "Done again", "Nothing to do again."),
   };
@@ -69,10 +77,25 @@ export function openDocket(number) {
   async function walk(way, word, nothing) {
     const step = await trying(() => post(opened.at(way)));
     if (!step) return;
+    withdraw();
+    const told = `${word}: ${step.told}`;
     if (step.told === null) say(nothing);
-    else say(`${word}: ${step.told}`, way === "undo" ? { action: { label: "Do it again", run: opened.redo } } : {});
+    else if (way === "undo") opened.offer(told, { label: "Do it again", run: opened.redo });
+    else say(told);
     opened.show("changed", { revision: step.revision, lines: step.lines });
+    await settled();
+  }
+
+  /** What is offered holds for the step that the docket stands at now, no longer. */
+  async function settled() {
+    const mine = offer;
     await refresh();
+    if (mine && mine === offer && opened.now) mine.step = stepOf(opened.now);
+  }
+
+  function withdraw() {
+    offer?.withdraw();
+    offer = null;
   }
 
   async function refresh() {
@@ -127,3 +150,6 @@ export function openDocket(number) {
   });
   return opened;
 }
+
+/** The step of its history that a docket stands at. */
+const stepOf = ({ changed, undo_told: undone, redo_told: again }) => JSON.stringify([changed, undone, again]);

@@ -12,22 +12,23 @@ let leaves = null;
  * @param {string|Node|Array} what the sentence
  * @param {{kind?: "done"|"look"|"held", details?: string[], action?: {label: string, run: function},
  *   stays?: boolean}} how `held` is for what could not be done; it and `stays` remain until closed.
+ * @returns {function} takes this sentence away if it is still the one that is said
  */
 export function say(what, { kind = "done", details = [], action = null, stays = kind === "held" } = {}) {
   const place = live(kind === "held" ? "alert" : "status");
   const closing = h("button", { class: "btn btn-quiet", type: "button", on: { click: hush } }, "Close");
   const doing = action && h("button", { class: "btn", type: "button", on: { click: () => { hush(); action.run(); } } }, action.label);
-  fill(
-    place,
-    h(
-      "div",
-      { class: "said-slip", data: { kind } },
-      h("div", { class: "said-words" }, h("p", {}, what), details.length > 0 && h("ul", {}, details.map((each) => h("li", {}, each)))),
-      h("div", { class: "said-ways" }, doing, closing),
-    ),
+  const slip = h(
+    "div",
+    { class: "said-slip", data: { kind } },
+    h("div", { class: "said-words" }, h("p", {}, what), details.length > 0 && h("ul", {}, details.map((each) => h("li", {}, each)))),
+    h("div", { class: "said-ways" }, doing, closing),
   );
+  fill(place, slip);
+  stepAside();
   clearTimeout(leaves);
   if (!stays) leaves = setTimeout(leave, STAYS_MS);
+  return () => slip.isConnected && hush();
 }
 
 /** Say what a failed request told; called-off ones say nothing. Anything unexpected goes on to the console. */
@@ -57,6 +58,18 @@ export function hush() {
   for (const place of one("#said").children) place.replaceChildren();
 }
 
+/** Say it at the head where at the foot it would lie on what is being used. */
+function stepAside() {
+  const said = one("#said");
+  delete said.dataset.at;
+  const slip = one(".said-slip", said)?.getBoundingClientRect();
+  const used = document.activeElement;
+  if (!slip || used === document.body || said.contains(used)) return;
+  const { top, bottom, left, right } = used.getBoundingClientRect();
+  const covered = bottom > slip.top && top < slip.bottom && right > slip.left && left < slip.right;
+  if (covered && top > innerHeight / 3) said.dataset.at = "head";
+}
+
 function leave() {
   const held = one("#said :is(:hover, :focus-within)");
   if (held) leaves = setTimeout(leave, STAYS_MS / 4);
@@ -74,3 +87,4 @@ function live(role) {
 }
 
 live("status");
+document.addEventListener("focusin", (event) => !one("#said").contains(event.target) && stepAside());

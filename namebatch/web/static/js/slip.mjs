@@ -169,7 +169,7 @@ class Slip {
 
   #writing(mend) {
     this.#keeping.wait();
-    this.#tell("Not kept yet: leave the blank or press Enter to keep it.");
+    this.#tell("Not kept yet. Enter keeps it.");
     this.#trying.want({ line: this.detail.line, mend });
   }
 

@@ -2,7 +2,7 @@
 
 import { patch } from "./api.mjs";
 import { fill, h, one, own } from "./dom.mjs";
-import { number, sum } from "./figures.mjs";
+import { madeWord, number, sum } from "./figures.mjs";
 import { button, field, finding, leaders } from "./forms.mjs";
 import { showKeys } from "./keys.mjs";
 
@@ -30,36 +30,38 @@ export function start(opened) {
   opened.on("docket", (docket) => {
     fill(one("#stub-title"), own(docket.title));
     document.title = `${docket.title} · docket ${one(".stub-number b").textContent}`;
-    fill(short, docket.counts ? sum(docket.counts) : "no list yet");
-    fill(figures, docket.template && docket.template.title !== docket.title && h("p", { class: "stub-template" }, docket.template.title), docket.counts && counted(docket.counts),
+    fill(short, docket.counts ? sum(docket) : "no list yet");
+    fill(figures, docket.template && docket.template.title !== docket.title && h("p", { class: "stub-template" }, docket.template.title), docket.counts && counted(docket),
       docket.problem && finding({ severity: "hold", message: docket.problem.what }));
-    fill(next, ahead(docket.next));
+    fill(next, ahead(docket));
     for (const [way, can] of [[undo, docket.can_undo], [redo, docket.can_redo]]) way.disabled = !can;
     fill(undone, docket.can_undo && docket.undo_told ? ["Last change: ", docket.undo_told] : "Nothing changed by hand yet.");
   });
 }
 
-function counted(counts) {
+function counted(docket) {
+  const { counts } = docket;
   const told = counts.waiting > 0;
   return [
     leaders([
-      ["made", number(counts.made)],
+      [madeWord(docket), number(counts.made)],
       ["held", number(counts.held)],
       told && ["to come", number(counts.waiting)],
       ["lines in", number(counts.lines), "sum"],
     ], { class: "stub-sum" }),
     told && h("progress", { max: counts.lines, value: counts.lines - counts.waiting, "aria-label": "lines looked through" }),
     leaders([
-      ["pieces", number(counts.pieces)],
-      ["need a look", number(counts.look)],
-      ["approved", number(counts.approved)],
+      ["pieces ordered", number(counts.pieces)],
+      ["lines to look at", number(counts.look)],
+      ["lines approved", number(counts.approved)],
     ]),
   ];
 }
 
-function ahead(next) {
+function ahead({ next, latest_job: job }) {
   if (!next) return null;
-  return h("a", { class: "stub-next", href: `#${next.part}` }, h("span", { class: "label" }, "next"), h("span", {}, `${next.text}\u00a0→`));
+  const made = job === "current" && next.part !== "make" && h("p", { class: "small soft" }, "A job is made; nothing was changed since.");
+  return [made, h("a", { class: "stub-next", href: `#${next.part}` }, h("span", { class: "label" }, "next"), h("span", {}, `${next.text}\u00a0→`))];
 }
 
 function rename(opened) {

@@ -33,7 +33,7 @@ export function showTile(tile, row) {
   fill(one(".tile-state", tile), badge(shown, shown === "stale" ? "then changed" : words));
   const several = row.quantity > 1;
   fill(one(".tile-count", tile), several && [h("span", { "aria-hidden": "true" }, `× ${row.quantity}`), h("span", { class: "visually-hidden" }, count(row.quantity, "piece"))]);
-  one(".tile-open", tile).title = state === "look" ? row.message : "";
+  one(".tile-open", tile).title = state === "look" || row.held_by_hand ? row.message : "";
   const tick = one(".tile-tick", tile);
   tick.hidden = state === "held" || state === "waiting";
   tick.setAttribute("aria-pressed", String(state === "approved"));

@@ -177,8 +177,7 @@ async function filling(number) {
 function done(name, title) {
   const head = h("h2", { tabindex: "-1" }, "Kept");
   fill(place, h("section", { class: "card sheet trial-start" }, head,
-    h("p", {}, own(title), " is among your templates now, as ", h("code", {}, name), "."),
-    h("p", { class: "soft" }, "It is a folder in the program's data folder, ", h("code", {}, `templates/${name}`), ", with a text file that can be changed by hand; the command line takes that folder with ", h("code", {}, "--template"), "."),
+    h("p", {}, own(title), " is among your templates now. It can be chosen for every docket."),
     h("div", { class: "btns" }, h("a", { class: "btn btn-main", href: `/?template=${encodeURIComponent(name)}#new` }, "Start a docket with it"), h("a", { class: "btn", href: "/templates/new" }, "Make another"))));
   head.focus();
 }

@@ -9,7 +9,7 @@ import { Hanging } from "./hanging.mjs";
 import { keys } from "./keys.mjs";
 import { lookedAt, sayCannot } from "./looked.mjs";
 import { trying } from "./say.mjs";
-import { tally } from "./states.mjs";
+import { stateOf, tally } from "./states.mjs";
 import { Urging } from "./urging.mjs";
 import { leavePicture, makeTile, showPicture, showTile } from "./tile.mjs";
 
@@ -172,13 +172,16 @@ class Wall {
     const all = tally(rows);
     this.bar.show(rows);
     const shown = this.looked.order.length;
-    const open = this.looked.order.filter((line) => approvable(this.looked.row(line)));
+    // what needs a look is approved in one go only by whoever looks at those alone
+    const alone = this.bar.wish.state === "look";
+    const some = this.looked.order.filter((line) => approvable(this.looked.row(line)));
+    const open = some.filter((line) => alone || stateOf(this.looked.row(line)) !== "look");
     fill(one("#look-figures"), figures(all));
     fill(one("#wall-count"), shown === all.all ? `All ${count(shown, "line")} hang here.` : `${number(shown)} of ${count(all.all, "line")} hang here.`);
     fill(
       one("#wall-ways"),
       outOfDate && button("Sort them again", () => this.hang()),
-      open.length > 1 && button(`Approve ${count(open.length, "piece")} shown`, () => this.looked.approve(open)),
+      open.length > 1 && button(approveWords(open.length, some.length - open.length), () => this.looked.approve(open)),
     );
     const none = shown === 0 && all.all > 0;
     fill(one("#wall-empty"), none && nothingFits(this.bar, this.opened));
@@ -232,6 +235,12 @@ function stubCovers(list) {
   return stub.right > list.getBoundingClientRect().left ? stub.height : 0;
 }
 
+/** What the button says that approves all that is shown, but for what needs a look. */
+function approveWords(open, left) {
+  const rest = left > 0 ? `, not the ${number(left)} to look at` : "";
+  return `Approve ${count(open, "line")} shown${rest}`;
+}
+
 const approvable = (row) => row && row.state === "made" && row.approved !== "yes";
 
 /** Width of a wall picture by its height, before any has come. */
@@ -243,7 +252,7 @@ function pictureRatio({ size_mm: [wide, high], faces }) {
 function figures(all) {
   const parts = [["look", "need a look"], ["held", "held"], ["approved", "approved"], ["waiting", "being made"]];
   const told = parts.filter(([state]) => all[state] > 0).map(([state, word]) => [h("b", {}, number(all[state])), ` ${word}`]);
-  if (told.length === 0) return `${count(all.all, "line")}, none looked at yet`;
+  if (told.length === 0) return `${count(all.all, "line")}, none approved yet`;
   return told.flatMap((each, index) => (index > 0 ? [" · ", ...each] : each));
 }
 

@@ -1,10 +1,10 @@
 /** The workshop: printer, cutter and materials as a printed form; kept in the workshop file. */
 
 import { form, get, put } from "./api.mjs";
-import { all, fill, h, one } from "./dom.mjs";
+import { all, fill, h, one, own } from "./dom.mjs";
 import { choiceField, colourField, figureField, figures, wordField, written } from "./blanks.mjs";
 import { calibration } from "./calibrate.mjs";
-import { size } from "./figures.mjs";
+import { size, words } from "./figures.mjs";
 import { button, field, problemNote } from "./forms.mjs";
 import { say, sayProblem, trying } from "./say.mjs";
 
@@ -44,7 +44,9 @@ const changedSince = () => now !== null && JSON.stringify(now) !== kept;
 
 function draw() {
   fill(places.told, shop.built_in && h("div", { class: "note", data: { kind: "look" } },
-    h("p", {}, h("strong", {}, "These are example values."), " Times, kerf and margins of your own machines are what makes a job come out right: put them in below, or measure them further down.")));
+    h("p", {}, h("strong", {}, "These are example values."), " Times, kerf and margins of your own machines are what makes a job come out right: put them in below, or measure them further down.")),
+  shop.examples.length > 0 && h("div", { class: "note", data: { kind: "look" } },
+    h("p", {}, h("strong", {}, "Still the program's example values: "), own(words(shop.examples)), ". Put in your own, or measure them. Where yours happen to be the same, give the printer, the cutter or the material a name of your own.")));
   const open = new Set(all("details[open]", places.form).map((each) => each.dataset.name));
   fill(places.form, printer(now.printer), cutter(now.cutter), materials(open));
   fill(places.wrong);
