@@ -1,5 +1,7 @@
 """`namebatch serve`: the page, on this computer alone."""
 
+import gc
+import os
 from contextlib import closing
 from pathlib import Path
 from typing import Annotated
@@ -32,17 +34,21 @@ def serve(port: Port = PORT, data: DataFolder = None, no_browser: NoBrowser = Fa
 
     if data is not None and not data.strip():
         raise SettingsError('--data is empty. Name a folder, or "." for this one.')
+    os.umask(0o077)  # names are nobody else's business, whatever rights the folder has
     with open_port(port) as taken, closing(open_store(_folder(data))) as store:
         page = address(taken.getsockname()[1])
         with alone_in(store.folder, page):
             # what takes long to load comes last: a refusal is told at once
             from namebatch.desk import Desk
+            from namebatch.orphans import count_silently
             from namebatch.web.server import serve as serve_page
 
+            count_silently()
             with Desk(store) as desk:
                 print(f"The page is at {page}")
                 print(f"Dockets are kept in {store.folder}. Ctrl-C ends the program.", flush=True)
                 serve_page(desk, taken, browser=not no_browser)
+    gc.freeze()  # nothing is left to be closed; Python would look through all for seconds
     print("namebatch is closed; all that was shown as saved is kept.")
 
 

@@ -68,6 +68,10 @@ class StoreError(NamebatchError):
     """What was kept cannot be opened, or is not there (`store/`)."""
 
 
+class DiskFullError(StoreError):
+    """There is no room left on the disk; nothing was changed."""
+
+
 class RemakeError(NamebatchError):
     """Pieces of an earlier job cannot be made again (`remake/`)."""
 

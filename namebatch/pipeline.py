@@ -13,7 +13,7 @@ from namebatch.finding import is_held
 from namebatch.jigs import jig_notes, job_jig
 from namebatch.job import Job, Totals
 from namebatch.maker import Maker, make_maker
-from namebatch.mends import Mend, check_mends, mended_rows, recorded_mends
+from namebatch.mends import check_mends, mended_rows, recorded_mends
 from namebatch.names import read_list
 from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
@@ -21,6 +21,7 @@ from namebatch.names.words import is_order, is_quantity
 from namebatch.notes import part_notes, plan_notes, reading_notes, speed_notes
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
+from namebatch.settings import Settings as Settings
 from namebatch.sheet import Filled, Stock, lay_out
 from namebatch.sheet.cost import cost_of
 from namebatch.sheet.model import Jig
@@ -55,48 +56,6 @@ MOST_PIECES = 100_000
 
 Progress = Callable[[str, int, int], None]
 """Stage, how much is done, of how much."""
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """What a user chose.
-
-    Attributes:
-        template: name of a bundled template or a folder.
-        workshop: workshop file; None for the built-in example values.
-        sheet: ``a4`` … or ``WxH`` in mm; None for the printer's or the material's own.
-        gap_mm: least distance of cut lines of two pieces; None for the default.
-        columns: template field → header of the list; ``quantity`` and ``order`` can be said,
-            too. An empty header: the list has none, whatever would be guessed.
-        font: typeface tried first in every box that takes a column.
-        fill: way to fill sheets.
-        seconds: that filling may take in all, for a way that has a budget; None for the default.
-        keep_order: keep list order along the sheets.
-        by_order: all pieces of an order on one sheet, or on as few as it takes.
-        spare: more pieces than the list orders, see `spares.read_spare`.
-        part_used: file of part-used boards that are filled first.
-        workers: processes that make pieces; the files do not depend on it.
-        mends: what was changed by hand, by line of the list.
-        material: of the workshop file, in place of the template's; None for that.
-        board: the same for the boards that prints are stuck on.
-    """
-
-    template: str
-    workshop: Path | None = None
-    sheet: str | None = None
-    gap_mm: float | None = None
-    columns: Mapping[str, str] = field(default_factory=dict)
-    font: str | None = None
-    fill: str = "fast"
-    keep_order: bool = False
-    workers: int = 1
-    by_order: bool = False
-    spare: str | None = None
-    part_used: Path | None = None
-    seconds: float | None = None
-    mends: Mapping[int, Mend] = field(default_factory=dict)
-    material: str | None = None
-    board: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,12 +156,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
     Raises:
         NamebatchError: the job is impossible; nothing has been made yet.
     """
-    gap = DEFAULT_GAP_MM if settings.gap_mm is None else settings.gap_mm
-    if not GAP_RANGE_MM[0] <= gap <= GAP_RANGE_MM[1]:
-        raise SettingsError(
-            f"A gap of {gap:g} mm cannot be used; give {GAP_RANGE_MM[0]:g} to "
-            f"{GAP_RANGE_MM[1]:g} mm."
-        )
+    gap = checked_gap(settings.gap_mm)
     template = with_materials(template, workshop, settings.material, settings.board)
     bleed = min(template.bleed_mm, gap / 2)
     check_materials(template, workshop)
@@ -241,6 +195,21 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
             *wall_notes(template.found_holes, limits),
         ),
     )
+
+
+def checked_gap(gap_mm: float | None) -> float:
+    """The least distance of cut lines of two pieces, in mm; None is the usual one.
+
+    Raises:
+        SettingsError: it is out of its range.
+    """
+    gap = DEFAULT_GAP_MM if gap_mm is None else gap_mm
+    if not GAP_RANGE_MM[0] <= gap <= GAP_RANGE_MM[1]:
+        raise SettingsError(
+            f"A gap of {gap:g} mm cannot be used; give {GAP_RANGE_MM[0]:g} to "
+            f"{GAP_RANGE_MM[1]:g} mm."
+        )
+    return gap
 
 
 def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[Piece, ...]]:

@@ -78,6 +78,17 @@ def with_spares(pieces: Sequence[Piece], spare: Spare) -> tuple[Piece, ...]:
     )
 
 
+def spares_of(spare: Spare, pieces: int, rows: int) -> int:
+    """How many spares `with_spares` adds in all.
+
+    Args:
+        spare: how many are wished.
+        pieces: that the rows order.
+        rows: that are made.
+    """
+    return spare.each * rows + ceil(pieces * spare.share - _ROUNDING)
+
+
 def only_copies(pieces: Sequence[Piece], wanted: Mapping[int, Sequence[int]]) -> tuple[Piece, ...]:
     """The pieces with some of their copies only.
 

@@ -20,7 +20,7 @@ ROOMS = [
     {"sheet"},
     {"splitting", "boards"},
     {"cuttable"},
-    {"job", "notes", "jigs"},
+    {"job", "notes", "jigs", "settings"},
     {"output"},
     {"measured", "searching"},
     {"cutboards"},

@@ -4,6 +4,7 @@ import re
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -76,6 +77,37 @@ def test_server_answers_until_it_is_ended(tmp_path: Path, ending: str) -> None:
     assert process.returncode == 0
     assert "namebatch is closed" in out
     assert not err
+
+
+@pytest.mark.skipif(NO_SIGNALS, reason="the end is sent as a signal, and rights are the system's")
+def test_an_end_in_the_middle_of_a_job_is_quiet(tmp_path: Path) -> None:
+    """Nothing is told of what was cleared, or of doors that nobody uses; all is the owner's own."""
+    tmp_path.chmod(0o755)
+    with serving("--port", "0", "--data", str(tmp_path)) as (process, address):
+        page = httpx.get(address, timeout=SECONDS)
+        token = re.search(r'name="namebatch-token" content="([^"]+)"', page.text)
+        assert token
+        with httpx.Client(headers={"X-Namebatch-Token": token[1]}, timeout=SECONDS) as client:
+            client.get(address, headers={"Connection": "Upgrade", "Upgrade": "websocket"})
+            text = "name\n" + "".join(f"Tern {number}\n" for number in range(400))
+            client.post(f"{address}api/dockets", data={"template": "key-fob", "text": text})
+            make = f"{address}api/dockets/1/make"
+            client.post(make, json={})
+            until = time.monotonic() + SECONDS
+            while client.get(make).json()["stage"] != "Making the pieces":
+                assert time.monotonic() < until
+                time.sleep(0.05)
+        open_to_others = [
+            path
+            for path in tmp_path.rglob("*")
+            if not path.is_symlink() and path.stat().st_mode & 0o077
+        ]
+        process.terminate()
+        out, err = process.communicate(timeout=SECONDS)
+    assert process.returncode == 0
+    assert "namebatch is closed" in out
+    assert not err
+    assert not open_to_others
 
 
 def test_killed_server_loses_nothing_that_was_saved(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from shapely import box
 
 from namebatch.errors import SettingsError
 from namebatch.piece import Piece, Proof
-from namebatch.spares import Spare, only_copies, read_spare, with_spares
+from namebatch.spares import Spare, only_copies, read_spare, spares_of, with_spares
 
 
 def _piece(line: int, copies: int, narrowest_mm: float = 3.0) -> Piece:
@@ -92,3 +92,11 @@ def test_only_some_copies() -> None:
     assert some.ids == ("L2-2", "L2-4")
     assert (some.copies, some.spares, some.ordered) == (2, 1, 1)
     assert whole == pieces[1]
+
+
+@pytest.mark.parametrize("text", [None, "2", "5%", "12,5 %", "100%"])
+def test_spares_can_be_counted_beforehand(text: str | None) -> None:
+    """The number told before pieces are made is that of what is added then."""
+    wish, pieces = read_spare(text), (_piece(2, 1), _piece(3, 7), _piece(4, 3))
+    added = sum(one.spares for one in with_spares(pieces, wish))
+    assert spares_of(wish, 11, 3) == added

@@ -8,7 +8,7 @@ from rich.console import Console
 
 from namebatch.finding import hold
 from namebatch.names.row import Row
-from namebatch.summary import _caution, _cost, _held_lines, _say
+from namebatch.summary import _caution, _cost, _held_lines, _minutes, _say
 from tests.output import doc_jobs
 
 
@@ -40,6 +40,15 @@ def test_a_cost_says_what_it_counts(cutting: float | None, told: str) -> None:
     job = doc_jobs.without_slot(doc_jobs.kite_job("winder"))
     assert _cost(replace(job, totals=replace(job.totals, cutting_cost=cutting))) == told
     assert _cost(doc_jobs.kite_job("tag")).endswith("not counted: glue, rings, the jig sheet")
+
+
+@pytest.mark.parametrize(
+    ("seconds", "told"),
+    [(75, "75 s"), (3560, "59 min"), (3590, "1 h 00 min"), (58980, "16 h 23 min")],
+)
+def test_long_times_are_told_in_hours(seconds: float, told: str) -> None:
+    """From an hour on the terminal says what the work card says."""
+    assert _minutes(seconds) == told
 
 
 def test_the_caution_suits_the_cutter() -> None:

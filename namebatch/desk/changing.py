@@ -9,6 +9,7 @@ from namebatch.desk.lying import Kept, Lying, planned, planned_wall, refused
 from namebatch.desk.misfits import check_all, fitted
 from namebatch.desk.model import Counted, Liked, RowDetail, Stepped
 from namebatch.desk.opened import Opened
+from namebatch.desk.ranges import check_ranges
 from namebatch.desk.recipe import check_settings
 from namebatch.desk.rowviews import counts_of, row_detail
 from namebatch.desk.tabletop import Tabletop
@@ -72,6 +73,7 @@ class Changes:
         with self._table.lay(number) as lying:
             chosen = lying.now.choices
             wanted = {**_going_along(wanted, chosen.settings), **wanted}
+            check_ranges(wanted, chosen.settings)
             plan = self._planned(lying, wanted)
             mends = fitted(plan, chosen.mends) if plan is not None else {}
             change = Change(settings=wanted, mends=mends)
@@ -105,7 +107,7 @@ class Changes:
             history.change(self._store, number, told, self._now(), change)
             self._table.renew(number, lying)
             revision = self._table.changed(number, tuple(sorted(digests)))
-            return Counted(revision, counts_of(opened, lying.approvals))
+            return Counted(revision, counts_of(opened, lying.now.choices))
 
     def like(self, number: int, line: int, group: str, keys: Sequence[str]) -> Liked:
         """Parts of a row's change for the rows of a group."""
@@ -125,7 +127,7 @@ class Changes:
                 history.change(self._store, number, told, self._now(), Change(mends=mends))
                 self._table.renew(number, lying)
                 self._table.changed(number, lines)
-            counts = counts_of(opened, lying.approvals)
+            counts = counts_of(opened, lying.now.choices)
             return Liked(lines, self._table.revision(number), counts)
 
     def step(self, number: int, *, back: bool) -> Stepped:

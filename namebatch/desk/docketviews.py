@@ -76,7 +76,7 @@ def open_view(lying: Lying, own: Path, revision: int, latest: Latest) -> DocketV
         latest: how the job made last stands to it.
     """
     kept, plan = lying.now, lying.opened.plan if lying.opened else None
-    counts = counts_of(lying.opened, lying.approvals) if lying.opened else None
+    counts = counts_of(lying.opened, kept.choices) if lying.opened else None
     after = next_step(lying, counts, latest)
     undo, redo = _steps(kept.steps)
     card = kept.card

@@ -5,6 +5,7 @@ started, which are one group. Nothing is half written then (`output.making`); wh
 cleared by `desk.underway`. The process ends by itself as soon as the server is gone.
 """
 
+import errno
 import os
 import signal
 import sys
@@ -28,6 +29,7 @@ from namebatch.job import Job
 from namebatch.outline.compiled import is_cold
 from namebatch.output.atomic import write_job
 from namebatch.output.manifest import FILE as MANIFEST
+from namebatch.output.target import cannot_write
 from namebatch.piece import Piece
 from namebatch.pipeline import make_job
 from namebatch.remake import Wish, check_place, make_again, plan_remake
@@ -132,14 +134,22 @@ def run(order: Order, line: Connection) -> None:
             digest = _made(order, place, _Teller(line), ear)
             line.send(Written(digest))
             ear.noted.wait()  # till then what was made counts as left lying
-    except RemakeError as error:
-        told = tuple(problem for problem in error.problems if problem != REMEDY)
-        line.send(Refused(error.what, told, changed=REMEDY in error.problems))
-    except NamebatchError as error:
-        line.send(Refused(error.what, error.problems))
     except Exception as error:
-        traceback.print_exc(file=sys.stderr)
-        line.send(Refused(BROKEN, (f"{type(error).__name__}: {error}",)))
+        line.send(refusal(order, error))
+
+
+def refusal(order: Order, error: Exception) -> Refused:
+    """Why a job was not made; what nobody foresaw is told on standard error, too."""
+    match error:
+        case RemakeError():
+            told = tuple(problem for problem in error.problems if problem != REMEDY)
+            return Refused(error.what, told, changed=REMEDY in error.problems)
+        case NamebatchError():
+            return Refused(error.what, error.problems)
+        case OSError(errno=errno.ENOSPC | errno.EDQUOT | errno.EROFS):
+            return Refused(cannot_write(order.out, error).what, ())
+    traceback.print_exception(error, file=sys.stderr)
+    return Refused(BROKEN, (f"{type(error).__name__}: {error}",))
 
 
 def _made(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> str:

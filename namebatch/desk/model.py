@@ -56,6 +56,7 @@ class Counts:
         look: made rows that have a warning and were not approved as they are.
         approved: made rows that were approved as they are.
         pieces: what the made rows order in all.
+        spares: what is made beside that.
     """
 
     lines: int
@@ -65,6 +66,7 @@ class Counts:
     look: int
     approved: int
     pieces: int
+    spares: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from namebatch.text import load_catalogue
 
 SAMPLE = "Marlo"
 """Where a template names no sample text for a field that it needs."""
+_SMALL = 0.08  # lines are drawn so wide by the size of a piece that a small picture shows them
 log = logging.getLogger("namebatch.desk")
 
 
@@ -94,7 +95,8 @@ def draw_template(own: Path, name: str, workshop: Path | None) -> bytes:
         raise DeskError("No piece can be made with the sample texts of this template.", told)
     # figure and plumb line are for whoever looks at a piece, not for who chooses one
     bare = replace(piece, proof=replace(piece.proof, narrowest_at=None, hang=None))
-    return Artworks(plan.template).put_in(draw(bench_of(plan), bare), large=True)
+    drawing = draw(bench_of(plan), bare, _SMALL * max(piece.size_mm))
+    return Artworks(plan.template).put_in(drawing, large=True)
 
 
 def fonts_offered() -> tuple[FontOffered, ...]:

@@ -1,6 +1,6 @@
 """Rows as the page shows them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 
 from namebatch.desk.alike import alike_of
@@ -8,9 +8,12 @@ from namebatch.desk.boxes import texts_of
 from namebatch.desk.model import Approved, AsRead, Counts, RowDetail, RowState, RowView, Told
 from namebatch.desk.opened import Opened
 from namebatch.desk.shown import Shown
+from namebatch.errors import SettingsError
 from namebatch.finding import Finding, Severity
 from namebatch.names.mend import plain_mend
 from namebatch.names.row import Row
+from namebatch.spares import Spare, read_spare, spares_of
+from namebatch.store import Choices
 
 _GRAVE = (Severity.HOLD, Severity.WARN, Severity.NOTE)
 
@@ -98,8 +101,9 @@ def row_detail(
     )
 
 
-def counts_of(opened: Opened, approvals: Mapping[int, str]) -> Counts:
+def counts_of(opened: Opened, choices: Choices) -> Counts:
     """How far a docket is; lines = made + held + waiting."""
+    approvals, wish = choices.approvals, choices.settings.get("spare")
     made = held = look = agreed = pieces = 0
     for line in opened.lines:
         found = opened.shown(line)
@@ -115,4 +119,13 @@ def counts_of(opened: Opened, approvals: Mapping[int, str]) -> Counts:
         elif any(f.severity is Severity.WARN for f in found.row.findings):
             look += 1
     lines = len(opened.lines)
-    return Counts(lines, made, held, lines - made - held, look, agreed, pieces)
+    spares = spares_of(_spare(wish), pieces, made)
+    return Counts(lines, made, held, lines - made - held, look, agreed, pieces, spares)
+
+
+def _spare(wish: object) -> Spare:
+    """None where what was chosen is no number of spares; that is the docket's problem then."""
+    try:
+        return read_spare(wish if isinstance(wish, str) else None)
+    except SettingsError:
+        return Spare()

@@ -15,7 +15,7 @@ from namebatch.desk.model import Measures, TextView
 from namebatch.names.mend import Mend
 from namebatch.names.row import Row
 from namebatch.outline import Limits
-from namebatch.output.picture import Batch, Bounds, piece_picture
+from namebatch.output.picture import Batch, Bounds, piece_picture, unit_for
 from namebatch.output.preview import MOST_PX, artwork_svg, picture_svg
 from namebatch.output.wall import without_notes
 from namebatch.piece import Lettering, Piece
@@ -24,6 +24,7 @@ from namebatch.template.textbox import AlongPath, Arc
 
 WALL_PX = 240
 """Longer side of a photograph in a picture on the wall."""
+_READ = 0.03  # of a long piece, so that its figure is read where the piece is 690 pixels long
 _QUICK = 1  # of zlib: path data shrinks to a third at once, and little more with patience
 
 
@@ -80,10 +81,17 @@ def shown(batch: Batch, row: Row, piece: Piece | None, limits: Limits) -> Shown:
     )
 
 
-def draw(batch: Batch, piece: Piece) -> Drawing:
-    """The picture of a piece, artwork left out."""
+def draw(batch: Batch, piece: Piece, unit_mm: float | None = None) -> Drawing:
+    """The picture of a piece, artwork left out.
+
+    Args:
+        batch: template and workshop.
+        piece: what is drawn.
+        unit_mm: height of figures, lines in proportion; as is read on a slip if not given.
+    """
     marks = {face: _mark(face) for face in batch.template.artwork}
-    picture = piece_picture(batch, piece)
+    unit = unit_mm or max(unit_for(piece.size_mm), _READ * max(piece.size_mm))
+    picture = piece_picture(batch, piece, unit)
     text = picture_svg(picture, piece, marks).encode()
     digest = sha256(text)
     digest.update(" ".join(f"{side:.3f}" for side in picture.bare_box_mm).encode())

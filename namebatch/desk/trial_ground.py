@@ -77,9 +77,9 @@ def ground_of(base: Polygon, artwork: Artwork | None, tint: str) -> Ground:
         f'<g transform="matrix(1 0 0 -1 {-x0:.3f} {y1:.3f})"><defs>'
         f'<path id="line" d="{path}" fill-rule="evenodd" clip-rule="evenodd"/>'
         f'<clipPath id="base"><use href="#line"/></clipPath><g id="art">{art}</g></defs>'
-        f'<use href="#art" opacity="0.25"/><use href="#line" fill="{tint}"/>'
-        f'<g clip-path="url(#base)"><use href="#art"/></g>'
-        f'<use href="#line" fill="none" stroke="#fff" stroke-width="{2.4 * line:.3g}"/>'
+        f'<use href="#art" opacity="0.25"/>'
+        f'<use href="#line" fill="{tint}" stroke="#fff" stroke-width="{2.4 * line:.3g}"/>'
+        f'<use href="#line" fill="{tint}"/><g clip-path="url(#base)"><use href="#art"/></g>'
         f'<use href="#line" fill="none" stroke="{CUT_COLOUR}" stroke-width="{line:.3g}"/>'
         "</g></svg>"
     )

@@ -83,13 +83,7 @@ class Trials:
         try:
             with self._lock:
                 number = max(self._numbers(), default=0) + 1
-                fresh = self._home / f".{number:04d}"
-                shutil.rmtree(fresh, ignore_errors=True)
-                fresh.mkdir(parents=True)
-                (fresh / f"picture.{ENDINGS[picture.kind]}").write_bytes(picture.data)
-                (fresh / "size").write_text(_size_text(picture), encoding="ascii")
-                (fresh / SPEC).write_text(spec.model_dump_json(), encoding="utf-8")
-                fresh.rename(self._home / f"{number:04d}")
+                self._lay_down(number, picture, spec)
                 for old in self._numbers()[:-MOST_DRAFTS]:
                     shutil.rmtree(self._folder(old), ignore_errors=True)
         except OSError as error:
@@ -171,6 +165,20 @@ class Trials:
             if number not in self._numbers():
                 raise _gone(number)
             shutil.rmtree(self._folder(number), ignore_errors=True)
+
+    def _lay_down(self, number: int, picture: Picture, spec: TrialSpec) -> None:
+        """Write a new draft: the whole of it, or nothing."""
+        fresh = self._home / f".{number:04d}"
+        shutil.rmtree(fresh, ignore_errors=True)
+        try:
+            fresh.mkdir(parents=True)
+            (fresh / f"picture.{ENDINGS[picture.kind]}").write_bytes(picture.data)
+            (fresh / "size").write_text(_size_text(picture), encoding="ascii")
+            (fresh / SPEC).write_text(spec.model_dump_json(), encoding="utf-8")
+            fresh.rename(self._home / f"{number:04d}")
+        except OSError:
+            shutil.rmtree(fresh, ignore_errors=True)
+            raise
 
     def _numbers(self) -> list[int]:
         try:

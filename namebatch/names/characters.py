@@ -99,6 +99,20 @@ def remedy_for(character: str) -> str:
     return "It is not seen: delete it, or retype the text"
 
 
+def without_controls(text: str) -> str:
+    """A text without control characters, but for white space, and without turned reading."""
+    return "".join(sign for sign in text if not _is_control(sign))
+
+
+def with_controls_shown(text: str) -> str:
+    """A text with the code in the place of each of these: ``<U+0007>``."""
+    return "".join(f"<{code_of(sign)}>" if _is_control(sign) else sign for sign in text)
+
+
+def _is_control(sign: str) -> bool:
+    return sign in _BIDI or (unicodedata.category(sign) == "Cc" and not sign.isspace())
+
+
 def shown(text: str, limit: int = 60) -> str:
     """A text made safe for a message: unseen characters by code, long ones shortened.
 

@@ -22,6 +22,8 @@ from namebatch.names.remarks import check_name
 _FORMULA: Final = re.compile(
     r"=\s*\S|[+\-@]\s*(?:[A-Za-z_][\w.]*\s*[(|!]|\$?[A-Za-z]{1,3}\$?\d+\b|\d+\s*[-+*/^]\s*\d)"
 )
+# As `held.csv` shows signs that nobody sees.
+_CODE: Final = re.compile(r"<U\+[0-9A-F]{4,6}>")
 _MOST_SHOWN: Final = 3
 _MOST_MARKS: Final = 4
 
@@ -69,6 +71,13 @@ def check_field(
             "text-too-long",
             f'{where}: "{shown(text)}" has {len(text):,} characters; a piece carries at most '
             f"{limits.FIELD_CHARACTERS}. Shorten it. Held.",
+        )
+    code = _CODE.search(text)
+    if code:
+        yield hold(
+            "unusable-character",
+            f'{where}: "{shown(text)}" has {code[0]}, which stands for a sign that is not seen. '
+            "Delete it, or retype the text. Held.",
         )
     unusable = unusable_in(text)
     for character in unusable[:_MOST_SHOWN]:

@@ -27,6 +27,7 @@ def _not_counted(job: Job) -> list[str]:
     glued = (template.build == "faced" or finish.mounted or template.has_backs) and (
         finish.tape == "none"
     )
+    joined = template.joint is not None and any(piece.parts for piece in job.pieces)
     found = {
         "part-used boards (paid for with the job that they were new for)": any(
             sheet.part_used for sheet in job.sheets
@@ -35,7 +36,7 @@ def _not_counted(job: Job) -> list[str]:
         "pouches": printed and finish.laminate == "pouch",
         "film": printed and finish.laminate == "film",
         "tape": finish.tape != "none",
-        "glue": glued,
+        "glue": glued or joined,
         "rings": has_holes(job),
         "the jig sheet": job.jig is not None,
     }

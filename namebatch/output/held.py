@@ -10,6 +10,7 @@ from pathlib import Path
 
 from namebatch.finding import Severity
 from namebatch.job import Job
+from namebatch.names.characters import with_controls_shown
 from namebatch.names.ours import REASON, TO_DO
 from namebatch.names.row import Row
 from namebatch.output.customers import customers_of
@@ -95,8 +96,11 @@ def _to_do(row: Row) -> str:
 def _harmless(cell: str) -> str:
     """A cell that no spreadsheet takes for a formula: a leading apostrophe makes it text.
 
+    Signs that nobody sees and that programs obey are shown; `names` holds a cell with such a code.
+
     One that has an apostrophe there already gets another: read as a list again, one is taken
     off, and the text is as it stood.
     """
+    cell = with_controls_shown(cell)
     risky = any(one.startswith(_FORMULA_STARTS) for one in (cell, cell.lstrip(), cell.lstrip("'")))
     return f"'{cell}" if risky else cell

@@ -120,6 +120,12 @@ def _print_lines(job: Job, faces: tuple[Sheet, ...]) -> list[Line]:
     if finish.tape == "face" or (finish.tape == "board" and finish.mounted):
         where = "on the backs of the pages" if finish.tape == "face" else "on what they go on"
         lines.append(_tape(job, faces, 1, where))
+    if finish.mounted and finish.tape == "none":
+        told = "glue or double-sided tape, all over"
+        lines.append(_line(len(faces), "page to mount", "pages to mount", told))
+    if template.has_backs:
+        names = "front to glue to its back", "fronts to glue to their backs"
+        lines.append(_line(len(faces), *names, "glue, all over"))
     if job.jig is not None:
         own = ", cut at its own settings" if finish.mounted else ""
         remark = f"{size_words(job.jig.size_mm)}, stiff card or paper{own}"

@@ -19,7 +19,7 @@ def mount_step(job: Job) -> Step:
     prints = _prints_made(job)
     if not sheets_of(job, "board") and prints and len(prints) < len(job.template.faces):
         return Step("Mount", f"{soot}{peel}{_one_face(job, *prints)}")
-    return Step("Mount", f"{_which(job, prints)}{soot}{peel}{_flush(job)}")
+    return Step("Mount", f"{_which(job, prints)}{soot}{peel}{_flush(job, prints)}")
 
 
 def boards_alike(job: Job) -> bool:
@@ -76,11 +76,14 @@ def _which(job: Job, prints: tuple[str, ...]) -> str:
     return f"{which}The {named} {many} of the first job. "
 
 
-def _flush(job: Job) -> str:
+def _flush(job: Job, prints: tuple[str, ...]) -> str:
     """How the prints lie on the board."""
     if not two_faced(job):
         return f"The print lies {flush_words(job)}."
+    where = "assembly list and sheet map"
+    if "back" not in prints:
+        where += " of the first job"
     return (
         f"Front first, {flush_words(job)}. Let it hold, then turn it over and mount the back "
-        "with the same id (where it was: assembly list and sheet map)."
+        f"with the same id (where it was: {where})."
     )

@@ -188,9 +188,9 @@ def _without_edge(job: Job, what: str, fast: str) -> tuple[Step, ...]:
         Step(
             "Lay the print",
             "This jig has no edge to turn about, so nothing can be laid to it: put that right "
-            f"first (“Make the jig”). Or do without a jig: lay the {what} anyhow, measure where "
-            "the pointer finds the corners of its frame, and have the cut file moved there "
-            f"(namebatch align FOLDER --sheet {first} --measured marks.csv).",
+            f"first (“Make the jig”). Or do without a jig: lay the {what} anyhow, fix it as below, "
+            "measure where the pointer finds the corners of its frame, and cut with the file that "
+            f"is moved there (namebatch align FOLDER --sheet {first} --measured marks.csv).",
         ),
         Step("Tape it down", f"{fast}."),
     )

@@ -8,7 +8,7 @@ deleted; temporary tables stay in memory, so that no name is left in a file of t
 
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from threading import RLock
 from time import monotonic, sleep
@@ -16,7 +16,7 @@ from typing import Final
 
 from platformdirs import user_data_path
 
-from namebatch.errors import StoreError
+from namebatch.errors import DiskFullError, StoreError
 from namebatch.store.schema import APPLICATION_ID, MIGRATIONS
 
 FILE: Final = "namebatch.sqlite3"
@@ -156,12 +156,20 @@ def open_file(folder: Path | None = None, migrations: Sequence[str] = MIGRATIONS
         try:
             for pragma in PRAGMAS:
                 connection.execute(f"PRAGMA {pragma}")
+            _keep_private(path)
             _log_ahead(connection)
             _migrate(connection, path, migrations)
         except BaseException:
             connection.close()
             raise
     return Store(folder, connection)
+
+
+def _keep_private(path: Path) -> None:
+    """For nobody else to read; SQLite gives its log the rights that the database has."""
+    for file in (path, *(path.with_name(path.name + end) for end in ("-wal", "-shm"))):
+        with suppress(OSError):  # it is not there, or another's
+            file.chmod(0o600)
 
 
 def _log_ahead(connection: sqlite3.Connection) -> None:
@@ -240,7 +248,14 @@ def _told(path: Path) -> Iterator[None]:
                 "was changed; try again, or close the other one."
             )
         elif "full" in str(error):
-            what = f"The disk that {path} lies on is full. Nothing was changed; make room on it."
+            raise DiskFullError(
+                f"The disk that {path} lies on is full. Nothing was changed; make room on it."
+            ) from error
+        elif "readonly" in str(error) or "unable to open" in str(error):
+            what = (
+                f"{path} may not be written, or not be opened. Nothing was changed. Change the "
+                "rights of its folder, or name another folder with --data DIR."
+            )
         else:
             what = f"{path} cannot be used: {error}. Nothing was changed."
         raise StoreError(what) from error

@@ -5,7 +5,8 @@ import sqlite3
 from collections.abc import Mapping
 from datetime import datetime
 
-from namebatch.errors import NoDocketError, StoreError
+from namebatch.errors import DiskFullError, NoDocketError, StoreError
+from namebatch.names.characters import without_controls
 from namebatch.store import lists
 from namebatch.store.database import Store
 from namebatch.store.model import Deleted, Docket, KeptList, Setting, State
@@ -135,14 +136,24 @@ def delete(store: Store, number: int) -> Deleted:
     """Delete a docket with all its data: list, choices, history, and the files of its jobs.
 
     Raises:
-        StoreError: there is no such docket.
+        StoreError: there is no such docket, or the database cannot be written.
     """
+    try:
+        _delete(store, number)
+    except DiskFullError as error:
+        raise DiskFullError(
+            f"{error.what} Remove the folder {store.docket_folder(number) / 'jobs'} by hand, with "
+            "the files of its jobs; then delete the docket again."
+        ) from error
+    return finish_deleting(store)
+
+
+def _delete(store: Store, number: int) -> None:
     with store.writing() as connection:
         _docket(connection, number)
         # noted first, so that what is interrupted here is ended at the next start
         connection.execute("INSERT INTO leaving VALUES (?)", (number,))
         connection.execute("DELETE FROM docket WHERE number = ?", (number,))
-    return finish_deleting(store)
 
 
 def finish_deleting(store: Store) -> Deleted:
@@ -226,12 +237,12 @@ def _none(number: int) -> StoreError:
 
 
 def plain_title(title: str) -> str:
-    """A title in one line, as it is kept.
+    """A title in one line, as it is kept: without control signs and turned reading.
 
     Raises:
         StoreError: there is nothing in it.
     """
-    title = " ".join(plain_text(title).split())[:LONGEST_TITLE]
+    title = " ".join(plain_text(without_controls(title)).split())[:LONGEST_TITLE].rstrip()
     if not title:
         raise StoreError("The docket has no title. Give it one, for example what is made for whom.")
     return title

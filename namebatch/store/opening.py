@@ -1,8 +1,10 @@
 """Opening what is kept, and ending what was interrupted when it was closed last."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
+from namebatch.errors import StoreError
 from namebatch.store.database import Store, open_file
 from namebatch.store.dockets import finish_deleting
 from namebatch.store.schema import MIGRATIONS
@@ -20,5 +22,6 @@ def open_store(folder: Path | None = None, migrations: Sequence[str] = MIGRATION
             of another program; nothing there was touched then.
     """
     store = open_file(folder, migrations)
-    finish_deleting(store)
+    with suppress(StoreError):  # on a full disk it is left for another start; nobody is kept out
+        finish_deleting(store)
     return store

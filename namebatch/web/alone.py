@@ -40,13 +40,14 @@ def alone_in(folder: Path, address: str) -> Iterator[None]:
     try:
         if not _lock(file):
             os.lseek(file, 0, os.SEEK_SET)
-            there = os.read(file, _LONGEST).decode("ascii", "replace")
+            there = os.read(file, _LONGEST).decode("ascii", "replace") or "the page that is open"
             raise StoreError(
                 f"namebatch is open already for the dockets in {folder}: look at {there}. Use that "
                 "one, or name another folder with --data DIR."
             )
-        os.ftruncate(file, 0)
-        os.write(file, address.encode())
+        with suppress(OSError):  # on a full disk the address is not noted; the folder is held
+            os.ftruncate(file, 0)
+            os.write(file, address.encode())
         yield
         with suppress(OSError):
             os.ftruncate(file, 0)

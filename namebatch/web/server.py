@@ -18,6 +18,8 @@ from namebatch.web.guard import Door
 from namebatch.web.port import address
 
 TOKEN_BYTES = 32
+_NO_CONCERN = ("Unsupported upgrade request", "No supported WebSocket library")
+"""What a stranger asked for that the page has no use for, and advice on it."""
 SECONDS_TO_END = 3
 """For answers that are under way when the server is ended."""
 
@@ -39,6 +41,7 @@ def serve(desk: Desk, taken: socket.socket, *, browser: bool) -> None:
         access_log=False,
         server_header=False,
         lifespan="off",
+        ws="none",
         timeout_graceful_shutdown=SECONDS_TO_END,
     )
     _log_to_stderr()
@@ -95,6 +98,7 @@ def _log_to_stderr() -> None:
     """Faults are told on standard error; whoever looks at the page hears the rest there."""
     handler = logging.StreamHandler()
     handler.setFormatter(logging.Formatter("namebatch: %(message)s"))
+    handler.addFilter(lambda record: not record.getMessage().startswith(_NO_CONCERN))
     for name in ("namebatch", "uvicorn"):
         logger = logging.getLogger(name)
         logger.handlers = [handler]

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, Served, Windows, ready

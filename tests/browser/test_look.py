@@ -114,6 +114,30 @@ def test_all_that_are_shown_are_approved_at_once(new_wall: Callable[..., Page]) 
     expect(page.locator(".tile[data-state='approved']")).to_have_count(0)
 
 
+def test_what_needs_a_look_is_not_approved_in_passing(new_wall: Callable[..., Page]) -> None:
+    """The button for all leaves looks out, unless nothing else hangs."""
+    page = new_wall("name\tquantity\nInka\t1\nMarlo\t1\nOdile\t1\nTeal\t90\n")
+    page.get_by_role("button", name="Approve 3 lines shown, not the 1 to look at").click()
+    expect(page.locator(".tile[data-state='approved']")).to_have_count(3)
+    expect(tile(page, 5)).to_have_attribute("data-state", "look")
+    expect(page.locator(".stub-next")).to_contain_text("look at 1 piece")
+    tile(page, 5).locator(".tile-tick").click()
+    expect(page.locator(".stub-next")).to_contain_text("fill the sheets")
+
+
+def test_a_piece_held_by_hand_is_seen(new_wall: Callable[..., Page]) -> None:
+    """It hangs with its picture and says that it is held; its texts say how they are set."""
+    page = new_wall()
+    tile(page, 3).locator(".tile-open").focus()
+    page.keyboard.press("h")
+    expect(tile(page, 3)).to_contain_text("held by hand")
+    expect(tile(page, 3)).to_have_attribute("data-state", "held")
+    expect(tile(page, 3).locator("img")).to_have_count(1)
+    page.keyboard.press("Enter")
+    expect(page.locator(".slip-state")).to_have_text("held by hand")
+    expect(page.locator(".slip .mend-now").first).to_contain_text("mm")
+
+
 def test_what_hangs_does_not_move_under_the_hand(new_wall: Callable[..., Page]) -> None:
     """Approved among those not approved, a piece stays in its place until they are sorted again."""
     page = new_wall()

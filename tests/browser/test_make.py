@@ -4,7 +4,7 @@ import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
-from axe_playwright_python.sync_playwright import Axe  # type: ignore[import-untyped]
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, Windows, ready

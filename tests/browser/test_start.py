@@ -73,6 +73,17 @@ def test_columns_are_guessed_and_can_be_said(new_docket: Callable[..., Page]) ->
     expect(box).to_have_value("name")
 
 
+def test_a_column_is_said_away(new_docket: Callable[..., Page]) -> None:
+    """A guessed quantity is none in this list, and is guessed again."""
+    page = new_docket("name\tqty\nInka\t7\nMarlo\t5\n", "kite-tag")
+    show_list(page)
+    page.get_by_label("quantity").select_option("none in this list")
+    expect(page.locator("#said")).to_contain_text("Nothing in this list is quantity.")
+    expect(page.locator(".stub-figures")).to_contain_text("pieces ordered2")
+    page.get_by_label("quantity").select_option("leave it to be guessed")
+    expect(page.locator(".stub-figures")).to_contain_text("pieces ordered12")
+
+
 def test_a_line_is_mended_where_it_stands(new_docket: Callable[..., Page]) -> None:
     """A quantity that is no number is corrected in the list, and the line is told as mended."""
     page = new_docket(ROWS, "bag-tag")

@@ -389,3 +389,26 @@ def test_a_column_is_said_away(desk: Desk, tmp_path: Path) -> None:
     assert any("is needed" in one and "--" not in one for one in told.details)
     needed = {field.name: field for field in desk.list_view(number).fields}["name"]
     assert needed.header == "name"
+
+
+@pytest.mark.parametrize(
+    "wanted",
+    [
+        {"gap_mm": -5.0},
+        {"fill": "tight", "seconds": 0.0},
+        {"fill": "tight", "seconds": 86_400.0},
+        {"fill": "tight", "by_order": True},
+        {"spare": "lots"},
+        {"sheet": "napkin"},
+    ],
+)
+@pytest.mark.parametrize("along", [{"template": "bag-tag"}, {"columns": {"name": "nowhere"}}, {}])
+@pytest.mark.parametrize("names", [FOBS, None], ids=["list", "no-list"])
+def test_no_setting_out_of_its_range_is_kept(
+    names: KeptList | None, along: Mapping[str, Setting], wanted: Mapping[str, Setting], desk: Desk
+) -> None:
+    """Template and columns may wait for each other; what can never be is refused with them too."""
+    number = desk.create("", "key-fob", names).number
+    with pytest.raises(DeskError):
+        desk.change_settings(number, {**along, **wanted})
+    assert desk.docket(number).settings == {"template": "key-fob"}

@@ -9,6 +9,7 @@ from namebatch.desk.recipe import Recipe, plan_recipe
 from namebatch.errors import NotThereError
 from namebatch.store import KeptList
 from namebatch.store.model import Setting
+from namebatch.template.builtin_workshop import BUILTIN_TOML
 from tests.desk.desks import PLACES, desk_in
 from tests.desk.owner import CARDS
 
@@ -52,3 +53,14 @@ def test_a_desk_tells_it_of_its_dockets(tmp_path: Path) -> None:
         assert desk.layout(docket.number).stocks[0].kind == "face"
         with pytest.raises(NotThereError, match="no docket"):
             desk.layout(99)
+
+
+def test_values_that_came_with_the_program_are_told(tmp_path: Path) -> None:
+    """A workshop file begun from the examples warns of the parts in use, and of no others."""
+    shed = tmp_path / "shed.toml"
+    shed.write_text(BUILTIN_TOML.replace("travel_mm_s = 300", "travel_mm_s = 250"), "utf-8")
+    plan = plan_recipe(Recipe(CARDS, {"template": "place-card"}, tmp_path, shed))
+    found = layout_of(plan)
+    assert not found.built_in
+    assert found.examples == ("the printer", found.stocks[0].material)
+    assert any("example values for the printer and" in note for note in plan.notes)

@@ -1,5 +1,6 @@
 """Jobs made in a process of their own: watched, ended early, stopped, killed."""
 
+import errno
 import os
 import signal
 import subprocess
@@ -10,11 +11,13 @@ from contextlib import suppress
 from dataclasses import replace
 from multiprocessing import active_children
 from pathlib import Path
+from threading import Event as Flag
 from threading import Thread
 
 import pytest
 
 from namebatch.desk.made_model import MakeView, SheetMap
+from namebatch.desk.make_process import BROKEN, Order, refusal
 from namebatch.desk.making import Makings
 from namebatch.desk.model import Event
 from namebatch.desk.remaking import job_order
@@ -269,16 +272,18 @@ def test_a_make_that_is_just_beginning_can_be_stopped(empty: tuple[Owner, Work])
         except RuntimeError as error:
             told.append(error)
 
-    stopping = Thread(target=stop)
+    stopping, begun = Thread(target=stop), Flag()
 
     def hear(event: Event) -> None:
-        if event.kind == "make" and not stopping.ident:
+        if event.kind == "make" and not begun.is_set():
             stopping.start()
+            begun.set()
             stopping.join(0.5)
 
     owner.hub.listen(docket, hear)
     with suppress(DeskError):
         work.make(docket)
+    assert begun.wait(30.0)
     stopping.join(30.0)
     assert told == [MakeView("stopped")]
     assert files_below(owner.store.docket_folder(docket)) == {}
@@ -359,3 +364,12 @@ def test_sheets_can_be_looked_at_as_soon_as_they_are_filled(empty: tuple[Owner, 
             assert one.at_mm == pytest.approx(other.at_mm, abs=0.002)  # rounded from other digits
     with pytest.raises(NotThereError, match="its job is done"):
         work.laid(docket, 1)
+
+
+def test_a_full_disk_is_told_wherever_it_shows(tmp_path: Path) -> None:
+    """Before anything is written, too, it is the disk and no fault of the program."""
+    order = Order(tmp_path, tmp_path / "jobs/001")
+    told = refusal(order, OSError(errno.ENOSPC, "No space left on device"))
+    assert "the disk is full. Make room" in told.what
+    assert refusal(order, OSError(errno.EIO, "Input/output error")).what == BROKEN
+    assert refusal(order, ValueError("x")).problems == ("ValueError: x",)

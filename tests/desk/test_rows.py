@@ -313,3 +313,13 @@ def test_a_line_left_out_needs_no_mending(desk: Desk) -> None:
     assert (out.settled, out.findings, out.state) == ("left out", (), "held")
     desk.put_mend(number, 6, None)
     assert before in desk.list_view(number).corrections
+
+
+def test_spares_are_counted_with_what_is_made(desk: Desk) -> None:
+    """What is laid out is pieces and spares; held lines have none."""
+    number = desk.create("", "place-card", PLACES).number
+    all_made(desk, number)
+    desk.change_settings(number, {"spare": "2"})
+    counts = desk.docket(number).counts
+    assert counts is not None
+    assert (counts.made, counts.pieces, counts.spares) == (2, 3, 4)

@@ -1,5 +1,6 @@
 """Templates made from a picture: begun, tried, kept, dropped."""
 
+import errno
 from collections.abc import Iterator
 from io import BytesIO
 from pathlib import Path
@@ -17,7 +18,7 @@ from namebatch.desk.trial_made import tried
 from namebatch.desk.trial_picture import read_picture
 from namebatch.desk.trial_spec import BaseSpec, HoleSpec, TextSpec, TrialSpec
 from namebatch.desk.trials import Trials
-from namebatch.errors import DeskError, NotThereError, TemplateError
+from namebatch.errors import DeskError, NotThereError, OutputError, TemplateError
 from namebatch.pipeline import Settings, plan_job
 from namebatch.template import load_template
 from namebatch.template.builtin_workshop import BUILTIN_TOML
@@ -337,3 +338,17 @@ def test_a_large_photograph_is_tried(trials: Trials) -> None:
 def test_holes_default_to_a_place(spec: TrialSpec) -> None:
     """A hole without a place is told, and nothing breaks."""
     assert tried(FLOAT, changed(spec, holes=[HoleSpec()]), None).problems != ()
+
+
+def test_a_picture_that_cannot_be_kept_leaves_nothing(
+    trials: Trials, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a full disk nothing is begun, and no part of the picture lies about."""
+
+    def full(*_: object, **__: object) -> str:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(TrialSpec, "model_dump_json", full)
+    with pytest.raises(OutputError, match="cannot be kept: No space left"):
+        trials.begin(KITE)
+    assert not list(tmp_path.rglob("picture.*"))

@@ -149,7 +149,7 @@ def test_limit_of_lines_with_anything_in_them(
     monkeypatch.setattr("namebatch.names.rows._row", None)
     with pytest.raises(ListError, match=r'"list\.csv" has more than 3 lines.*Split the list'):
         read(tmp_path, "name\nAda\nBo\nCy\nDee\n")
-    with pytest.raises(ListError, match="pasted text.* has more than 3 lines"):
+    with pytest.raises(ListError, match=r"pasted text.* has more than 3 lines"):
         read_pasted("name\nAda\nBo\nCy\nDee\n", ["name"])
 
 
@@ -289,3 +289,10 @@ def test_pasted_lists_tell_what_stands_instead_of_a_column() -> None:
     assert [finding.message for finding in names.findings] == [
         'The list has no column for "team"; it is red.'
     ]
+
+
+def test_code_of_a_sign_is_not_made(tmp_path: Path) -> None:
+    """What stands in held.csv for a sign that is not seen never gets onto a piece."""
+    row = read(tmp_path, "name\nAda<U+202E>\n").rows[0]
+    assert row.held
+    assert '"Ada<U+202E>" has <U+202E>' in row.findings[0].message

@@ -9,6 +9,8 @@ from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.output import workcard
 from namebatch.output.assembly import assembly_pictures
+from namebatch.output.assemblylist import assembly_list
+from namebatch.output.docpage import Block, flow
 from namebatch.output.materials import material_lines
 from namebatch.output.preview import preview_svg
 from namebatch.output.worksteps import steps
@@ -18,16 +20,12 @@ GIVEN = '\n[joint]\nkind = "{kind}"\nat_x_mm = [200, 400]\n'
 NAMES = "name,quantity\nFen,2\nReed,1\n"
 
 
-def _pages(job: Job, folder: Path) -> list[str]:
+def _text(job: Job, folder: Path) -> str:
     workcard.write(job, folder, lambda done, total: None)
     document = pdfium.PdfDocument((folder / "workcard.pdf").read_bytes())
     pages = [page.get_textpage().get_text_range() for page in document]
     document.close()
-    return pages
-
-
-def _text(job: Job, folder: Path) -> str:
-    return "\n".join(_pages(job, folder))
+    return "\n".join(pages)
 
 
 def test_pieces_split_alike_share_a_picture(tmp_path: Path) -> None:
@@ -44,18 +42,19 @@ def test_pieces_split_differently_have_their_own(tmp_path: Path) -> None:
 
 
 def test_the_heads_of_the_list_end_with_it(tmp_path: Path) -> None:
-    """The columns of the assembly list have nothing to say above the pictures on a new page."""
-    job = board(tmp_path, GIVEN.format(kind="straight"), names="name,quantity\nFen,5\nReed,6\n")
-    for page in _pages(job, tmp_path):
-        below = page.partition("How parts go together")
-        assert not below[1] or "Piece Text" not in below[0] or "L2-1" in below[0]
+    """What comes after the assembly list on a new page does not stand under its columns."""
+    job = board(tmp_path, GIVEN.format(kind="straight"), names=NAMES)
+    after = Block(600.0, lambda canvas, x, y: None)
+    pages = flow([*assembly_list(job), after])
+    assert len(pages) > 1
+    assert sum(block.height for block in pages[-1]) == after.height
 
 
 def test_glue_lies_ready_for_the_joints(tmp_path: Path) -> None:
     """Three parts have two joints; a job of whole pieces has none to glue."""
     job = board(tmp_path, GIVEN.format(kind="keyed"), names=NAMES)
-    (line,) = [line for line in material_lines(job) if "glue" in line.remark]
-    assert (line.amount, line.name) == ("6", "joints to glue")
+    told = [(line.amount, line.name, line.remark) for line in material_lines(job)]
+    assert ("6", "joints to glue", "glue") in told
     whole = board(tmp_path, '\n[joint]\nkind = "keyed"\n', width=240)
     assert not any("joint" in line.name for line in material_lines(whole))
 

@@ -159,3 +159,9 @@ def test_what_to_do_is_told_in_plain_words() -> None:
     assert (
         cells[2] == "Write it without these signs, or settle another lettering with the workshop."
     )
+
+
+def test_signs_that_are_not_seen_are_shown() -> None:
+    """Control signs and turned reading stand in cells as codes; lines and letters as they are."""
+    job = held_rows({"name": "A\x00d\x07a \u202egnp", "group": "two\nlines\u200d"})
+    assert table(held_csv(job))[1][3:] == ["A<U+0000>d<U+0007>a <U+202E>gnp", "two\nlines\u200d"]

@@ -105,6 +105,13 @@ def test_laminate_and_tape_are_counted() -> None:
     assert amounts["finished pieces"][1].endswith("when done, tape not counted")
 
 
+def test_glue_lies_ready_where_a_step_wants_it() -> None:
+    """Pages that are glued on, and fronts glued to their backs, have glue among the material."""
+    pages = _amounts(_mounted())["page to mount"]
+    assert pages[1] == "glue or double-sided tape, all over"
+    assert "page to mount" not in _amounts(_mounted("face"))
+
+
 def test_found_holes_want_rings_too() -> None:
     """One ring a hole, whether its place is given or found; the width says which."""
     job = doc_jobs.kite_job("tag")
@@ -113,9 +120,9 @@ def test_found_holes_want_rings_too() -> None:
     holes = len(job.template.holes) + 1
     amount, remark = _amounts(replace(job, template=template))["rings, cords, ribbons or screws"]
     assert amount == str(holes * job.totals.pieces)
-    assert remark.startswith("one a hole; holes 4 ")
+    assert remark.startswith("if hung: one a hole; holes 4 ")
     none = replace(job, template=replace(template, holes=()))
-    assert "Put in rings" in _text(none, "Pack")
+    assert "If hung, put in rings" in _text(none, "Pack")
 
 
 def _mounted(tape: str = "none") -> Job:
@@ -281,6 +288,7 @@ def test_good_parts_of_the_first_job_are_named() -> None:
     told = _text(_again(job, "board"), "Mount")
     assert "The prints are the good ones of the first job." in told
     assert "All boards are alike" not in told
+    assert "(where it was: assembly list and sheet map of the first job)" in told
     both = _text(_again(job, "front", "back"), "Mount")
     assert both.startswith("The boards are the good ones of the first job")
     assert "The back is the good one" in _text(_again(job, "front", "board"), "Mount")
@@ -336,7 +344,7 @@ def test_one_of_a_thing_is_told_as_one() -> None:
         "Card 160 g/m²",
         "laminating pouch",
         "sheet of double-sided tape",
-        "ring, cord or ribbon",
+        "ring, cord, ribbon or screw",
         "Jig sheet",
         "finished piece",
     }

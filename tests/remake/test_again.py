@@ -259,7 +259,7 @@ def test_one_face_of_a_piece(tmp_path: Path) -> None:
     assert {sheet.kind for sheet in board.sheets} == {"board"}
     assert not (first.folder / "remakes" / "002" / "print.pdf").exists()
     card = " ".join(pages.read(first.folder / "remakes" / "002" / "workcard.pdf").text.split())
-    assert "What is not made again is the good part of the first job" in card
+    assert "The prints are the good ones of the first job" in card
     assert "Make the jig" not in card
     whole = jobs.again(first, "L2")
     outlines = {bytes(shapely.to_wkb(job.pieces[0].outline)) for job in (back, board, whole)}

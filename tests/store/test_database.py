@@ -241,3 +241,28 @@ def test_a_closed_store_says_so(tmp_path: Path) -> None:
     store.close()
     with pytest.raises(StoreError, match="is being closed"), store.writing():
         pass
+
+
+def test_what_may_not_be_written_tells_what_to_do(tmp_path: Path) -> None:
+    """A folder that can only be read is told with a way out."""
+    open_file(tmp_path).close()
+    uri = f"{(tmp_path / FILE).as_uri()}?mode=ro"
+    reader = Store(tmp_path, sqlite3.connect(uri, uri=True, isolation_level=None))
+    with (
+        pytest.raises(StoreError, match=r"may not be written.*--data DIR"),
+        reader.writing() as connection,
+    ):
+        connection.execute("DELETE FROM docket")
+    reader.close()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such rights there")
+def test_nobody_else_can_read_what_is_kept(tmp_path: Path) -> None:
+    """Database and log are the owner's alone, in a folder that all can read, and an old one too."""
+    tmp_path.chmod(0o755)
+    (tmp_path / FILE).touch(mode=0o644)
+    store = open_file(tmp_path)
+    dockets.create(store, "one", START)
+    modes = {path.name: path.stat().st_mode & 0o777 for path in tmp_path.iterdir()}
+    assert modes == {FILE: 0o600, f"{FILE}-wal": 0o600, f"{FILE}-shm": 0o600}
+    store.close()

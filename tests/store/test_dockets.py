@@ -1,12 +1,16 @@
 """Dockets are made, listed, copied, renamed and deleted with everything in them."""
 
 import random
+import re
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from namebatch.errors import NoDocketError, StoreError
+from namebatch.errors import DiskFullError, NoDocketError, StoreError
 from namebatch.names.mend import Mend, TextMend
 from namebatch.store import (
     Change,
@@ -263,3 +267,28 @@ def test_a_docket_that_is_not_there_is_told_from_one_that_cannot_be_used(store: 
     """Whoever asks can tell the two apart."""
     with pytest.raises(NoDocketError, match="no docket 0009"):
         dockets.docket(store, 9)
+
+
+def test_deleting_on_a_full_disk_says_what_can_go(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever wants to make room is told which folder, and nothing else is lost."""
+    number = dockets.create(store, "one", START).number
+
+    @contextmanager
+    def full() -> Iterator[sqlite3.Connection]:
+        raise DiskFullError("The disk is full. Nothing was changed; make room on it.")
+        yield
+
+    monkeypatch.setattr(store, "writing", full)
+    folder = re.escape(str(store.docket_folder(number) / "jobs"))
+    with pytest.raises(StoreError, match=rf"is full.*Remove the folder {folder}.*delete"):
+        dockets.delete(store, number)
+
+
+def test_titles_have_no_signs_that_nobody_sees(store: Store) -> None:
+    """Control signs and those that turn the reading direction go; all letters stay."""
+    title = "Kite\x07 \u202eDay\u2066\tcards\x00 שלום Zoë"
+    assert dockets.create(store, title, START).title == "Kite Day cards שלום Zoë"
+    with pytest.raises(StoreError, match="no title"):
+        dockets.create(store, "\u202e\x07", START)

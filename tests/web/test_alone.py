@@ -1,5 +1,7 @@
 """One server for a folder of dockets."""
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -31,5 +33,22 @@ def test_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
     with (
         pytest.raises(StoreError, match=r"cannot be written.*--data DIR"),
         alone_in(tmp_path / "not-there", "http://127.0.0.1:8417/"),
+    ):
+        pass
+
+
+def test_full_disk_does_not_keep_anybody_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The folder is held even where the address cannot be noted; a second one is refused still."""
+
+    def full(*_: object) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "write", full)
+    with (
+        alone_in(tmp_path, "http://127.0.0.1:8417/"),
+        pytest.raises(StoreError, match=r"open already.*Use that one"),
+        alone_in(tmp_path, "http://127.0.0.1:9000/"),
     ):
         pass

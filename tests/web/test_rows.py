@@ -1,10 +1,14 @@
 """Rows over the interface: the wall, one piece, its picture, changes by hand, approvals."""
 
 import xml.etree.ElementTree as ET
+from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from namebatch.desk import Desk
+from namebatch.mends.file import read_mends
+from namebatch.store import history
 from tests.web.conftest import NewDocket
 
 ROW = {
@@ -218,3 +222,22 @@ def test_line_that_is_not_there(client: TestClient, new_docket: NewDocket, line:
     assert client.get(f"{row}/picture.svg").status_code == 404
     assert client.put(f"{row}/mend", json={"mend": {"quantity": 2}}).status_code == 404
     assert client.post(f"{row}/try", json={"mend": None}).status_code == 404
+
+
+def test_changes_by_hand_are_a_file_for_the_command_line(
+    client: TestClient, desk: Desk, new_docket: NewDocket, tmp_path: Path
+) -> None:
+    """What is fetched is what ``--mends`` takes, to the letter."""
+    number = new_docket()["number"]
+    address = f"/api/dockets/{number}/mends.json"
+    file = tmp_path / "mends.json"
+    file.write_bytes(client.get(address).content)
+    assert read_mends(file) == {}
+    mend = {"mend": {"fields": {"name": "Marla Teasel"}, "quantity": 3}}
+    assert client.put(f"/api/dockets/{number}/rows/2/mend", json=mend).status_code == 200
+    answer = client.get(address)
+    assert "attachment" in answer.headers["content-disposition"]
+    file.write_bytes(answer.content)
+    assert read_mends(file) == history.choices(desk.store, number).mends
+    assert read_mends(file)[2].quantity == 3
+    assert client.get("/api/dockets/999999/mends.json").status_code == 404

@@ -7,6 +7,8 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
 from namebatch.desk.model import Counted, Liked, RowDetail, RowsView
+from namebatch.mends.file import written
+from namebatch.store import dockets, history
 from namebatch.web.depends import DocketNumber, LineNumber, TheDesk
 from namebatch.web.problems import REFUSED
 from namebatch.web.schemas import SVG, AlikeChange, Approvals, Mended, TriedRow, tried_row
@@ -32,6 +34,19 @@ def rows(
     """All rows in the order of the list, or some by their lines."""
     some = None if lines is None else [int(line) for line in lines.split(",")]
     return desk.rows(number, some)
+
+
+@router.get(
+    "/dockets/{number}/mends.json",
+    response_class=Response,
+    responses={200: {"content": {"application/json": {}}, "description": "The changes by hand."}},
+)
+def mends(desk: TheDesk, number: DocketNumber) -> Response:
+    """All changes by hand as the file that the command line takes with --mends."""
+    dockets.docket(desk.store, number)
+    headers = {"Content-Disposition": f'attachment; filename="docket-{number:04d}-mends.json"'}
+    data = written(history.choices(desk.store, number).mends)
+    return Response(data, media_type="application/json", headers=headers)
 
 
 @router.get("/dockets/{number}/rows/{line}")

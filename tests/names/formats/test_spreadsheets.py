@@ -381,7 +381,7 @@ def test_limit_of_rows_with_anything_in_them(
     monkeypatch.setattr(limits, "FILLED_ROWS", 3)
     rows: list[list[str | float | None]] = [["name"], ["Ada"], [None], ["Bo"], ["Cy"]]
     assert len(read(tmp_path, xlsx_bytes(rows), file="x.xlsx").rows) == 3
-    with pytest.raises(ListError, match="more than 3 lines.*Split the list"):
+    with pytest.raises(ListError, match=r"more than 3 lines.*Split the list"):
         read(tmp_path, xlsx_bytes([*rows, ["Dee"]]), file="x.xlsx")
 
 

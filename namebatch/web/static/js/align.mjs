@@ -6,12 +6,14 @@ import { size } from "./figures.mjs";
 import { button, field, problemNote } from "./forms.mjs";
 import { fileHref } from "./files.mjs";
 
-const WORDS = { "bottom-left": "bottom left", "bottom-right": "bottom right", "top-right": "top right", "top-left": "top left" };
+const WORDS = { "top-left": "top left", "top-right": "top right", "bottom-left": "bottom left", "bottom-right": "bottom right" };
+const AS_READ = Object.keys(WORDS);
 
 /** The form for one sheet. */
 export function alignBox(shelf, job, map) {
   const board = map.kind === "board";
-  const inputs = map.marks.map(({ name }) => corner(name, map.measured.find((each) => each.name === name)));
+  const names = map.marks.map(({ name }) => name).sort((a, b) => AS_READ.indexOf(a) - AS_READ.indexOf(b));
+  const inputs = names.map((name) => corner(name, map.measured.find((each) => each.name === name)));
   const more = h("div", { class: "align-more" });
   const frame = [measure("Frame, width", "frame-width"), measure("Frame, height", "frame-height")];
   const turned = h("input", { type: "checkbox" });
@@ -30,10 +32,10 @@ export function alignBox(shelf, job, map) {
 
   /** A second reading of each: errors fall with the root of their number. */
   function again() {
-    const next = map.marks.map(({ name }) => corner(name));
+    const next = names.map((name) => corner(name));
     inputs.push(...next);
     more.append(h("div", { class: "align-corners" }, next.map((each) => each.place)));
-    next.find((each) => each.name === "top-left").place.querySelector("input").focus();
+    next[0].place.querySelector("input").focus();
   }
 
   async function move() {

@@ -5,8 +5,8 @@ import { fill, h, own, refill } from "./dom.mjs";
 import { count } from "./figures.mjs";
 import { field, select } from "./forms.mjs";
 
-const [GUESS, NONE, COLUMN] = ["guess", "none", "column "];
-const meant = (value) => (value === GUESS ? null : value === NONE ? "" : value.slice(COLUMN.length));
+const [GUESS, NONE] = ["\tguess", "\tnone"]; // no header begins with white space
+const meant = (value) => (value === GUESS ? null : value === NONE ? "" : value);
 
 /** Builds the section in `place`; gives back what shows a list there. */
 export function columns(opened, place) {
@@ -37,8 +37,8 @@ function column({ name, required, header, guessed }, headers, choose) {
     !guessed && [GUESS, "leave it to be guessed"],
     !required && !open && [NONE, "none in this list"],
   ];
-  const now = header ? COLUMN + header : open ? GUESS : NONE;
-  const box = select([...ways.filter(Boolean), ...headers.map((each) => [COLUMN + each, each])], now, {
+  const now = header ? header : open ? GUESS : NONE;
+  const box = select([...ways.filter(Boolean), ...headers.map((each) => [each, each])], now, {
     id: `column-${name}`, "aria-invalid": required && !header ? "true" : null,
     on: { change: async () => { if (!(await choose(name, meant(box.value)))) box.value = now; } },
   });

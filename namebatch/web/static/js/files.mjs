@@ -20,13 +20,21 @@ export function downloads(opened, job) {
     h("div", {}, ["print", "list"].map((kind) => group(opened, job, kind))),
     group(opened, job, "paper"),
     orders(opened, job),
-    cutting(opened, job));
+    cutting(opened, job),
+    byHand(opened));
 }
 
 function group(opened, job, kind) {
   const files = job.files.filter((file) => file.kind === kind);
   if (!files.length) return null;
   return h("section", { class: "downloads-group" }, h("h4", {}, TITLES[kind]), h("ul", { class: "files" }, files.map((file) => line(opened, job, file))));
+}
+
+/** What was changed by hand in the docket, for those who make the same job with the command line. */
+function byHand(opened) {
+  const file = h("a", { class: "btn", href: opened.at("mends.json"), download: true }, "Changes by hand as they are now");
+  return h("details", { class: "fold" }, h("summary", {}, "For the command line"),
+    h("p", {}, "It makes the same files from the same list and choices, with this file given as --mends."), h("p", {}, file));
 }
 
 /** What is sent to each customer, where the list has several orders. */

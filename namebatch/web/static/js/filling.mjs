@@ -61,7 +61,7 @@ export function filling(opened, place) {
     const docket = opened.now;
     const blocked = !docket || docket.problem !== null || !docket.list_name;
     const running = make.state === "running";
-    refill(start, [running, blocked, docket?.jobs, docket?.counts, docket?.settings.spare], () => running ? null : [
+    refill(start, [running, blocked, docket?.jobs, docket?.counts], () => running ? null : [
       button(docket?.jobs ? "Fill the sheets anew" : "Fill the sheets and make the files", begin, { kind: "main", id: "filling-start", disabled: blocked }),
       h("p", { class: "soft" }, blocked ? "There is nothing to lay out yet." : amount(docket)),
     ]);
@@ -108,10 +108,10 @@ function sheet(map) {
 
 /** What goes onto the sheets. */
 function amount(docket) {
-  const { pieces, made, held, waiting } = docket.counts ?? {};
+  const { pieces, spares, made, held, waiting } = docket.counts ?? {};
   if (pieces === undefined || waiting) return "Lines that were not looked at yet are made along with the others.";
-  const spare = docket.settings.spare && `, and spares (${docket.settings.spare}) beside them`;
-  return [`${count(pieces, "piece")} of ${count(made, "line")}`, spare, held ? `; ${count(held, "line")} held and left out` : "", "."];
+  const more = spares ? ` and ${count(spares, "spare")}: ${count(pieces + spares, "piece")} in all` : "";
+  return [`${count(pieces, "piece")} of ${count(made, "line")}${more}`, held ? `; ${count(held, "line")} held and left out` : "", "."];
 }
 
 function told(now) {

@@ -23,7 +23,7 @@ export function keys(scope, title, table) {
   groups.push({ title, table });
   const by = new Map(table.flatMap((entry) => [entry.key].flat().map((key) => [key.toLowerCase(), entry])));
   scope.addEventListener("keydown", (event) => {
-    if (event.defaultPrevented || event.isComposing || writing(event.target) || behind(scope)) return;
+    if (event.defaultPrevented || event.isComposing || takes(event) || behind(scope)) return;
     const entry = by.get(pressed(event));
     if (!entry || (event.key.length === 1 && !event.ctrlKey && !event.metaKey && !wanted())) return;
     event.preventDefault();
@@ -56,6 +56,9 @@ function pressed(event) {
   const shift = held && event.shiftKey ? "shift+" : "";
   return held + shift + event.key.toLowerCase();
 }
+
+/** Whether what has the focus takes the key itself; no choice of a select begins with "?". */
+const takes = ({ target, key }) => writing(target) && !(key === "?" && target.tagName === "SELECT");
 
 function writing(target) {
   const kind = target instanceof HTMLInputElement ? target.type : "";

@@ -113,7 +113,7 @@ function held(job) {
   if (!job.held.length) return null;
   return h("div", { class: "note", data: { kind: "held" } },
     h("p", {}, h("strong", {}, `${count(job.held.length, "line")} held and not on the sheets`)),
-    h("ul", {}, job.held.slice(0, MOST_HELD).map(({ line, message }) => h("li", {}, own(message), " ", h("a", { href: `#line-${line}` }, `Open line ${line}`)))),
+    h("ul", {}, job.held.slice(0, MOST_HELD).map(({ line, message }) => h("li", {}, own(message), " ", h("a", { class: "held-open", href: `#line-${line}` }, `Open line ${line}`)))),
     job.held.length > MOST_HELD && h("p", {}, `and ${number(job.held.length - MOST_HELD)} more; all are in held.csv.`));
 }
 
@@ -127,7 +127,7 @@ function again(opened, jobs, make) {
   const onto = boards.map((board) => tick(board.id, false, board.id));
   const changed = make?.state === "failed" && make.changed ? tick("Something was changed since: make them as it is now", false, "now") : null;
   const ask = (asked) => trying(() => post(opened.at(`jobs/${jobs[0].number}/remake`), asked));
-  return h("section", { class: "again", "aria-label": "Make spoiled pieces again" },
+  return h("section", { class: "again", data: { job: jobs[0].number }, "aria-label": "Make spoiled pieces again" },
     h("h3", {}, `${count(pieces.length, "piece")} spoiled`),
     h("p", {}, some(pieces), ". The same pieces come on new sheets; their numbers go on."),
     faces.length > 0 && h("fieldset", {}, h("legend", {}, "What of them"), chosen.map((each) => each.label)),

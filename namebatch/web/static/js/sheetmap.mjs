@@ -85,11 +85,12 @@ class Large {
     fill(this.picture, sheetPicture(map, { ids: true }));
     this.list = h("ul", { class: "sheet-pieces" });
     this.state = h("p", { role: "status" });
+    this.remake = button("Go to “Make them again”", () => this.#again(), { hidden: true });
     fill(this.side,
       h("section", { "aria-labelledby": "sheet-spoiled" },
         h("h3", { id: "sheet-spoiled" }, "Spoiled?"),
         h("p", { class: "soft" }, "After cutting, mark what has to be made again: here, or on the map."),
-        this.state, this.list),
+        this.state, this.remake, this.list),
       alignBox(shelf, job, map));
     this.#mark();
     if (!this.box.open) {
@@ -109,7 +110,8 @@ class Large {
     fill(this.list, [...pieces.values()].map((placed) => this.#tick(placed, job)));
     if (focused?.startsWith("spoiled-")) document.getElementById(focused)?.focus();
     const spoiled = [...pieces.keys()].filter((piece) => standing(piece, job) === "spoiled").length;
-    fill(this.state, spoiled ? `${count(spoiled, "piece")} of this sheet to be made again.` : "None of this sheet is marked.");
+    fill(this.state, spoiled ? `${count(spoiled, "piece")} of this sheet to be made again: under 4 Make, at the end of job ${this.job.remake_of ?? this.job.number}.` : "None of this sheet is marked.");
+    this.remake.hidden = spoiled === 0;
   }
 
   #tick(placed, job) {
@@ -127,6 +129,20 @@ class Large {
       const pieces = spoiled.includes(piece) ? spoiled.filter((each) => each !== piece) : [...spoiled, piece];
       shelf.take(await put(shelf.opened.at(`jobs/${job.number}/spoiled`), { pieces }));
     })).then(() => this.box.open && this.#mark());
+  }
+
+  /** To where the spoiled pieces of the job are made again. */
+  #again() {
+    const { shelf, job } = this;
+    this.box.addEventListener("close", () => {
+      shelf.opened.show("part", { id: "make" });
+      const place = one(`#make .again[data-job="${job.remake_of ?? job.number}"]`);
+      const fold = place?.closest("details:not(.part)");
+      if (fold) fold.open = true;
+      place?.scrollIntoView({ block: "center" });
+      if (place) one(".btn-main", place).focus({ preventScroll: true });
+    }, { once: true });
+    this.box.close();
   }
 
   async #step(by) {

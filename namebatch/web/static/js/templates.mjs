@@ -31,8 +31,12 @@ export function templateChoice(templates, chosen, changed) {
 }
 
 /** The picture of a template; it is told in words beside it, so it has none of its own. */
-export const templatePicture = ({ name }) =>
-  h("img", { src: `/api/templates/${encodeURIComponent(name)}/picture.svg`, alt: "", loading: "lazy", decoding: "async" });
+export function templatePicture({ name }) {
+  const word = h("span", { class: "drawn-word" }, "being drawn");
+  const say = (words) => () => words ? word.replaceChildren(words) : word.remove();
+  return h("span", { class: "drawn" }, word,
+    h("img", { alt: "", loading: "lazy", decoding: "async", on: { load: say(""), error: say("no picture") }, src: `/api/templates/${encodeURIComponent(name)}/picture.svg` }));
+}
 
 /** "printed, on a cut board · 90 × 50 mm · two faces" */
 export function told(template) {

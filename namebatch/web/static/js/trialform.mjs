@@ -50,11 +50,24 @@ export function trialForm(place, spec, { picture, materials, fonts, changed }) {
       h("div", { class: "fields" },
         choiceField("The piece is", kinds, base.kind, (kind) => { another(kind); shape(); changed(); }, { wide: true }),
         fromPicture ? sides(base) : shapeSides(base),
-        base.kind === "trace" && figureField("The line runs outside of its edge by", base.edge_mm, filled(base, "edge_mm"), { hint: "Below 0: inside, so that no white is seen." }),
+        base.kind === "trace" && edge(base),
         ["rounded-rectangle", "regular-polygon", "luggage-tag"].includes(base.kind) && figureField("Corners rounded by", base.corner_mm, filled(base, "corner_mm")),
         base.kind === "luggage-tag" && figureField("Corners cut off by", base.chamfer_mm, filled(base, "chamfer_mm")),
         base.kind === "regular-polygon" && figureField("Sides", base.sides, (value) => { if (Number.isInteger(value)) filled(base, "sides")(value); }, { unit: "" })),
       base.kind === "trace" && tickField("See-through places inside stay open", base.keep_holes, set(base, "keep_holes")));
+  }
+
+  /** How far from the picture's edge the line runs, and on which side; inside no white is seen. */
+  function edge(base) {
+    let side = base.edge_mm > 0 ? 1 : -1;
+    return [
+      choiceField("The line runs", [[-1, "inside of its edge, so that no white is seen"], [1, "outside of its edge"]], side, (chosen) => {
+        side = Number(chosen);
+        base.edge_mm = side * Math.abs(base.edge_mm);
+        changed();
+      }, { wide: true }),
+      figureField("From the edge by", Math.abs(base.edge_mm), (value) => { if (value !== null && value >= 0) { base.edge_mm = side * value; changed(); } }),
+    ];
   }
 
   /** Another kind of base keeps the size as far as it goes. */
