@@ -60,7 +60,7 @@ def test_pieces_by_file_go_where_said(first: First, tmp_path: Path) -> None:
         (["--piece", "L2", "--template", "plaice-card"], "place-card"),
         (["--piece", "L2", "--template", "medal"], "the template medal is another one"),
         (["--piece", "L2", "--workshop", "gone.toml"], "gone.toml"),
-        (["--piece", "L2", "--sheet", "40x30"], "40"),
+        (["--piece", "L2", "--sheet", "40x30"], "no sheet of Card 300 g/m² has room"),
         (["--piece", "L2", "--out", ""], "--out is empty"),
     ],
 )

@@ -21,7 +21,11 @@ TOP = Path(__file__).parents[1]
 README = (TOP / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
 
-COMMANDS = re.findall(r"^(namebatch .*?)(?:\s{3,}.*)?$", README, re.MULTILINE)
+COMMANDS = [
+    command
+    for command in re.findall(r"^(namebatch .*?)(?:\s{3,}.*)?$", README, re.MULTILINE)
+    if command != "namebatch serve"  # runs until it is ended: tests/test_cli_serve.py
+]
 
 
 def write_measurements(folder: Path) -> None:

@@ -4,25 +4,22 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Final
 
 from namebatch.errors import RemakeError
-from namebatch.measured.jobsheet import REMAKES
+from namebatch.output.manifest import FILE as MANIFEST
 
 try:
     import fcntl
 except ImportError:  # a system without such locks: two at once are not kept apart there
     fcntl = None  # type: ignore[assignment]
 
-LOCK: Final = ".remaking"
-
 
 @contextmanager
 def alone(job: Path) -> Iterator[None]:
     """Be the only one that makes pieces of a job again, from choosing the folder to its last file.
 
-    The system lets go of the lock when the run ends, however it ends. A job on a disk that cannot
-    be written, or that knows no locks, is made again all the same.
+    The system lets go of the lock when the run ends, however it ends. Nothing is written for
+    it; a job on a disk that knows no locks is made again all the same.
 
     Args:
         job: folder of the first job.
@@ -30,7 +27,7 @@ def alone(job: Path) -> Iterator[None]:
     Raises:
         RemakeError: another run is at it.
     """
-    lock = _opened(job / REMAKES)
+    lock = _opened(job / MANIFEST)
     try:
         if lock is not None and fcntl is not None:
             try:
@@ -48,10 +45,8 @@ def alone(job: Path) -> Iterator[None]:
             os.close(lock)
 
 
-def _opened(folder: Path) -> int | None:
-    """The lock file, made if need be; None where none can be had."""
+def _opened(manifest: Path) -> int | None:
+    """The first job's manifest, which is locked; None where there is none to open."""
     with suppress(OSError):
-        if folder.parent.is_dir():
-            folder.mkdir(exist_ok=True)
-            return os.open(folder / LOCK, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW, 0o600)
+        return os.open(manifest, os.O_RDONLY)
     return None
