@@ -1,10 +1,9 @@
 """The one module that knows the whole order: settings in, a job out."""
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
-from typing import Protocol
 
 from namebatch.boards import print_limits, refuse_bad_rim
 from namebatch.cuttable import NO_ROOM, made_cuttable
@@ -12,15 +11,16 @@ from namebatch.errors import SettingsError, SheetError
 from namebatch.finding import is_held
 from namebatch.jigs import jig_notes, job_jig
 from namebatch.job import Job, Totals
+from namebatch.listread import Reader, read_for
 from namebatch.maker import Maker, make_maker
-from namebatch.mends import check_mends, mended_rows, recorded_mends
+from namebatch.mends import check_mends, mended_rows
 from namebatch.names import read_list
 from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
-from namebatch.names.words import is_order, is_quantity
 from namebatch.notes import part_notes, plan_notes, reading_notes, speed_notes
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
+from namebatch.recorded import recorded_settings
 from namebatch.settings import Settings as Settings
 from namebatch.sheet import Filled, Stock, lay_out
 from namebatch.sheet.cost import cost_of
@@ -31,8 +31,6 @@ from namebatch.spares import Spare, only_copies, read_spare, with_spares
 from namebatch.stocks import (
     check_materials,
     printed_on,
-    recorded_leftovers,
-    recorded_materials,
     stocks_of,
     turned_notes,
     unused_notes,
@@ -41,16 +39,11 @@ from namebatch.stocks import (
 )
 from namebatch.template import find_template, load_template, load_workshop
 from namebatch.template.model import Template
-from namebatch.template.optional import optional_fields
-from namebatch.template.painting import without_column
 from namebatch.template.workshop import Workshop
 from namebatch.workers import make_pieces
 
 DEFAULT_GAP_MM = 3.0
 GAP_RANGE_MM = (0.2, 100.0)
-CASE_REMARKS = frozenset(
-    {"list-in-capitals", "list-in-small-letters", "name-in-capitals", "name-in-small-letters"}
-)
 MOST_PIECES = 100_000
 """Copies of all rows together; more is a slip of the pen or several jobs."""
 
@@ -91,19 +84,6 @@ class Plan:
         return self.some or self.stocks
 
 
-class Reader(Protocol):
-    """Reads a list, from a file (`names.read_list`) or as it was pasted (`names.read_pasted`)."""
-
-    def __call__(
-        self,
-        fields: Sequence[str],
-        columns: Mapping[str, str] | None,
-        optional: Collection[str],
-        instead: Mapping[str, str] | None,
-    ) -> NameList:
-        """The list; for arguments and errors see there."""
-
-
 def plan_job(list_file: Path, settings: Settings) -> Plan:
     """Read list, template and workshop file and fix sheets and sizes.
 
@@ -123,24 +103,7 @@ def plan_list(read: Reader, settings: Settings) -> Plan:
     settings = replace(settings, seconds=seconds_of(settings.fill, settings.seconds, ordered))
     template = load_template(find_template(settings.template))
     workshop = load_workshop(settings.workshop)
-    optional = optional_fields(template)
-    unknown = sorted(
-        name
-        for name in set(settings.columns) - set(template.fields)
-        if not is_quantity(name) and not is_order(name)
-    )
-    if unknown:
-        raise SettingsError(
-            f'The template "{template.name}" has no field called {", ".join(unknown)}. '
-            f"Its fields: {', '.join(template.fields)}; quantity and order can be said, too."
-        )
-    instead = without_column(template.boxes)
-    names = read(template.fields, settings.columns, optional, instead)
-    unfed = _unfed(template, names)
-    if unfed:  # refused with the headers that there are, as for a field that stands alone
-        names = read(template.fields, settings.columns, optional - unfed, instead)
-    if all(box.case != "as-typed" for box in template.boxes if not box.is_fixed):
-        names = _without_case(names)
+    names = read_for(template, read, settings.columns)
     return plan_rows(settings, template, workshop, names)
 
 
@@ -185,7 +148,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
         stocks=stocks,
         maker=maker,
         bleed_mm=bleed,
-        recorded=_recorded(settings, maker, workshop, names, rows, stocks, gap),
+        recorded=recorded_settings(settings, maker, workshop, names, rows, stocks, gap),
         spare=spare,
         jig=jig,
         notes=(
@@ -299,26 +262,6 @@ def make_job(
     )
 
 
-def _unfed(template: Template, names: NameList) -> frozenset[str]:
-    """Fields of formulas that no column of the list feeds at all."""
-    return frozenset(
-        field
-        for box in template.boxes
-        if not box.optional and not set(box.fields) & set(names.columns)
-        for field in box.fields
-    )
-
-
-def _without_case(names: NameList) -> NameList:
-    """The list without remarks on capital and small letters, which this template sets itself."""
-    rows = tuple(
-        replace(row, findings=tuple(f for f in row.findings if f.code not in CASE_REMARKS))
-        for row in names.rows
-    )
-    told = tuple(f for f in names.findings if f.code not in CASE_REMARKS)
-    return replace(names, rows=rows, findings=told)
-
-
 def _check_total(total: int) -> None:
     if total > MOST_PIECES:
         raise SettingsError(
@@ -340,43 +283,6 @@ def _check_orders(names: NameList, settings: Settings) -> None:
             f"customer. It has {listed(names.headers)}. Say which it is with --column "
             "order=HEADER."
         )
-
-
-def _recorded(
-    settings: Settings,
-    maker: Maker,
-    workshop: Workshop,
-    names: NameList,
-    rows: Sequence[Row],
-    stocks: Sequence[Stock],
-    gap: float,
-) -> dict[str, object]:
-    """The settings as the manifest keeps them: all that the files depend on."""
-    return {
-        "list": {"file": names.source, "sha256": names.sha256},
-        "template_sha256": maker.template.digest,
-        "fonts_sha256": maker.letterer.digests(rows),
-        "workshop": {"name": workshop.name, "sha256": workshop.digest},
-        "sheet_mm": list(stocks[0].page.size_mm),
-        "gap_mm": gap,
-        "columns": dict(names.columns),
-        "font": settings.font,
-        "fill": settings.fill,
-        "seconds": settings.seconds,
-        "keep_order": settings.keep_order,
-        "by_order": settings.by_order,
-        "spare": settings.spare,
-        "part_used": recorded_leftovers(stocks),
-        **recorded_mends(settings.mends),
-        **recorded_materials(settings.material, settings.board),
-        **_other_columns(settings.columns),
-    }
-
-
-def _other_columns(said: Mapping[str, str]) -> dict[str, object]:
-    """What was said of the columns for quantity and order; nothing where nothing was."""
-    kept = {name: said[name] for name in sorted(said) if is_quantity(name) or is_order(name)}
-    return {"other_columns": kept} if kept else {}
 
 
 def _only_lacks_room(row: Row) -> bool:

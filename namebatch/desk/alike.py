@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from namebatch.desk.model import Alike
 from namebatch.desk.opened import Opened
+from namebatch.desk.row_model import Alike
 from namebatch.desk.shown import Shown
 from namebatch.errors import DeskError, NotThereError
 from namebatch.finding import Severity

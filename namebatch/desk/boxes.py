@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from namebatch.desk.model import TextView
+from namebatch.desk.row_model import TextView
 from namebatch.names.mend import Mend
 from namebatch.names.row import Row
 from namebatch.template.model import Template

@@ -7,10 +7,11 @@ from datetime import datetime
 from namebatch.desk.alike import lines_alike, with_parts
 from namebatch.desk.lying import Kept, Lying, planned, planned_wall, refused
 from namebatch.desk.misfits import check_all, fitted
-from namebatch.desk.model import Counted, Liked, RowDetail, Stepped
+from namebatch.desk.model import Counted, Liked, Stepped
 from namebatch.desk.opened import Opened
 from namebatch.desk.ranges import check_ranges
 from namebatch.desk.recipe import check_settings
+from namebatch.desk.row_model import RowDetail
 from namebatch.desk.rowviews import counts_of, row_detail
 from namebatch.desk.tabletop import Tabletop
 from namebatch.desk.telling import (

@@ -17,21 +17,11 @@ from namebatch.desk.layout import LayoutView, layout_of
 from namebatch.desk.listviews import list_view
 from namebatch.desk.lying import Lying
 from namebatch.desk.materials import MaterialChoice, material_choices
-from namebatch.desk.model import (
-    Counted,
-    DocketView,
-    Liked,
-    ListView,
-    Picture,
-    RowDetail,
-    RowsView,
-    Stepped,
-    StepView,
-    Tried,
-)
+from namebatch.desk.model import Counted, DocketView, Liked, ListView, Stepped, StepView
 from namebatch.desk.opened import Opened
 from namebatch.desk.recipe import Recipe
 from namebatch.desk.remembered import Remembered
+from namebatch.desk.row_model import Picture, RowDetail, RowsView, Tried
 from namebatch.desk.rowviews import row_detail, row_view
 from namebatch.desk.sameness import identity_of
 from namebatch.desk.tabletop import Tabletop

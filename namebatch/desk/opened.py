@@ -10,8 +10,8 @@ from typing import Final
 from namebatch.desk.bench import bench_of, is_set_aside, packed_tools
 from namebatch.desk.looks import with_looks
 from namebatch.desk.misfits import check_all, fits_all
-from namebatch.desk.model import Picture
 from namebatch.desk.pool import Work
+from namebatch.desk.row_model import Picture
 from namebatch.desk.shown import Artworks, Shown
 from namebatch.desk.waiting import Waiting
 from namebatch.errors import DeskError, MendError, NotThereError

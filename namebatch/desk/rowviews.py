@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from namebatch.desk.alike import alike_of
 from namebatch.desk.boxes import texts_of
-from namebatch.desk.model import Approved, AsRead, Counts, RowDetail, RowState, RowView, Told
+from namebatch.desk.model import Counts, RowState, Told
 from namebatch.desk.opened import Opened
+from namebatch.desk.row_model import Approved, AsRead, RowDetail, RowView
 from namebatch.desk.shown import Shown
 from namebatch.errors import SettingsError
 from namebatch.finding import Finding, Severity

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from threading import Lock
 
-from namebatch.desk.model import Measures, TextView
+from namebatch.desk.row_model import Measures, TextView
 from namebatch.names.mend import Mend
 from namebatch.names.row import Row
 from namebatch.outline import Limits

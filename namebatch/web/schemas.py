@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-from namebatch.desk.model import RowDetail, Tried
+from namebatch.desk.row_model import RowDetail, Tried
 from namebatch.mends.file import MendTable
 from namebatch.names.limits import CELL_CHARACTERS, COLUMNS
 from namebatch.names.mend import Mend, mend_of

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from namebatch.desk.boxes import texts_of
-from namebatch.desk.model import TextView
+from namebatch.desk.row_model import TextView
 from namebatch.names.mend import Mend, TextMend
 from namebatch.names.row import Row
 from namebatch.resources import bundled

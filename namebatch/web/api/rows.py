@@ -6,7 +6,8 @@ from anyio import CapacityLimiter, to_thread
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
-from namebatch.desk.model import Counted, Liked, RowDetail, RowsView
+from namebatch.desk.model import Counted, Liked
+from namebatch.desk.row_model import RowDetail, RowsView
 from namebatch.mends.file import written
 from namebatch.store import dockets, history
 from namebatch.web.depends import DocketNumber, LineNumber, TheDesk
