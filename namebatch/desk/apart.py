@@ -25,6 +25,7 @@ MOST_MEMORY: Final = 6 * 1024**3
 """Address space of the process, libraries and their arenas included."""
 START_SECONDS: Final = 120.0
 _READY: Final = "ready"
+_ENDING: Final = "The program is being ended. Start it again first."
 
 T = TypeVar("T")
 
@@ -41,6 +42,7 @@ class Apart:
         self._lock = Lock()
         self._process: SpawnProcess | None = None
         self._line: Connection | None = None
+        self._closed = False
 
     def run(self, work: Callable[..., T], *given: object) -> T:
         """Do something there and give what came of it; others wait meanwhile.
@@ -84,7 +86,13 @@ class Apart:
             self.run(work)
 
     def close(self) -> None:
-        """End the process."""
+        """End the process at once, whatever it is at; nothing is done there any more."""
+        self._closed = True
+        process = self._process
+        if process is not None:
+            # whoever waits for it holds the lock; the end of the process wakes him
+            with contextlib.suppress(ValueError):
+                process.kill()
         with self._lock:
             self._ended()
 
@@ -93,12 +101,17 @@ class Apart:
         if self._line is not None and self._process is not None and self._process.is_alive():
             return self._line
         self._ended()
+        if self._closed:
+            raise DeskError(_ENDING)
         context = get_context("spawn")
         ours, theirs = context.Pipe()
         process = context.Process(target=_serve, args=(theirs,), daemon=True)
         process.start()
         theirs.close()
         self._process, self._line = process, ours
+        if self._closed:  # while it was started: `close` has not seen it
+            self._ended()
+            raise DeskError(_ENDING)
         with contextlib.suppress(EOFError, OSError):
             if ours.poll(START_SECONDS) and ours.recv() == _READY:
                 return ours

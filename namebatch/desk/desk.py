@@ -27,18 +27,12 @@ from namebatch.desk.sameness import identity_of
 from namebatch.desk.tabletop import Tabletop
 from namebatch.desk.template_pictures import TemplatePictures
 from namebatch.desk.templates import template_of
+from namebatch.desk.trials import Trials
 from namebatch.desk.work import Work
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.names.mend import Mend
 from namebatch.resources import bundled
-from namebatch.store import (
-    Deleted,
-    KeptList,
-    State,
-    Store,
-    dockets,
-    history,
-)
+from namebatch.store import Deleted, KeptList, State, Store, dockets, history
 from namebatch.store.dockets import LONGEST_TITLE
 from namebatch.store.model import Setting
 from namebatch.template import bundled_templates, load_workshop
@@ -59,8 +53,8 @@ class Desk:
     Every call raises `NotThereError` where a docket or a line is named that there is none of,
     and another `NamebatchError` where something cannot be done; nothing was changed then.
 
-    Beside its calls it has the `store`, the `hub` that tells who watches, and the `work` of
-    making jobs.
+    Beside its calls it has the `store`, the `hub` that tells who watches, the `work` of making
+    jobs, and the `trials` of templates.
 
     Args:
         store: what is kept.
@@ -82,10 +76,12 @@ class Desk:
         self._pictures = TemplatePictures(folder, self._table.templates, self._table.workshop)
         self._draw_pictures()
         self.work = Work(self, now)
+        self.trials = Trials(store.folder, self.own_templates(), self.workshop_file())
 
     def close(self) -> None:
         """End all that is being made. The store stays open: it is whose who opened it."""
         self.work.close()
+        self.trials.close()
         self._table.close()
         self._table.forget_all()
 

@@ -3,6 +3,7 @@
 import os
 import time
 from collections.abc import Iterator
+from threading import Thread
 
 import pytest
 
@@ -101,14 +102,35 @@ def test_what_takes_too_long_is_ended() -> None:
 
 
 def test_closing_ends_the_process() -> None:
-    """And a closed one starts anew if something is asked of it after all."""
+    """Nothing is left of it."""
     running = Apart()
     first = running.run(whose)
     running.close()
     with pytest.raises(ProcessLookupError):
         os.kill(first, 0)
-    assert running.run(whose) != first
-    running.close()
+
+
+def test_closing_waits_for_no_picture() -> None:
+    """What is being read when the program ends is broken off, and nothing is begun after it."""
+    apart = Apart()
+    apart.run(doubled, 1)
+    ended: list[str] = []
+
+    def read() -> None:
+        try:
+            apart.run(endless)
+        except DeskError as error:
+            ended.append(str(error))
+
+    reader = Thread(target=read)
+    reader.start()
+    while not apart._lock.locked():
+        time.sleep(0.01)
+    apart.close()
+    reader.join()
+    assert "broke down" in ended[0]
+    with pytest.raises(DeskError, match="is being ended"):
+        apart.run(doubled, 1)
 
 
 def test_warming_waits_for_nobody() -> None:

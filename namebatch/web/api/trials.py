@@ -1,10 +1,9 @@
 """Templates made on the page from a picture: drafts that are tried, kept or dropped."""
 
 from dataclasses import dataclass
-from threading import Lock
-from typing import Annotated, Final, cast
+from typing import Annotated
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Path
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -20,16 +19,9 @@ from namebatch.web.problems import REFUSED
 
 router = APIRouter(tags=["templates"], responses=REFUSED)
 
-_FIRST: Final = Lock()
-"""The process that reads pictures belongs to one application and is there once."""
 
-
-def _trials(request: Request, desk: TheDesk) -> Trials:
-    state = request.app.state
-    with _FIRST:
-        if not hasattr(state, "trials"):
-            state.trials = Trials(desk.store.folder, desk.own_templates(), desk.workshop_file())
-        return cast(Trials, state.trials)
+def _trials(desk: TheDesk) -> Trials:
+    return desk.trials
 
 
 TheTrials = Annotated[Trials, Depends(_trials)]
