@@ -181,7 +181,11 @@ def _lettered(order: Order) -> list[Letter]:
 
 
 def _mended(
-    order: Order, shape: Polygon, tab: Polygon, hole: Polygon, others: Sequence[Polygon]
+    order: Order,
+    shape: Polygon,
+    tab: Polygon | MultiPolygon,
+    hole: Polygon,
+    others: Sequence[Polygon],
 ) -> tuple[Polygon, bool]:
     """A piece mended beside its new tab; this hole and the others keep their exact size."""
     uncut = shapely.union(shape, hole)

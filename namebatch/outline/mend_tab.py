@@ -14,7 +14,7 @@ REACH = 2.0
 
 
 def mend_at_tab(
-    shape: Polygon, tab: Polygon, limits: Limits, keep_open: MultiPolygon
+    shape: Polygon, tab: Polygon | MultiPolygon, limits: Limits, keep_open: MultiPolygon
 ) -> tuple[Polygon, bool]:
     """Fill slits that the kerf would swallow and thicken what is thin, beside a tab only.
 

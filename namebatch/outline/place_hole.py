@@ -10,7 +10,7 @@ from typing import Literal, get_args
 
 import numpy as np
 import shapely
-from shapely import Polygon, affinity
+from shapely import MultiPolygon, Polygon, affinity
 
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
@@ -46,14 +46,15 @@ class PlacedHole:
         hole: the hole.
         shape: the piece with tab and hole; its wall round the hole is at least the one asked.
         tilt_deg: how far the piece leans from the asked edge up, 0 to 180.
-        tab: what was added to the piece for it, root included, the hole cut out; or None.
+        tab: what was added to the piece for it, root included, the hole cut out, in parts where
+            the hole reaches across it; or None.
         over_ink: the hole cuts lettering, because there was no other place.
     """
 
     hole: Polygon
     shape: Polygon
     tilt_deg: float
-    tab: Polygon | None
+    tab: Polygon | MultiPolygon | None
     over_ink: bool
 
 
@@ -240,7 +241,8 @@ def _result(shape: Polygon, task: Task, place: Place, turn: float, near: Near | 
     tab = None if place.tab is None else _turned(place.tab.shape, -turn)
     whole = _pierced(shape if tab is None else shapely.union(shape, tab), hole)
     tilt = hang_about(whole, hole, near, shape).tilt_deg
-    return PlacedHole(hole, whole, tilt, None if tab is None else _pierced(tab, hole), over_ink)
+    grown = None if tab is None else shapely.difference(tab, hole)
+    return PlacedHole(hole, whole, tilt, grown, over_ink)
 
 
 def _pierced(shape: shapely.Geometry, hole: Polygon) -> Polygon:
