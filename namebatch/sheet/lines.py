@@ -76,8 +76,15 @@ def cut_outline(
     outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
 ) -> Polygon:
     """The same lines as a polygon; its chords are within 0.0005 mm of the arcs."""
-    key = mirrored, turn_deg, kerf_mm
-    return _OUTLINES.of(outline, key, lambda: _cut_outline(outline, mirrored, turn_deg, kerf_mm))
+    if kerf_mm[0] != kerf_mm[1]:
+        key = mirrored, turn_deg, kerf_mm
+        return _OUTLINES.of(
+            outline, key, lambda: _cut_outline(outline, mirrored, turn_deg, kerf_mm)
+        )
+    # kept once and turned when asked for: of thousands of pieces every turn would be too much
+    upright = _OUTLINES.of(outline, kerf_mm, lambda: _cut_outline(outline, False, 0.0, kerf_mm))
+    a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
+    return affinity.affine_transform(upright, (a, c, b, d, e, f))
 
 
 def lines_of(shape: Polygon) -> tuple[Line, ...]:

@@ -66,7 +66,9 @@ def onto_leftover(
     best = _in_rows(blocks, order, leftover, gap_mm)
     most = sum(blocks[place[0]].area_mm2 for place in best)
     for upright in (True, False):
-        raster = Raster(usable, gap_mm, cell_mm(len(numbers), usable), upright)
+        raster = Raster(
+            usable, gap_mm, cell_mm([blocks[number] for number in numbers], usable), upright
+        )
         places = _filled(order, Stamps(blocks, raster), _board(leftover, raster))
         area = sum(blocks[place[0]].area_mm2 for place in places)
         if area > most:

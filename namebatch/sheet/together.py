@@ -61,7 +61,7 @@ def together(
         found = [_counted(order, best_of) for order in (as_they_come, largest_first)]
         if min(map(len, found)) <= ceil(len(blocks) / best_of.most(0)):
             return _in_order(min(found, key=len))
-    cell = cell_mm(len(blocks), usable)
+    cell = cell_mm(blocks, usable)
     for order in (as_they_come,) if len(blocks) > MANY else (as_they_come, largest_first):
         for upright in (True, False):
             raster = Raster(usable, gap_mm, cell, upright)
