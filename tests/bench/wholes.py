@@ -1,0 +1,93 @@
+"""Whole jobs: their stages, workers, and how time and memory grow."""
+
+import time
+from collections.abc import Iterator
+from itertools import pairwise
+from math import log
+from pathlib import Path
+
+from namebatch.output.manifest import manifest
+from namebatch.output.registry import WRITERS
+from namebatch.pipeline import Settings, make_job, plan_job
+from tests.bench.rows import Row
+from tests.bench.runs import Run, made, made_up_names
+
+TEMPLATE = "place-card"
+STAGED = 500
+WORDS = "ornament"
+"""A template whose every name is cut along its letters."""
+BOTH = 5_000
+"""Names for one worker and two: two sections."""
+
+
+class _Laps:
+    """Processor time of one stage after the other."""
+
+    def __init__(self) -> None:
+        self.seconds: dict[str, float] = {}
+        self._last = time.process_time()
+
+    def lap(self, title: str) -> None:
+        """All since the last lap was for this."""
+        now = time.process_time()
+        self.seconds[title] = self.seconds.get(title, 0.0) + now - self._last
+        self._last = now
+
+    def heard(self, stage: str, done: int, total: int) -> None:
+        """A stage that is done is a lap."""
+        if done == total:
+            self.lap(stage)
+
+
+def stages(folder: Path) -> Iterator[Row]:
+    """What each stage of a job takes of all its processor time, in one process."""
+    for template in (TEMPLATE, WORDS):
+        listed = folder / "staged.csv"
+        listed.write_text("name\n" + "\n".join(made_up_names(STAGED)) + "\n", encoding="utf-8")
+        laps = _Laps()
+        plan = plan_job(listed, Settings(template, workers=1))
+        laps.lap("plan")
+        job = make_job(plan, laps.heard)
+        laps.lap("sheets")
+        target = folder / f"staged-{template}"
+        target.mkdir()
+        for writer in WRITERS:
+            writer.write(job, target, lambda *_: None)
+            laps.lap(writer.label)
+        manifest(job, {})
+        laps.lap("manifest")
+        whole = sum(laps.seconds.values())
+        for title, spent in sorted(laps.seconds.items(), key=lambda item: -item[1]):
+            if spent > whole / 100:
+                yield Row(
+                    f"{STAGED} of {template}: {title}", f"{spent:.2f} s",
+                    f"the whole {whole:.1f} s", spent / whole,
+                )  # fmt: skip
+
+
+def workers(folder: Path) -> Iterator[Row]:
+    """One worker beside two, on the clock."""
+    one, two = (made(folder, TEMPLATE, BOTH, "--workers", str(number)) for number in (1, 2))
+    yield Row(
+        f"{BOTH:,} of {TEMPLATE}: workers 1 by 2", f"1: {one.seconds:.0f} s",
+        f"2: {two.seconds:.0f} s", one.seconds / two.seconds, "≥ 1.7",
+    )  # fmt: skip
+
+
+def growth(folder: Path, names: int) -> Iterator[Row]:
+    """Time and memory over ten times as many names; the exponent of the time."""
+    counts = [count for count in (1_000, 10_000, 100_000) if count <= names]
+    found: dict[int, Run] = {count: made(folder, TEMPLATE, count) for count in counts}
+    for few, many in pairwise(counts):
+        exponent = log(found[many].seconds / found[few].seconds) / log(many / few)
+        bar = many == 100_000
+        yield Row(
+            f"{many:,} of {TEMPLATE}: time, exponent {exponent:.3f}",
+            f"{found[many].seconds:.0f} s", f"{few:,}: {found[few].seconds:.0f} s",
+            found[many].seconds / found[few].seconds, "exponent 1.05" if bar else "",
+        )  # fmt: skip
+        yield Row(
+            f"{many:,} of {TEMPLATE}: peak memory", f"{found[many].peak_mib:.0f} MiB",
+            f"{few:,}: {found[few].peak_mib:.0f} MiB",
+            found[many].peak_mib / found[few].peak_mib, "1.5" if bar else "",
+        )  # fmt: skip
