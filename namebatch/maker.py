@@ -75,7 +75,7 @@ class Maker:
         row = _told(row, outline.findings)
         if row.held:
             return _settled(row), None
-        seen = _seen(outline, self.template.size_mm[0])
+        seen = _Seen(outline.shape, self.template.size_mm[0])
         row = _told(row, _over_the_edge(letterings, outline, seen, self.template.size_mm[0]))
         if row.held:
             return _settled(row), None
@@ -204,7 +204,7 @@ def _of_fixed_lines(
     shape = template.base if outline is None else outline.shape
     if shape.is_empty or template.rule == "contour":
         return together, frozenset()
-    seen = _seen_on(shape, template.size_mm[0])
+    seen = _Seen(shape, template.size_mm[0])
     cut = {line.box: cut_off([line], seen) for line in lines}
     settled = [box for box, told in cut.items() if told or outline is not None]
     return (*together, *(f for told in cut.values() for f in told)), frozenset(settled)
@@ -281,14 +281,19 @@ def _over_the_edge(
     return tuple(findings)
 
 
-def _seen(outline: Outline, base_width_mm: float) -> dict[FaceName, shapely.Geometry]:
-    """The piece as one sees each face, a hair larger."""
-    return _seen_on(outline.shape, base_width_mm)
+class _Seen(dict[FaceName, shapely.Geometry]):
+    """The piece as one sees each face, a hair larger; made when it is first looked at."""
 
+    def __init__(self, shape: Polygon, base_width_mm: float) -> None:
+        super().__init__()
+        self._shape, self._width_mm = shape, base_width_mm
 
-def _seen_on(shape: Polygon, base_width_mm: float) -> dict[FaceName, shapely.Geometry]:
-    front = shape.buffer(INSIDE_MM)
-    return {"front": front, "back": _turned_over(front, base_width_mm)}
+    def __missing__(self, face: FaceName) -> shapely.Geometry:
+        if face == "back":
+            self[face] = _turned_over(self["front"], self._width_mm)
+        else:
+            self[face] = self._shape.buffer(INSIDE_MM)
+        return self[face]
 
 
 def _under_hole(name: str, part: Lettering, at: Point) -> Finding:

@@ -27,9 +27,21 @@ def compiled(function: F) -> F:
 
 
 def is_cold() -> bool:
-    """True if nothing has been compiled and kept yet, so that a first run takes longer."""
+    """True if nothing has been compiled and kept yet, so that a first run takes longer.
+
+    What was kept of modules that are newer, as after an update, counts for nothing.
+    """
     if find_spec("numba") is None:
         return False
     chosen = os.environ.get("NUMBA_CACHE_DIR")
     kept = Path(chosen) if chosen else Path(__file__).parent / "__pycache__"
-    return not any(kept.rglob("*.nbi"))
+    return not any(map(_is_fresh, kept.rglob("*.nbi")))
+
+
+def _is_fresh(index: Path) -> bool:
+    """Whether kept code is at least as new as the module that it was compiled from."""
+    source = Path(__file__).with_name(f"{index.name.partition('.')[0]}.py")
+    try:
+        return not source.exists() or index.stat().st_mtime >= source.stat().st_mtime
+    except OSError:
+        return False

@@ -9,7 +9,7 @@ corner is tighter than the disc and no gap narrower than its diameter.
 from math import acos, ceil, pi
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import GeometryCollection, MultiPolygon, Polygon
 
 from namebatch.errors import OutlineError
 from namebatch.template.model import Corners
@@ -68,12 +68,36 @@ def contour(
         grown = shapely.buffer(pointed, closing, join_style="mitre", mitre_limit=2 * MITRE_LIMIT)
     else:
         reach = distance_mm + closing
-        grown = shapely.buffer(shapes, reach, quad_segs=quarter_chords(reach))
+        kept = None if least_hole_mm2 is None else reach
+        grown = shapely.buffer(_closing_up(shapes, kept), reach, quad_segs=quarter_chords(reach))
     # Rings around holes that will not stay cost the same time as all others.
     if least_hole_mm2 is None:
         grown = _filled(grown, None)
     closed = shapely.buffer(grown, -closing, quad_segs=quarter_chords(closing))
     return _filled(shapely.simplify(closed, SIMPLER_MM), least_hole_mm2)
+
+
+def _closing_up(shapes: shapely.Geometry, reach_mm: float | None) -> shapely.Geometry:
+    """Shapes without the holes that close up when they grow: with None, without any.
+
+    They may overlap then: an island in a hole.
+    """
+    parts = shapely.get_parts(shapes)
+    if not (shapely.get_num_interior_rings(parts) > 0).any():
+        return shapes
+    return GeometryCollection([_with_wide_holes(part, reach_mm) for part in parts])
+
+
+def _with_wide_holes(part: shapely.Geometry, reach_mm: float | None) -> shapely.Geometry:
+    if not isinstance(part, Polygon) or not part.interiors:
+        return part
+    if reach_mm is None:
+        return Polygon(part.exterior)
+    return Polygon(part.exterior, [r for r in part.interiors if _narrow(r.bounds) > 2 * reach_mm])
+
+
+def _narrow(bounds: tuple[float, float, float, float]) -> float:
+    return min(bounds[2] - bounds[0], bounds[3] - bounds[1])
 
 
 def quarter_chords(radius_mm: float, chord_mm: float = CHORD_MM) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon, box
 
 from namebatch.finding import Finding, warn
 from namebatch.outline.hang import TILT_WARN_DEG, Hang
@@ -18,6 +18,8 @@ GAP_SHARE = 0.18
 
 FIELD_MM = 0.05
 """As exact as the field of the lettering has to be."""
+NEAR = 8.0
+"""What is mended beside a tab lies within so many least widths and kerfs of it."""
 
 FILLED_SHARE = 0.02
 """A letter is told if more than this share of what it takes up, gaps included, is filled."""
@@ -146,7 +148,7 @@ def _cut(
             if isinstance(plain, PlacedHole) and not plain.over_ink:
                 return NamedHole(name, plain.hole), plain.shape, []
             told.append(_not_mended(name))
-        told += _over_letters(order, name, shapely.difference(after, shape), field)
+        told += _over_letters(order, name, (shape, after), field, result.tab)
     return NamedHole(name, result.hole), after, told
 
 
@@ -195,12 +197,20 @@ def _mended(
 
 
 def _over_letters(
-    order: Order, name: str, added: shapely.Geometry, field: shapely.Geometry
+    order: Order,
+    name: str,
+    shapes: tuple[Polygon, Polygon],
+    field: shapely.Geometry,
+    tab: Polygon | MultiPolygon,
 ) -> list[Finding]:
-    """Name the letters whose counters or gaps a tab fills."""
+    """Name the letters whose counters or gaps a tab fills; shapes before and after it grew."""
     if field.is_empty:
         return []
-    lost = shapely.intersection(added, field)
+    x0, y0, x1, y1 = tab.bounds
+    far = NEAR * (order.limits.required_mm + order.limits.kerf_mm)
+    near = box(x0 - far, y0 - far, x1 + far, y1 + far)
+    field = shapely.intersection(field, near)
+    lost = shapely.difference(shapely.intersection(shapes[1], field), shapes[0])
     x0, y0, x1, y1 = order.text.bounds
     around = GAP_SHARE / 2 * min(x1 - x0, y1 - y0)
     letters = []

@@ -5,6 +5,7 @@ import shapely
 from shapely import LineString, Point, Polygon
 
 from namebatch.outline.contour import quarter_chords
+from namebatch.outline.kept import Kept
 
 ERODE_MORE_MM = 0.004
 """Chords of an erosion lie a little too far out; this keeps the wall on the safe side."""
@@ -41,7 +42,7 @@ def room_for(
     """
     radius, reach = width_mm / 2, (length_mm - width_mm) / 2
     far = radius + wall_mm + ERODE_MORE_MM
-    room = shapely.buffer(shape, -far, quad_segs=quarter_chords(far))
+    room = _ROOMS.of(shape, far, lambda: _inside(shape, far))
     if reach > 0 and not room.is_empty:
         # A slot fits where its middle line does not cross the edge of a round hole's room.
         room = shapely.difference(room, _swept(shapely.boundary(room), reach))
@@ -50,6 +51,14 @@ def room_for(
     ink = shapely.buffer(avoid, radius + ink_mm)
     room = shapely.difference(room, ink)
     return room if reach == 0 else shapely.difference(room, _swept(shapely.boundary(ink), reach))
+
+
+_ROOMS: Kept[shapely.Geometry] = Kept()
+"""Of a shape that lettering or other holes are kept off in several ways."""
+
+
+def _inside(shape: shapely.Geometry, far_mm: float) -> shapely.Geometry:
+    return shapely.buffer(shape, -far_mm, quad_segs=quarter_chords(far_mm))
 
 
 def _swept(lines: shapely.Geometry, reach_mm: float) -> shapely.Geometry:
