@@ -23,7 +23,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 DESK = {"width": 1280, "height": 900}
 TABLET = {"width": 820, "height": 1180}
 PHONE = {"width": 390, "height": 844}
-PATIENCE_MS = 20_000
+PATIENCE_MS = 90_000
 """The machine may be busy; nothing is measured here."""
 
 expect.set_options(timeout=PATIENCE_MS)
