@@ -19,6 +19,7 @@ from namebatch.names.row import NameList, Row
 from namebatch.names.rows import assemble
 from namebatch.names.table import Table
 from namebatch.names.wanted import wanted
+from namebatch.ordinary import open_ordinary
 
 __all__ = ["NameList", "Row", "read_list", "read_pasted"]
 
@@ -52,8 +53,14 @@ def read_list(
     if not data.strip(b"\x00\t\n\r \xef\xbb\xbf\xff\xfe"):
         raise ListError(f'"{name}" is empty. Put one name on each line, under a header.')
     want = wanted(fields, columns, optional, instead)
-    table = read_table(Source(name, path.suffix.lower(), data, want.known))
-    return assemble(table, want, source=name, sha256=hashlib.sha256(data).hexdigest())
+    try:
+        table = read_table(Source(name, path.suffix.lower(), data, want.known))
+        return assemble(table, want, source=name, sha256=hashlib.sha256(data).hexdigest())
+    except MemoryError:
+        raise ListError(
+            f'"{name}" needs more memory than there is. Delete columns and sheets that are not '
+            "needed, or split the list into several ones."
+        ) from None
 
 
 def read_pasted(
@@ -100,7 +107,7 @@ def read_pasted(
 
 def _load(path: Path, name: str) -> bytes:
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             data = file.read(limits.FILE_BYTES + 1)
     except FileNotFoundError:
         raise ListError(f'There is no file "{shown(str(path), 200)}". Check the name.') from None
@@ -108,7 +115,9 @@ def _load(path: Path, name: str) -> bytes:
         raise ListError(f'"{name}" is a folder. Give the list file in it.') from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"
-        raise ListError(f'"{name}" cannot be opened: {reason}.') from error
+        raise ListError(
+            f'"{name}" cannot be opened: {reason}. Save the list as a file that can be read.'
+        ) from error
     _refuse_large(len(data), f'"{name}"')
     return data
 

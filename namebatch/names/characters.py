@@ -121,11 +121,14 @@ def shown(text: str, limit: int = 60) -> str:
         limit: most characters taken over from the text.
     """
     cut = text[:limit]
-    safe = "".join(
-        character if _is_seen(character) or character in JOINERS else f"<{code_of(character)}>"
-        for character in cut
-    )
+    safe = cut if cut.isprintable() else "".join(map(_as_seen, cut))
     return safe + "…" if len(text) > limit else safe
+
+
+def _as_seen(character: str) -> str:
+    """The character, or its code if nobody would see it."""
+    plain = _is_seen(character) or character in JOINERS
+    return character if plain else f"<{code_of(character)}>"
 
 
 def _is_seen(character: str) -> bool:

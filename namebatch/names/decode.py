@@ -78,7 +78,9 @@ def decode(data: bytes, known: Callable[[str], bool]) -> Decoded:
     if unmarked:
         return _decoded(data, unmarked, "UTF-16", guessed=True)
     try:
-        return Decoded(data.decode("utf-8"), "UTF-8")
+        # Some databases write signs beyond U+FFFF as two halves, each in UTF-8 of its own
+        # (CESU-8, Unicode Technical Report #26); tidying joins them.
+        return Decoded(data.decode("utf-8", "surrogatepass"), "UTF-8")
     except UnicodeDecodeError:
         return _eight_bit(data, known)
 

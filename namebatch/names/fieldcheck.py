@@ -42,7 +42,8 @@ def check_field(
 
     Yields:
         Holds for an empty, over-long or unusable text, for a placeholder, and for marks without a
-        letter or too many on one; warnings for a sign alone, for letters that look like those of
+        letter or too many on one; in an over-long one no more is looked for.
+        Warnings for a sign alone, for letters that look like those of
         another script, for what another program left in it, for what looks like a spreadsheet
         formula or like two columns in one, and for a name that hardly is one.
     """
@@ -88,6 +89,8 @@ def check_field(
     if len(unusable) > _MOST_SHOWN:
         more = len(unusable) - _MOST_SHOWN
         yield hold("unusable-character", f"{where}: {more} more such characters. Held.")
+    if len(text) > limits.FIELD_CHARACTERS:
+        return  # some of the patterns below take the square of a text's length
     yield from _lone_mark(text, where)
     yield from _flood(text, where)
     yield from check_misread(text, where)

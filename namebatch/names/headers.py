@@ -1,7 +1,7 @@
 """Finding the header line, or the want of one."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import islice
 from typing import Final
 
@@ -52,18 +52,20 @@ def find_heading(table: Table, wanted: Wanted, *, pasted: bool = False) -> Headi
     if found is None:
         raise ListError("The list is empty. Put one name on each line, under a header.")
     at, cells = found
-    record = table.records[at]
+    record, blank = table.records[at], sum(one.lines for one in table.records[:at])
     if any(map(wanted.known, cells[:1] if pasted else cells)):
         width = _width(table) if table.grid else len(_trimmed(cells))
-        return _named(table, record, cells[:width], at)
+        return replace(_named(table, record, cells[:width], at), blank=blank)
     below = list(islice(filled, limits.TITLE_LINES))
     if not pasted:
         _refuse_title(table, cells, below, wanted)
     width = _width(table) if table.grid or pasted else len(_trimmed(cells))
     if width == 1:
-        return Heading(("name",), at, at, tuple(_headless(table, record, cells[0], below, wanted)))
+        return Heading(
+            ("name",), at, blank, tuple(_headless(table, record, cells[0], below, wanted))
+        )
     if pasted:
-        return _in_order(table, wanted, width, at)
+        return replace(_in_order(table, wanted, width, at), blank=blank)
     called = table.place.lower()
     raise ListError(
         f"None of the headers of the list is one that the template needs. "
@@ -114,11 +116,11 @@ def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Headi
             f"{limits.CELL_CHARACTERS:,} characters "
             f'("{shown(long, 30)}"). Is a quotation mark missing there?'
         )
-    headers: list[str] = []
+    headers: dict[str, None] = {}
     findings: list[Finding] = []
     for column, cell in enumerate(cells, start=1):
         name = unused(cell or f"column {column}", headers)
-        headers.append(name)
+        headers[name] = None
         if cell and name != cell:
             text = (
                 f'{table.place} {record.line}: the header "{shown(cell)}" stands there more than '
@@ -129,7 +131,7 @@ def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Headi
     return Heading(tuple(headers), at + 1, at, tuple(findings))
 
 
-def unused(name: str, taken: Sequence[str]) -> str:
+def unused(name: str, taken: Container[str]) -> str:
     """The name, or with the first free number behind it: ``name (2)``."""
     if name not in taken:
         return name

@@ -11,6 +11,21 @@ UNZIPPED_BYTES: Final = 256 * 1024 * 1024
 ZIP_PARTS: Final = 2_000
 """Most parts in an XLSX or ODS file."""
 
+MARKUP: Final = 20_000_000
+"""Most signs ``<`` in the parts of an XLSX or ODS file: four for each of `CELLS`."""
+
+XML_DEPTH: Final = 200
+"""Deepest nesting in a part of an XLSX or ODS file; spreadsheet programs stay below 20."""
+
+SHEETS_TRIED: Final = 5
+"""How many sheets are read to find one that is not empty."""
+
+SHEET_CHARACTERS: Final = 64 * 1024 * 1024
+"""Most characters in the cells of a spreadsheet, each cell counted as often as it is repeated."""
+
+CELLS: Final = 5_000_000
+"""Most cells with something in them; each takes some hundred bytes of memory."""
+
 GRID_CELLS: Final = 10_000_000
 """Largest filled rectangle of a spreadsheet, in cells, empty ones included."""
 

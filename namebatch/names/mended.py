@@ -14,6 +14,9 @@ from namebatch.names.words import name_fields
 
 BY_HAND = "by-hand"
 HELD_BY_HAND = "held-by-hand"
+LEFT_OUT = "left-out"
+LEFT_OUT_REASON = "left out"
+"""The reason for holding a row that says: it is not wanted, and nobody need settle anything."""
 
 
 def mended_row(
@@ -23,6 +26,7 @@ def mended_row(
 
     What was found in a text or a quantity that is now another one is forgotten, and the new one
     is tidied and looked through like any other. Everything that was changed is told as a note.
+    Of a row that is left out on purpose nothing else is told.
 
     Args:
         row: as it was read.
@@ -35,18 +39,44 @@ def mended_row(
     """
     if mend is None or mend.is_empty:
         return row
-    texts = {name: tidy(text).text for name, text in mend.fields.items() if name in row.fields}
-    texts = {name: text for name, text in texts.items() if text != row.fields[name]}
+    texts = _texts(row, mend)
     findings = list(_still_true(row, mend, texts, columns))
     fields = {name: texts.get(name, said) for name, said in row.fields.items()}
     findings += _looked_through(row, fields, texts, columns, optional)
-    told = [*_said(row, texts), *_set(mend), *_made(row, mend)]
+    told = changes_told(row, mend)
     if told:
         findings.append(note(BY_HAND, f"{row.where}: changed by hand: {'; '.join(told)}."))
-    if mend.held:
+    if _is_left_out(mend):
+        findings = [hold(LEFT_OUT, f"{row.where} is left out on purpose.")]
+    elif mend.held:
         findings.append(_held(row, mend.held))
     quantity = row.quantity if mend.quantity is None else mend.quantity
     return replace(row, fields=fields, quantity=quantity, findings=tuple(findings), mend=mend)
+
+
+def changes_told(row: Row, mend: Mend) -> tuple[str, ...]:
+    """What a change by hand changes, each part in words; that the row is held is not among them.
+
+    Args:
+        row: as it was read.
+        mend: what was changed in it.
+    """
+    return (*_said(row, _texts(row, mend)), *_set(mend), *_made(row, mend))
+
+
+def _texts(row: Row, mend: Mend) -> dict[str, str]:
+    """Field → tidied text, where it is another one than the list's."""
+    texts = {name: tidy(text).text for name, text in mend.fields.items() if name in row.fields}
+    return {name: text for name, text in texts.items() if text != row.fields[name]}
+
+
+def is_left_out(row: Row) -> bool:
+    """True if somebody left a row out on purpose: it is held, and there is nothing to do."""
+    return any(finding.code == LEFT_OUT for finding in row.findings)
+
+
+def _is_left_out(mend: Mend) -> bool:
+    return mend.held.strip(" .").casefold() == LEFT_OUT_REASON
 
 
 def _still_true(

@@ -1,4 +1,4 @@
-"""What people call the places of a list: lines of a text file, rows of a spreadsheet."""
+"""What people call the places of a list: lines; rows in records of spreadsheets from before."""
 
 
 def kind(where: str) -> str:

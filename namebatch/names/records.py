@@ -15,6 +15,7 @@ from namebatch.names.table import Record
 
 _LINE: Final = re.compile(r"[^\r\n]*")
 _BREAK: Final = re.compile(r"\r\n|\r|\n")
+_EMPTY: Final = re.compile(r"[\r\n]+")
 _QUOTED: Final = re.compile(r'"([^"]*+(?:""[^"]*+)*+)"')
 
 
@@ -22,6 +23,8 @@ def split_records(
     text: str, delimiter: str, *, line: int = 1, start: int = 0, quotes: bool = True
 ) -> Iterator[Record]:
     """Split text into records, blank ones included; a line break at the end adds none.
+
+    Empty lines that follow one another are one record, see `Record.lines`.
 
     Args:
         text: the whole file.
@@ -35,6 +38,12 @@ def split_records(
     """
     at = start
     while at < len(text):
+        empty = _EMPTY.match(text, at)
+        if empty is not None:
+            count = _breaks_in(text, at, empty.end())
+            yield Record(line, ("",), lines=count)
+            at, line = empty.end(), line + count
+            continue
         record, end, breaks = _one_record(text, at, delimiter, line, quotes)
         yield record
         after = _BREAK.match(text, end)
@@ -67,7 +76,8 @@ def _one_record(
 
 
 def _breaks_in(text: str, start: int, end: int) -> int:
-    return sum(1 for _ in _BREAK.finditer(text, start, end))
+    pairs = text.count("\r\n", start, end)
+    return text.count("\n", start, end) + text.count("\r", start, end) - pairs
 
 
 def _end_of_line(text: str, at: int) -> int:

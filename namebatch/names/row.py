@@ -18,7 +18,7 @@ class Row:
         fields: template field → text, through the column mapping.
         quantity: how many to make; 0 when the quantity itself is what is wrong.
         order: the order or the customer that it belongs to; empty if the list does not say.
-        place: ``Line`` in a text file, ``Row`` in a spreadsheet.
+        place: ``Line``; ``Row`` in what was recorded of spreadsheets before.
         findings: what was tidied (notes), doubtful (warnings) or wrong (holds).
         mend: what was changed in it by hand, None for nothing; texts and quantity are those that
             were given then, `values` stay as they were read.

@@ -28,6 +28,7 @@ class _Layout:
 
     place: str
     headers: tuple[str, ...]
+    shown: tuple[str, ...]
     columns: Columns
     wanted: Wanted
     names: tuple[str, ...]
@@ -50,12 +51,15 @@ def assemble(
     """
     heading = find_heading(table, wanted, pasted=pasted)
     columns = match_columns(heading.headers, wanted)
-    layout = _Layout(table.place, heading.headers, columns, wanted, name_fields(wanted.fields))
+    headers, names = heading.headers, name_fields(wanted.fields)
+    safe = tuple(map(shown, headers))
+    layout = _Layout(table.place, headers, safe, columns, wanted, names)
     records = table.records[heading.first :]
     read = tuple(_row(record, layout) for record in records)
     filled = with_same_orders([row for row in read if row is not None], table.place)
     filled = with_repeats(filled, table.place)
     rows, habits = with_habits(filled, layout.names, table.place)
+    blank = sum(record.lines for record, row in zip(records, read, strict=True) if row is None)
     if not rows:
         called = table.place.lower()
         raise ListError(f"The list has a header {called} and nothing under it. Add the names.")
@@ -65,7 +69,7 @@ def assemble(
         headers=heading.headers,
         columns=_used(heading, columns),
         rows=rows,
-        blank_lines=table.blank_before + heading.blank + read.count(None),
+        blank_lines=table.blank_before + heading.blank + blank,
         reading=table.reading,
         findings=(*table.findings, *heading.findings, *columns.findings, *habits),
         place=table.place,
@@ -78,6 +82,8 @@ def _used(heading: Heading, columns: Columns) -> Mapping[str, str]:
 
 def _row(record: Record, layout: _Layout) -> Row | None:
     """One record as a row; None if it is blank."""
+    if not record.findings and not any(map(bare, record.cells)):
+        return None
     values, findings = _tidied_cells(record, layout)
     if not any(values.values()) and not record.findings:
         return None
@@ -88,7 +94,7 @@ def _row(record: Record, layout: _Layout) -> Row | None:
         header = layout.headers[index]
         fields[name] = values[header]
         optional = name in layout.wanted.optional
-        place = f'{where}, "{shown(header)}"'
+        place = f'{where}, "{layout.shown[index]}"'
         is_name = name in layout.names
         findings.extend(
             check_field(fields[name], place, optional=optional, name=is_name, alone=alone)
@@ -116,8 +122,8 @@ def _tidied_cells(record: Record, layout: _Layout) -> tuple[dict[str, str], list
     for index, cell in enumerate(record.cells):
         if not cell:
             continue
-        header = _header(index, layout.headers, values)
-        where = f'{layout.place} {record.line}, "{shown(header)}"'
+        header, seen = _header(index, layout, values)
+        where = f'{layout.place} {record.line}, "{seen}"'
         text, told = _tidied_cell(cell, where)
         findings.extend(told)
         if index < len(layout.headers):
@@ -130,10 +136,12 @@ def _tidied_cells(record: Record, layout: _Layout) -> tuple[dict[str, str], list
     return values, findings
 
 
-def _header(index: int, headers: Sequence[str], values: Mapping[str, str]) -> str:
-    if index < len(headers):
-        return headers[index]
-    return unused(f"column {index + 1}", tuple(values))
+def _header(index: int, layout: _Layout, values: Mapping[str, str]) -> tuple[str, str]:
+    """The header of a column, and how it is shown."""
+    if index < len(layout.headers):
+        return layout.headers[index], layout.shown[index]
+    name = unused(f"column {index + 1}", values)
+    return name, shown(name)
 
 
 def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:

@@ -4,10 +4,15 @@ import unicodedata
 from collections.abc import Sequence
 from typing import Final
 
+_TELLING: Final = 500
+
 
 def header_key(header: str) -> str:
-    """A header without what does not matter: case, spaces, underscores, punctuation."""
-    folded = unicodedata.normalize("NFC", header).casefold()
+    """A header without what does not matter: case, spaces, underscores, punctuation.
+
+    Of one that is no word any more the beginning tells.
+    """
+    folded = unicodedata.normalize("NFC", header[:_TELLING]).casefold()
     kept = "".join(sign for sign in folded if unicodedata.category(sign)[0] in "LMN")
     return kept or folded
 
@@ -17,7 +22,8 @@ def _keys(words: str) -> tuple[str, ...]:
 
 
 NAME: Final = _keys(
-    "name,names,full name,display name,name on tag,vollständiger name,namen,nom,nom complet,"
+    "name,names,full name,display name,name on tag,vollständiger name,"
+    "namen,aufschrift,beschriftung,nom,nom complet,"
     "noms,nombre,nombre completo,nombre y apellidos,naam,volledige naam,nome,nome completo,namn,"
     "navn,nimi,nafn,imię i nazwisko,nazwa,jméno,meno,név,nume,ime,emri,vardas,vārds,nimi,"
     "όνομα,ονοματεπώνυμο,имя,фио,ім'я,име,ad,isim,ad soyad,שם,שם מלא,الاسم,اسم,الاسم الكامل,"

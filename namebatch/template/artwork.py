@@ -13,6 +13,11 @@ from namebatch.template.problems import FileProblem
 
 LARGEST_BYTES = 64 * 1024 * 1024
 MOST_PIXELS = 100_000_000
+LONGEST_SIDE = 65_535
+"""In pixels; no JPEG can have more (ITU-T T.81)."""
+MOST_PASSES = 64
+"""Scans of a progressive JPEG, thumbnails included; programs write about ten."""
+_PASS = b"\xff\xda"
 _ORIENTATION = 0x0112
 """The EXIF tag that says which way up a camera was held."""
 
@@ -29,18 +34,22 @@ def read_raster(data: bytes, place: str) -> RasterPicture:
     if len(data) > LARGEST_BYTES:
         raise FileProblem(place, f"is larger than {LARGEST_BYTES >> 20} MiB; make it smaller.")
     picture = _opened(data, place)
+    if picture.format == "JPEG" and data.count(_PASS) > MOST_PASSES:
+        raise FileProblem(place, "is put together from too many passes; save it again as PNG.")
     try:
         picture.load()
         upright = picture.getexif().get(_ORIENTATION, 1) in (0, 1)
         if picture.format == "JPEG" and upright and picture.mode in ("RGB", "L"):
             return RasterPicture(data, "jpeg", picture.size)
         plain = _plain(ImageOps.exif_transpose(picture))
+        return RasterPicture(encoded(plain), "png", plain.size)
+    except MemoryError:
+        raise FileProblem(place, "needs more memory than there is; scale it down.") from None
     except Exception as error:  # Pillow raises many kinds for broken files
         reason = "cut short" if "truncated" in str(error).lower() else "damaged"
         raise FileProblem(
             place, f"is {reason} and cannot be read to its end; save or copy it again."
         ) from None
-    return RasterPicture(encoded(plain), "png", plain.size)
 
 
 def pixel_size(data: bytes, place: str) -> tuple[int, int]:
@@ -56,8 +65,8 @@ def _opened(data: bytes, place: str) -> Image.Image:
     """A picture whose header is fine and small enough to be decoded."""
     try:
         with warnings.catch_warnings():
-            # The size is held against our own limit below.
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+            # The size is held against our own limit below; of frames only the first is used.
+            warnings.simplefilter("ignore")
             picture = Image.open(BytesIO(data), formats=["PNG", "JPEG"])
     except Image.DecompressionBombError:
         raise FileProblem(place, _too_many("far too many")) from None
@@ -68,6 +77,11 @@ def _opened(data: bytes, place: str) -> Image.Image:
     width, height = picture.size
     if width * height > MOST_PIXELS:
         raise FileProblem(place, _too_many(f"{width} × {height}"))
+    if max(width, height) > LONGEST_SIDE:
+        raise FileProblem(
+            place,
+            f"is {width} × {height} pixels; its sides can have {LONGEST_SIDE} at most, cut it off.",
+        )
     return picture
 
 
@@ -89,8 +103,8 @@ def _plain(picture: Image.Image) -> Image.Image:
 
 def _eight_bits(picture: Image.Image) -> Image.Image:
     """Grey of 16 bits in 8; Pillow would cut off bright values, and forget the see-through one."""
-    values = np.asarray(picture).astype(np.int64)
-    grey = Image.fromarray(np.clip(values >> 8, 0, 255).astype(np.uint8))
+    values = np.asarray(picture)
+    grey = Image.fromarray((np.clip(values, 0, 0xFFFF) >> 8).astype(np.uint8))
     clear = picture.info.get("transparency")
     if not isinstance(clear, int):
         return grey

@@ -45,6 +45,11 @@ LOST = 0.01
 MOST_RINGS = 20_000
 """A picture that falls into more pieces is noise."""
 
+MOST_STEPS = 500_000
+"""And so is one with edges between more neighbouring pixels; that many take a quarter minute."""
+
+_NOISE = "falls into thousands of specks; smooth it or cut it out first."
+
 
 @dataclass(frozen=True, slots=True)
 class Trace:
@@ -161,13 +166,15 @@ def _parts(
     crossings = int(np.sum(flags[:, 1:] != flags[:, :-1]) + np.sum(flags[1:] != flags[:-1]))
     if crossings == 0:
         return [], 1.0
+    if crossings > MOST_STEPS:
+        raise FileProblem(name, _NOISE)
     soft = np.sum((grid > 0.1) & (grid < 0.9)) > 0.25 * crossings
     lines = contour_generator(z=grid, name="serial").lines(0.5)
     least_px2 = speck_mm2 / float(to_mm.prod())
     traced = [np.asarray(line, dtype=np.float64) for line in lines]
     rings = [ring for ring in traced if abs(_area(ring)) >= least_px2]
     if len(rings) > MOST_RINGS:
-        raise FileProblem(name, "falls into thousands of specks; smooth it or cut it out first.")
+        raise FileProblem(name, _NOISE)
     outer: list[Polygon] = []
     inner: list[Polygon] = []
     longest = (0, 1.0)

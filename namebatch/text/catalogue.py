@@ -196,7 +196,9 @@ def load_catalogue(folder: Path | None = None, chosen: str | None = None) -> Cat
     own: list[FaceInfo] = []
     for place in (bundled("fonts"), Path.cwd() / "fonts"):
         if place.is_dir():
-            files = sorted(p for p in place.iterdir() if p.suffix.lower() in SUFFIXES)
+            files = sorted(
+                p for p in place.iterdir() if p.suffix.lower() in SUFFIXES and p.is_file()
+            )
             own += [own_file(path) for path in files]
     listed = _listed(bundled("fonts") / "fonts.toml")
     infos = [face for face in listed if isinstance(face, FaceInfo)]

@@ -7,17 +7,21 @@ from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
+import shapely
 import uharfbuzz as hb
 from shapely import MultiPolygon
 
-from namebatch.curves import Flattener, Sink
+from namebatch.curves import Sink
 from namebatch.errors import FontError
-from namebatch.text.glyphs import polygons_of, without_specks
+from namebatch.ordinary import open_ordinary
+from namebatch.text.glyphs import GlyphFlattener, TooIntricate, polygons_of, without_specks
 from namebatch.text.languages import likely_language
 from namebatch.text.runs import NEUTRAL, Item, items_of
 
 FILE_LIMIT = 64 * 2**20
 UNITS_PER_EM = (16, 16384)  # OpenType `head`
+MOST_EMS = 50
+"""How far a glyph may reach; the longest swashes take ten."""
 CAPITALS = 0.714
 """Height of capitals in ems of the Noto family, which covers most scripts (read in the file)."""
 SPACED_SCRIPTS = frozenset({"Latn", "Cyrl", "Grek", "Hebr", "Armn", "Geor", "Zyyy", "Zinh"})
@@ -152,7 +156,11 @@ class Face:
         # HarfBuzz would take the language from this machine's locale: the same list must
         # give the same piece everywhere.
         buffer.language = likely_language(item.script, text, language)
-        hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
+        try:
+            hb.shape(self._font, buffer, {"liga": False, "clig": False} if extra else {})
+        except MemoryError:
+            why = "its rules put ever more glyphs in the place of one"
+            raise FontError(_broken(self.name, self.path, why)) from None
         glyphs: list[Glyph] = []
         x = 0.0
         infos = buffer.glyph_infos
@@ -168,15 +176,37 @@ class Face:
         self._font.draw_glyph(gid, self._pens, sink)
 
     def glyph_shape(self, gid: int, tolerance: float) -> MultiPolygon:
-        """A glyph as polygons, chords within `tolerance` font units of the curve; cached."""
+        """A glyph as polygons, chords within `tolerance` font units of the curve; cached.
+
+        Raises:
+            FontError: the glyph is damaged, or too intricate for any letter.
+        """
         key = (gid, tolerance)
         shape = self._shapes.get(key)
         if shape is None:
-            flattener = Flattener(tolerance)
-            self.draw(gid, flattener)
-            filled = polygons_of(flattener.finish())
+            filled = self._filled(gid, tolerance)
             shape = self._shapes[key] = without_specks(filled, (self.units_per_em / 100) ** 2)
         return shape
+
+    def _filled(self, gid: int, tolerance: float) -> MultiPolygon:
+        """A glyph as polygons, specks included."""
+        flattener = GlyphFlattener(tolerance)
+        self.draw(gid, flattener)
+        rings = flattener.finish()
+        far = MOST_EMS * self.units_per_em
+        if any(max(map(abs, point)) > far for ring in rings for point in ring):
+            why = f"its glyph {gid} is more than {MOST_EMS} times as large as its em"
+            raise FontError(_broken(self.name, self.path, why))
+        try:
+            if not flattener.full:
+                return polygons_of(rings)
+        except TooIntricate:
+            pass
+        except (shapely.GEOSException, ValueError) as error:
+            why = f"the shape of its glyph {gid} makes no sense"
+            raise FontError(_broken(self.name, self.path, why)) from error
+        why = f"its glyph {gid} is drawn with too many points, parts or crossings to be worked on"
+        raise FontError(_broken(self.name, self.path, why))
 
     def mass(self, gid: int) -> tuple[float, float]:
         """Area of a glyph and x of its centre of mass, in font units; roughly, cached."""
@@ -233,14 +263,16 @@ class Face:
 
 def _read(name: str, path: Path) -> bytes:
     try:
-        if path.stat().st_size > FILE_LIMIT:
-            raise FontError(_broken(name, path, f"it is larger than {FILE_LIMIT // 2**20} MiB"))
-        data = path.read_bytes()
-    except OSError as error:
+        with open_ordinary(path) as file:
+            data = file.read(FILE_LIMIT + 1)
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or "its name cannot be used"
         raise FontError(
-            f'The file of the typeface "{name}" cannot be read ({path.name}: {error.strerror}). '
+            f'The file of the typeface "{name}" cannot be read ({path.name}: {why}). '
             "Install its font package or put the file into fonts/."
         ) from error
+    if len(data) > FILE_LIMIT:
+        raise FontError(_broken(name, path, f"it is larger than {FILE_LIMIT // 2**20} MiB"))
     if data[:4] not in (b"\0\1\0\0", b"OTTO", b"true", b"ttcf"):
         raise FontError(_broken(name, path, "it is neither a TTF nor an OTF file"))
     return data

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from shapely import MultiPolygon
 
+from namebatch.errors import FontError
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.template.textbox import TextBox
 from namebatch.text.astray import Astray, marks_astray
@@ -91,6 +92,20 @@ def fit(
     Returns:
         The text as set, or the finding that holds the row; its message lacks the line.
     """
+    try:
+        return _fit(text, faces, box, by_letter, common, spare)
+    except FontError as error:  # of one glyph: the others of the typeface may be fine
+        return hold("no-glyph", f'"{text}" cannot be set. {error}')
+
+
+def _fit(
+    text: str,
+    faces: Sequence[Face],
+    box: TextBox,
+    by_letter: bool,
+    common: Common | None,
+    spare: Spare,
+) -> SetText | Finding:
     text = recased(text, box.case, box.language)
     chain = chain_for(text, faces, spare)
     if chain is None:
@@ -139,6 +154,15 @@ def reach(
     Returns:
         None when it will be held.
     """
+    try:
+        return _reach(text, faces, box, spare)
+    except FontError:
+        return None
+
+
+def _reach(
+    text: str, faces: Sequence[Face], box: TextBox, spare: Spare
+) -> tuple[float, Candidate] | None:
     text = recased(text, box.case, box.language)
     chain = chain_for(text, faces, spare)
     if chain is None or marks_astray(text, chain):

@@ -8,9 +8,57 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from namebatch.curves import Point
+from namebatch.curves import Flattener, Point
+
+MOST_POINTS = 30_000
+MOST_CONTOURS = 1_000
+MOST_CROSSINGS = 20_000
+"""Of one glyph. Designers' most ornate ones stay far below; more takes minutes and gigabytes."""
+_AT_ONCE = 500
+
+
+class TooIntricate(Exception):
+    """A glyph that nobody drew by hand: too many points, contours or crossings."""
+
+
+class GlyphFlattener(Flattener):
+    """A flattener that takes no more once a glyph has too many points.
+
+    Attributes:
+        full: it has taken no more.
+    """
+
+    def __init__(self, tolerance: float) -> None:
+        super().__init__(tolerance)
+        self.full = False
+        self._most = MOST_POINTS
+
+    def line(self, x: float, y: float) -> None:
+        """A straight line."""
+        if self._room():
+            super().line(x, y)
+
+    def quad(self, x1: float, y1: float, x: float, y: float) -> None:
+        """A quadratic Bézier, as chords."""
+        if self._room():
+            super().quad(x1, y1, x, y)
+
+    def cubic(self, x1: float, y1: float, x2: float, y2: float, x: float, y: float) -> None:
+        """A cubic Bézier, as chords."""
+        if self._room():
+            super().cubic(x1, y1, x2, y2, x, y)
+
+    def close(self) -> None:
+        """Close the contour."""
+        self._most -= len(self._ring)
+        super().close()
+
+    def _room(self) -> bool:
+        self.full = self.full or len(self._ring) > self._most or len(self.rings) > MOST_CONTOURS
+        return not self.full
 
 
 def polygons_of(rings: Sequence[Sequence[Point]]) -> MultiPolygon:
@@ -21,16 +69,23 @@ def polygons_of(rings: Sequence[Sequence[Point]]) -> MultiPolygon:
 
     Returns:
         The valid region that has a winding number other than zero; empty without area.
+
+    Raises:
+        TooIntricate: there are more points, contours or crossings than are worked on.
     """
     lines = [shapely.LinearRing(ring) for ring in rings if _has_extent(ring)]
     if not lines:
         return MultiPolygon()
+    if len(lines) > MOST_CONTOURS or sum(map(len, rings)) > MOST_POINTS:
+        raise TooIntricate
     simple = _without_crossings(lines)
     if simple is not None:
         return simple
+    sides = np.concatenate([_sides(line) for line in lines])
+    _refuse_crossings(sides)
     noded = shapely.unary_union(lines)
     cells = shapely.get_parts(shapely.polygonize([noded]))
-    inside = [cell for cell in cells if _winding(cell.representative_point(), lines) != 0]
+    inside = [cell for cell in cells if _winding(cell.representative_point(), sides) != 0]
     return as_multipolygon(shapely.union_all(inside))
 
 
@@ -86,15 +141,29 @@ def _without_crossings(lines: Sequence[shapely.LinearRing]) -> MultiPolygon | No
     return as_multipolygon(solid)
 
 
-def _winding(point: shapely.Point, lines: Sequence[shapely.LinearRing]) -> int:
+def _sides(line: shapely.LinearRing) -> NDArray[np.float64]:
+    """The sides of a ring, (n, 4): x and y of one end and of the other."""
+    xy = shapely.get_coordinates(line)
+    return np.hstack([xy[:-1], xy[1:]])
+
+
+def _refuse_crossings(sides: NDArray[np.float64]) -> None:
+    """Refuse sides that meet each other more often than is worked on, before they are cut there."""
+    lines = shapely.linestrings(sides.reshape(-1, 2, 2))
+    tree = shapely.STRtree(lines)
+    # each side meets itself and both of its neighbours
+    most = 3 * len(lines) + 2 * MOST_CROSSINGS
+    for start in range(0, len(lines), _AT_ONCE):
+        most -= tree.query(lines[start : start + _AT_ONCE], predicate="intersects").shape[1]
+        if most < 0:
+            raise TooIntricate
+
+
+def _winding(point: shapely.Point, sides: NDArray[np.float64]) -> int:
     """Winding number of closed lines about a point (Sunday's crossing count)."""
     x, y = point.x, point.y
-    total = 0
-    for line in lines:
-        xy = shapely.get_coordinates(line)
-        x0, y0, x1, y1 = xy[:-1, 0], xy[:-1, 1], xy[1:, 0], xy[1:, 1]
-        left = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
-        up = (y0 <= y) & (y1 > y) & (left > 0)
-        down = (y0 > y) & (y1 <= y) & (left < 0)
-        total += int(np.count_nonzero(up)) - int(np.count_nonzero(down))
-    return total
+    x0, y0, x1, y1 = sides.T
+    left = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
+    up = (y0 <= y) & (y1 > y) & (left > 0)
+    down = (y0 > y) & (y1 <= y) & (left < 0)
+    return int(np.count_nonzero(up)) - int(np.count_nonzero(down))

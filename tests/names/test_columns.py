@@ -28,6 +28,8 @@ def match(
         ("NAME|Team_Name", "name|team name", {"name": 0, "team name": 1}, None),
         ("First Name|x", "first_name", {"first_name": 0}, None),
         ("Vorname|Anzahl", "name", {"name": 0}, 1),
+        ("Farbe|Aufschrift|Anzahl", "name", {"name": 1}, 2),
+        ("Aufschrift|Name", "name", {"name": 1}, None),
         ("Anzahl|Vor- und Zuname|Name", "name", {"name": 2}, 0),
         ("Nom|Quantité", "name", {"name": 0}, 1),
         ("Nombre|Cantidad", "name", {"name": 0}, 1),

@@ -13,7 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from namebatch.errors import ListError
-from namebatch.names import limits, read_list, read_pasted
+from namebatch.names import limits, read_list, read_pasted, rows
+from namebatch.names.row import Row
+from namebatch.names.table import Record
 from namebatch.pipeline import MOST_PIECES
 from tests.names.helpers import codes, read
 
@@ -138,6 +140,33 @@ def test_row_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     assert len(read(tmp_path, "name\nAda\nBo\n").rows) == 2
     with pytest.raises(ListError, match="more than 3 lines"):
         read(tmp_path, "name\nAda\nBo\nCy\n")
+
+
+def test_blank_lines_come_as_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However many follow one another, they are looked at once, counted and limited one by one."""
+    seen: list[Record] = []
+    row = rows._row
+
+    def noted(record: Record, layout: rows._Layout) -> Row | None:
+        seen.append(record)
+        return row(record, layout)
+
+    monkeypatch.setattr(rows, "_row", noted)
+    text = "\n\r\n\rname,team\n\n\nAda,\n" + ",\n" * 4 + "  ,\n" + "\n" * 500 + "Bo,\n" + "\n" * 90
+    found = read(tmp_path, text)
+    assert [(row.line, row.fields["name"]) for row in found.rows] == [(7, "Ada"), (513, "Bo")]
+    assert found.blank_lines == 3 + 2 + 4 + 1 + 500 + 90
+    assert [(record.line, record.lines) for record in seen if not any(record.cells)] == [
+        (5, 2),
+        (8, 4),
+        (13, 500),
+        (514, 90),
+    ]
+    monkeypatch.setattr(limits, "ROWS", 602)
+    with pytest.raises(ListError, match="more than 602 lines. Delete empty ones at its end"):
+        read(tmp_path, text)
+    monkeypatch.setattr(limits, "ROWS", 603)
+    assert len(read(tmp_path, text).rows) == 2
 
 
 def test_limit_of_lines_with_anything_in_them(

@@ -1,9 +1,11 @@
 """A row with what was changed in it by hand: new texts are looked through, old remarks go."""
 
+from dataclasses import replace
+
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.names import read_pasted
 from namebatch.names.mend import Mend, TextMend
-from namebatch.names.mended import mended_row
+from namebatch.names.mended import is_left_out, mended_row
 from namebatch.names.row import Row
 
 COLUMNS = {"name": "Name", "team": "Team"}
@@ -87,3 +89,14 @@ def test_everything_that_was_changed_is_told() -> None:
         '"Ada" and "Teasel", moved 1 mm right and 2.5 mm down; bridges 2.5 mm wide; 3 to make '
         "instead of 1."
     )
+
+
+def test_a_row_left_out_on_purpose_says_nothing_else() -> None:
+    """Nobody need settle anything about it, whatever stands in it; it is held all the same."""
+    row = Row(7, {"name": "", "team": "x"}, {"name": "", "team": "x"}, 0, (), "")
+    row = replace(row, findings=(hold("empty-field", 'Line 7, "name": is empty. Held.'),))
+    out = mended_row(row, Mend(held="left out"), COLUMNS)
+    assert out.held
+    assert is_left_out(out)
+    assert [finding.message for finding in out.findings] == ["Line 7 is left out on purpose."]
+    assert not is_left_out(mended_row(row, Mend(held="ask the crew"), COLUMNS))

@@ -2,9 +2,8 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
 from typing import Final
 
 from namebatch.errors import ListError
@@ -59,12 +58,19 @@ def read(source: Source) -> Table:
 
 def counted(records: Iterator[Record], name: str) -> tuple[Record, ...]:
     """All records, or `ListError` if there are more than a list may have."""
-    kept = tuple(islice(few_enough(records, name), limits.ROWS + 1))
-    if len(kept) > limits.ROWS:
-        raise ListError(
-            f'"{name}" has more than {limits.ROWS:,} lines. Split it into several lists.'
-        )
-    return kept
+    return tuple(few_enough(_few_lines(records, name), name))
+
+
+def _few_lines(records: Iterable[Record], name: str) -> Iterator[Record]:
+    lines = 0
+    for record in records:
+        lines += record.lines
+        if lines > limits.ROWS:
+            raise ListError(
+                f'"{name}" has more than {limits.ROWS:,} lines. Delete empty ones at its end, or '
+                "split it into several lists."
+            )
+        yield record
 
 
 def _marked(records: Sequence[Record], decoded: Decoded) -> Iterator[Record]:

@@ -6,24 +6,23 @@ stream and only counted.
 """
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
-from xml.parsers import expat
 
 from namebatch.errors import ListError
 from namebatch.names import limits
+from namebatch.names.formats.markup import local_name, walk
 from namebatch.names.formats.package import damaged
 
 _REFERENCE: Final = re.compile(r"([A-Za-z]{1,3})(\d{1,7})")
 _ERRORS_KEPT: Final = 20
-
-Start = Callable[[str, dict[str, str]], None]
+_LAST_ROW: Final = 10_000_000
+"""Far below the last row that there can be in a sheet (1,048,576; ECMA-376)."""
 
 
 @dataclass(slots=True)
 class _Extent:
-    """Rectangle of filled cells seen so far; None bounds while there are none."""
+    """Rectangle of filled cells seen so far; `bottom` is below 0 while there are none."""
 
     name: str
     top: int = 0
@@ -31,6 +30,7 @@ class _Extent:
     bottom: int = -1
     right: int = -1
     filled: int = 0
+    before: int = 0
 
     def add(self, row: int, column: int, rows: int = 1, columns: int = 1) -> None:
         """Take in a block of filled cells and check the limits."""
@@ -41,12 +41,18 @@ class _Extent:
         self.right = max(self.right, column + columns - 1)
         self.filled += 1
         height, width = self.bottom - self.top + 1, self.right - self.left + 1
-        if height * width > limits.GRID_CELLS or self.filled > limits.GRID_CELLS:
+        if self.before + height * width > limits.GRID_CELLS or self.filled > limits.GRID_CELLS:
             raise ListError(
                 f'"{self.name}": the filled cells of a sheet span {height:,} rows by {width:,} '
                 f"columns, more than {limits.GRID_CELLS:,} cells. Delete stray cells far from "
                 "the list, or save the list alone as CSV."
             )
+
+    def next_sheet(self) -> None:
+        """Begin with another sheet of the same file; their rectangles add up."""
+        if self.bottom >= 0:
+            self.before += (self.bottom - self.top + 1) * (self.right - self.left + 1)
+        self.bottom = self.right = -1
 
 
 @dataclass(slots=True)
@@ -59,17 +65,22 @@ class _XlsxCounter:
     inside: bool = False
     is_error: bool = False
     errors: list[str] = field(default_factory=list)
+    shared: int = 0
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        local = tag.rpartition(":")[2]
+        local = local_name(tag)
         if local == "row":
             said = attributes.get("r", "")
-            self.row = int(said) - 1 if said.isdecimal() and len(said) < 9 else self.row + 1
+            self.row = int(said) - 1 if said.isdecimal() else self.row + 1
+            if self.row >= _LAST_ROW:
+                raise damaged(self.extent.name)
             self.column = -1
         elif local == "c":
             self._place(attributes.get("r"))
             self.inside = True
-            self.is_error = attributes.get("t") == "e"
+            kind = attributes.get("t")
+            self.is_error = kind == "e"
+            self.shared += kind == "s"
         elif self.inside:
             self.inside = False
             self.extent.add(max(self.row, 0), self.column)
@@ -77,7 +88,7 @@ class _XlsxCounter:
                 self.errors.append(f"{_letters(self.column)}{max(self.row, 0) + 1}")
 
     def end(self, tag: str) -> None:
-        if tag.rpartition(":")[2] == "c":
+        if local_name(tag) == "c":
             self.inside = False
 
     def _place(self, reference: str | None) -> None:
@@ -102,64 +113,76 @@ class _OdsCounter:
     columns: int = 1
     in_cell: bool = False
     filled: bool = False
+    text: int = 0
+    characters: int = 0
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        local = tag.rpartition(":")[2]
+        local = local_name(tag)
         if local == "table":
             self.row = 0
-            self.extent = _Extent(self.extent.name)
+            self.extent.next_sheet()
         elif local == "table-row":
             self.rows = _repeat(attributes, "number-rows-repeated")
             self.column = 0
         elif local in ("table-cell", "covered-table-cell"):
             self.columns = _repeat(attributes, "number-columns-repeated")
             self.in_cell = True
+            self.text = 0
             self.filled = any(key.endswith(("value-type", ":value")) for key in attributes)
         elif self.in_cell:
             self.filled = True
+            if local == "s":
+                self.text += _repeat(attributes, ":c")
+
+    def data(self, text: str) -> None:
+        """Count what stands in a cell."""
+        self.text += len(text)
 
     def end(self, tag: str) -> None:
-        local = tag.rpartition(":")[2]
+        local = local_name(tag)
         if local in ("table-cell", "covered-table-cell"):
             if self.filled:
                 self.extent.add(self.row, self.column, self.rows, self.columns)
+                self.characters += self.text * self.rows * self.columns
+                refuse_long(self.characters, self.extent.name)
             self.column += self.columns
             self.in_cell = False
         elif local == "table-row":
             self.row += self.rows
 
 
-def check_xlsx_part(part: bytes, name: str) -> tuple[str, ...]:
-    """Check one part of an XLSX file; gives back cells with a formula error (``B4``).
+def check_xlsx_part(part: bytes, name: str) -> tuple[tuple[str, ...], int]:
+    """Check one part of an XLSX file.
+
+    Returns:
+        Cells with a formula error (``B4``), and how many cells have a shared text.
 
     Raises:
         ListError: if filled cells reach too far, or the part is not well-formed.
     """
     counter = _XlsxCounter(_Extent(name))
-    _parse(part, name, counter.start, counter.end)
-    return tuple(counter.errors)
+    walk(part, name, counter.start, counter.end)
+    return tuple(counter.errors), counter.shared
 
 
 def check_ods_content(part: bytes, name: str) -> None:
     """Check the content part of an ODS file; errors as for XLSX."""
     counter = _OdsCounter(_Extent(name))
-    _parse(part, name, counter.start, counter.end)
+    walk(part, name, counter.start, counter.end, counter.data)
 
 
-def _parse(part: bytes, name: str, start: Start, end: Callable[[str], None]) -> None:
-    parser = expat.ParserCreate()
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
+def refuse_long(characters: int, name: str) -> None:
+    """Refuse cells whose texts, as often as they stand there, would fill the memory.
 
-    def refuse(*_: object) -> None:
-        # No spreadsheet program writes a document type; it is where entities hide.
-        raise damaged(name)
-
-    parser.StartDoctypeDeclHandler = refuse
-    try:
-        parser.Parse(part, True)
-    except (expat.ExpatError, ValueError, LookupError) as error:
-        raise damaged(name) from error
+    Raises:
+        ListError: there are more than `limits.SHEET_CHARACTERS`.
+    """
+    if characters > limits.SHEET_CHARACTERS:
+        raise ListError(
+            f'"{name}": the cells hold more than {limits.SHEET_CHARACTERS // 10**6} million '
+            "characters. Delete columns and sheets that are not needed, or save the list alone as "
+            "CSV."
+        )
 
 
 def _repeat(attributes: dict[str, str], key: str) -> int:

@@ -53,15 +53,17 @@ def unpack(data: bytes, name: str) -> Mapping[str, bytes]:
         with zipfile.ZipFile(io.BytesIO(data)) as package:
             entries = package.infolist()
             _refuse_bombs(entries, name)
-            return {
-                entry.filename: package.read(entry)
+            parts = {
+                entry.filename: _content(package, entry)
                 for entry in entries
                 if entry.filename.endswith(_KEPT) or entry.filename == "mimetype"
             }
-    except ListError:
+    except (ListError, MemoryError):
         raise
     except Exception as error:  # zipfile raises a dozen kinds for damaged packages
         raise damaged(name) from error
+    _refuse_markup(parts, name)
+    return parts
 
 
 def repack(parts: Mapping[str, bytes]) -> io.BytesIO:
@@ -80,6 +82,20 @@ def damaged(name: str) -> ListError:
         f'"{name}" is damaged or not a complete spreadsheet. Open it in the program it was made '
         "with, save it again, or save the list as CSV."
     )
+
+
+def _content(package: zipfile.ZipFile, entry: zipfile.ZipInfo) -> bytes:
+    """One part; asked for its size, the reader unpacks no more than that."""
+    with package.open(entry) as stream:
+        return stream.read(entry.file_size)
+
+
+def _refuse_markup(parts: Mapping[str, bytes], name: str) -> None:
+    if sum(content.count(b"<") for content in parts.values()) > limits.MARKUP:
+        raise ListError(
+            f'"{name}" has more cells and other elements in it than any list needs. Delete columns '
+            "and sheets that are not needed, or save the list alone as CSV."
+        )
 
 
 def _refuse_bombs(entries: list[zipfile.ZipInfo], name: str) -> None:

@@ -35,7 +35,7 @@ def read_workbook(parts: Mapping[str, bytes], name: str, kind: str) -> Table:
     """
     try:
         return _read(parts, name, kind)
-    except (NamebatchError, KeyboardInterrupt, SystemExit):
+    except (NamebatchError, MemoryError, KeyboardInterrupt, SystemExit):
         raise
     except BaseException as error:  # a panic in the reader does not derive from Exception
         raise damaged(name) from error
@@ -44,14 +44,14 @@ def read_workbook(parts: Mapping[str, bytes], name: str, kind: str) -> Table:
 def _read(parts: Mapping[str, bytes], name: str, kind: str) -> Table:
     with CalamineWorkbook.from_filelike(repack(parts)) as book:
         visible = [(at, meta) for at, meta in enumerate(book.sheets_metadata) if _is_list(meta)]
-        for at, meta in visible:
+        for at, meta in visible[: limits.SHEETS_TRIED]:
             sheet = book.get_sheet_by_index(at)
             records = tuple(few_enough(_records(sheet, name), name))
             if records:
                 return Table(
                     records=records,
                     reading=f'{kind}, sheet "{shown(meta.name)}"',
-                    place="Row",
+                    place="Line",
                     grid=True,
                     blank_before=records[0].line - 1,
                     findings=_others(len(book.sheets_metadata), meta.name),

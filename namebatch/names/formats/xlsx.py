@@ -6,6 +6,7 @@ from namebatch.finding import warn
 from namebatch.names.formats.extent import check_xlsx_part
 from namebatch.names.formats.model import ListFormat, Source
 from namebatch.names.formats.package import part_names, unpack
+from namebatch.names.formats.shared import check_shared
 from namebatch.names.formats.workbook import read_workbook
 from namebatch.names.table import Table
 
@@ -22,19 +23,21 @@ def read(source: Source) -> Table:
         ListError: for damage, a password, or more than the limits allow.
     """
     parts = unpack(source.data, source.name)
-    errors = [
-        cell
-        for part, content in parts.items()
-        if part.endswith(".xml")
-        for cell in check_xlsx_part(content, source.name)
-    ]
+    errors: list[str] = []
+    cells = 0
+    contents = [content for part, content in parts.items() if part.endswith(".xml")]
+    for content in contents:
+        failed, shared = check_xlsx_part(content, source.name)
+        errors += failed
+        cells += shared
+    check_shared(contents, cells, source.name)
     table = read_workbook(parts, source.name, "XLSX")
     if not errors:
         return table
-    cells = ", ".join(errors[:10])
+    which = ", ".join(errors[:10])
     doubt = warn(
         "cell-errors",
-        f'"{source.name}" has formulas that ended in an error (cells {cells}); they are read as '
+        f'"{source.name}" has formulas that ended in an error (cells {which}); they are read as '
         "empty. Mend them in the spreadsheet.",
     )
     return Table(

@@ -129,10 +129,10 @@ def test_hidden_sheets_are_passed_over(tmp_path: Path) -> None:
     assert [row.fields["name"] for row in names.rows] == ["Ada"]
 
 
-def test_messages_say_row(tmp_path: Path) -> None:
-    """In a spreadsheet people look for rows, not lines."""
+def test_messages_say_line(tmp_path: Path) -> None:
+    """One word for the places of any list, whatever it came in; the number is that of the row."""
     names = read(tmp_path, xlsx_bytes([["name", "qty"], ["Ada", 2.5]]), file="x.xlsx")
-    assert names.rows[0].findings[0].message.startswith('Row 2, "qty": "2.5" is not a whole')
+    assert names.rows[0].findings[0].message.startswith('Line 2, "qty": "2.5" is not a whole')
 
 
 def test_one_column_without_header(tmp_path: Path) -> None:
