@@ -17,6 +17,7 @@ from namebatch.sheet.model import RUN_ORDER, CutPath
 
 _SVG: Final = "{http://www.w3.org/2000/svg}"
 _STEP: Final = re.compile(r"([MLAZ])([^MLAZ]*)")
+_FARTHEST_MM: Final = 100_000.0
 _OPERATIONS: Final = {f"op-{operation}": operation for operation in RUN_ORDER}
 
 
@@ -55,8 +56,11 @@ def read_cut_svg(data: bytes, name: str, height_mm: float) -> Drawing:
                     filled = path.get("fill", "none") != "none"
                     colours[operation] = path.get("fill" if filled else "stroke", "#000000")
                     for points, bulges in _rings(path.get("d", ""), height_mm):
+                        _check_ring(points, bulges)
                         cuts.append(CutPath(operation, owner.get("id", ""), points, filled, bulges))
-    except (ParseError, DefusedXmlException, ValueError, KeyError, IndexError) as error:
+    except (
+        ParseError, DefusedXmlException, ValueError, LookupError, ArithmeticError
+    ) as error:  # fmt: skip
         raise _not_ours(name) from error
     return Drawing(tuple(cuts), colours)
 
@@ -85,15 +89,25 @@ def read_cut_dxf(data: bytes, name: str) -> Drawing:
             rows = list(line.get_points("xyb"))
             bulges = tuple(bulge for _, _, bulge in rows)
             points = tuple((x, y) for x, y, _ in rows)
+            _check_ring(points, bulges)
             filled = operation == "engrave"
             cuts.append(CutPath(operation, owner, points, filled, bulges if any(bulges) else ()))
-    except (ezdxf.DXFError, ValueError, KeyError, IndexError) as error:  # type: ignore[attr-defined]
+    except Exception as error:  # the library raises many kinds for broken files
         raise _not_ours(name) from error
     return Drawing(tuple(cuts), colours)
 
 
 def _not_ours(name: str) -> MeasureError:
     return MeasureError(f"{name} is not a cut file of this program any more. Make the job again.")
+
+
+def _check_ring(points: tuple[Point, ...], bulges: tuple[float, ...]) -> None:
+    """Refuse a ring that encloses nothing or lies nowhere."""
+    if len(points) < 2 or (len(points) < 3 and not any(bulges)):
+        raise ValueError("a line that encloses nothing")
+    figures = (*bulges, *(figure for point in points for figure in point))
+    if not all(abs(figure) <= _FARTHEST_MM for figure in figures):
+        raise ValueError("a line that leads far away")
 
 
 def _rings(data: str, height: float) -> Iterator[tuple[tuple[Point, ...], tuple[float, ...]]]:

@@ -19,6 +19,8 @@ REMAKES: Final = "remakes"
 """Folder below a job's own for what is made of it again."""
 _MOST_MM: Final = 10_000.0
 _MOST_REMAKES: Final = 200
+_LARGEST_BYTES: Final = 256 * 1024 * 1024
+"""No cut file of a sheet comes near."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +72,8 @@ def read_job_sheet(job: Path, sheet_id: str) -> JobSheet:
     size = _numbers(entry.get("size_mm"), 2)
     frame = _numbers(entry.get("frame_mm"), 4)
     scale = _numbers(entry.get("cut_scale", [1.0, 1.0]), 2)
+    if min(*size, *frame[2:], *scale) <= 0:
+        raise _no_sizes()
     cutter = manifest.get("cutter")
     bed = cutter.get("bed_mm") if isinstance(cutter, dict) else None
     sides = None if bed is None else _numbers(bed, 2)
@@ -134,7 +138,8 @@ def _verified(job: Path, paths: Mapping[str, str]) -> tuple[str, bytes]:
     """The first cut file and what is in it, if it is the one that was made."""
     path, digest = next(iter(paths.items()))
     try:
-        data = (job / path).read_bytes()
+        with (job / path).open("rb") as file:
+            data = file.read(_LARGEST_BYTES)
     except OSError as error:
         raise MeasureError(f"{path} cannot be read: {error.strerror}.") from error
     if sha256(data).hexdigest() != digest:
@@ -155,7 +160,11 @@ def _corners(frame: tuple[float, ...], affine: Affine) -> dict[str, Point]:
 def _numbers(value: object, count: int) -> tuple[float, ...]:
     """So many numbers of a manifest, which may come from anywhere."""
     if isinstance(value, list) and len(value) == count:
-        numbers = [float(one) for one in value if isinstance(one, int | float)]
+        numbers = [one for one in value if isinstance(one, int | float)]
         if len(numbers) == count and all(abs(number) <= _MOST_MM for number in numbers):
-            return tuple(numbers)
-    raise MeasureError(f"{MANIFEST} does not tell the sheet's sizes. Make the job again.")
+            return tuple(map(float, numbers))
+    raise _no_sizes()
+
+
+def _no_sizes() -> MeasureError:
+    return MeasureError(f"{MANIFEST} does not tell the sheet's sizes. Make the job again.")

@@ -8,13 +8,19 @@ from typing import Annotated, Any, Final
 from pydantic import AfterValidator, Field, model_validator
 
 from namebatch.errors import MendError
-from namebatch.names.limits import FIELD_CHARACTERS, QUANTITY
+from namebatch.names.limits import FIELD_CHARACTERS, FILLED_ROWS, QUANTITY
 from namebatch.names.mend import Mend, mend_of, plain_mend
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
 from namebatch.template.schema import At, Plain, Table
 from namebatch.template.toml_file import parse_toml
 
 MOST_BYTES: Final = 16 * 1024 * 1024
+MOST_TOML_BYTES: Final = 2 * 1024 * 1024
+"""Of what people write by hand; its reader is slow, and programs write JSON."""
+MOST_NAMES: Final = 1_000
+"""Fields or texts of one row; no list has half as many columns."""
+MOST_PROBLEMS: Final = 1_000
+"""So many are enough to see what is wrong; the rest of the file is not looked at."""
 FORMAT: Final = 1
 HIGHEST_MM: Final = 500.0
 WIDEST_MM: Final = 50.0
@@ -51,13 +57,13 @@ class TextTable(Table):
 class MendTable(Table):
     """``[line.14]``."""
 
-    fields: dict[str, Text] = Field(default_factory=dict)
-    text: dict[str, TextTable] = Field(default_factory=dict)
+    fields: dict[str, Text] = Field(default_factory=dict, max_length=MOST_NAMES)
+    text: dict[str, TextTable] = Field(default_factory=dict, max_length=MOST_NAMES)
     font: Plain | None = None
     bridge_mm: Annotated[float, Field(gt=0.0, le=WIDEST_MM)] | None = None
     quantity: Annotated[int, Field(ge=1, le=QUANTITY)] | None = None
     held: Plain | None = None
-    was: dict[str, str] = Field(default_factory=dict)
+    was: dict[str, str] = Field(default_factory=dict, max_length=MOST_NAMES)
 
 
 def mend_from(table: object, place: str, problems: Problems) -> Mend | None:
@@ -117,6 +123,9 @@ def _tables(path: Path) -> dict[str, Any]:
     if len(data) > MOST_BYTES:
         raise FileProblem(name, f"is larger than {MOST_BYTES // 2**20} MiB; shorten it.")
     if not data.removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"{"):
+        if len(data) > MOST_TOML_BYTES:
+            most = f"{MOST_TOML_BYTES // 2**20} MiB"
+            raise FileProblem(name, f"is larger than {most}; shorten it, or write it as JSON.")
         return parse_toml(data, name)
     try:
         found = json.loads(data.decode("utf-8-sig"), object_pairs_hook=_without_twins)
@@ -129,11 +138,11 @@ def _tables(path: Path) -> dict[str, Any]:
 
 def _without_twins(pairs: Sequence[tuple[str, Any]]) -> dict[str, Any]:
     """A JSON table; of two entries with one name the reader would keep the last in silence."""
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise ValueError(f'"{twice[:40]}" stands twice in one table')
+    found: dict[str, Any] = {}
+    for name, value in pairs:
+        if name in found:
+            raise ValueError(f'"{name[:40]}" stands twice in one table')
+        found[name] = value
     return found
 
 
@@ -141,8 +150,14 @@ def _lines(tables: object, problems: Problems) -> dict[int, Mend]:
     if not isinstance(tables, dict):
         problems.add("line", "needs tables by line of the list, [line.14].")
         return {}
+    if len(tables) > FILLED_ROWS:
+        problems.add("line", f"holds changes of more than {FILLED_ROWS} lines; no list is so long.")
+        return {}
     found: dict[int, Mend] = {}
     for key, table in tables.items():
+        if len(problems) > MOST_PROBLEMS:
+            problems.add("line", "the rest was not looked at; mend these first.")
+            break
         place = joined("line", [key])
         if not (key.isascii() and key.isdigit() and len(key) < 10 and key == str(int(key))):
             problems.add(place, "needs the number of a line of the list, [line.14].")

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import Final
 
@@ -109,13 +110,13 @@ def wanted_copies(record: Record, words: Sequence[str]) -> Copies:
         made.setdefault(piece.line, []).append(piece)
     rows = {row.line: row for row in record.rows}
     wanted: dict[int, set[int]] = {}
-    problems: dict[str, None] = {}
+    unknown: dict[str, None] = {}
     said = said_ids(words)
     if not said:
         raise RemakeError("No piece is named. Give --piece L14-2, or --file with one id a line.")
     for word in said:
         meant = _ID.fullmatch(word)
-        line = int(meant[1]) if meant else 0
+        line = _line_of(word)
         copy = int(meant[2]) if meant and meant[2] else None
         numbers = set(_numbers(made.get(line, ()))) if line in rows else set()
         if meant and meant[3] and word.upper() not in {piece.id for piece in made.get(line, ())}:
@@ -123,12 +124,21 @@ def wanted_copies(record: Record, words: Sequence[str]) -> Copies:
         if numbers and (copy is None or copy in numbers):
             wanted.setdefault(line, set()).update(numbers if copy is None else {copy})
         else:
-            problems.setdefault(_told(word, rows.get(line), made, record.list.place))
-    if problems:
-        told = list(problems)
-        more = [f"and {len(told) - _TOLD} more."] if len(told) > _TOLD else []
-        raise RemakeError("Not all of these pieces were made.", [*told[:_TOLD], *more])
+            unknown.setdefault(word)
+    if unknown:
+        told = dict.fromkeys(
+            _told(word, rows.get(_line_of(word)), made, record.list.place)
+            for word in islice(unknown, _TOLD)
+        )
+        more = [f"and {len(unknown) - _TOLD} more."] if len(unknown) > _TOLD else []
+        raise RemakeError("Not all of these pieces were made.", [*told, *more])
     return {line: tuple(sorted(wanted[line])) for line in sorted(wanted)}
+
+
+def _line_of(word: str) -> int:
+    """The line that an id names; 0 for what is no id."""
+    meant = _ID.fullmatch(word)
+    return int(meant[1]) if meant else 0
 
 
 def ids_of(copies: Mapping[int, Sequence[int]]) -> tuple[str, ...]:

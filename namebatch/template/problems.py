@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from itertools import islice
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -11,6 +12,8 @@ from namebatch.errors import NamebatchError
 
 M = TypeVar("M", bound=BaseModel)
 
+MOST_COMPARED = 2_000
+"""Words that one is compared with to find what was meant; each takes some microseconds."""
 MOST_TOLD = 200
 """Beyond this many problems the list helps nobody; the rest is counted."""
 
@@ -75,7 +78,7 @@ def nearest(word: object, known: Iterable[str]) -> str | None:
     """The known word that was most likely meant."""
     if not isinstance(word, str):
         return None
-    by_lower = {name.lower(): name for name in known}
+    by_lower = {name.lower(): name for name in islice(known, MOST_COMPARED)}
     found = get_close_matches(word.lower()[:80], by_lower, n=1, cutoff=0.6)
     return by_lower[found[0]] if found else None
 
@@ -141,6 +144,8 @@ def sentence(entry: Mapping[str, Any], model: type[BaseModel]) -> str:
         return f"must be one of {', '.join(words)}, not {value}.{hint}"
     if kind == "value_error":
         return str(context.get("error", entry["msg"]))
+    if kind == "too_long" and isinstance(entry.get("input"), Mapping):
+        return f"must be a table of at most {context['max_length']} entries; take some out."
     bound = _bound(kind, context)
     if bound:
         return f"must be {bound}, not {value}."

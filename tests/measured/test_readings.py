@@ -42,7 +42,7 @@ def test_a_workbook_is_read_too(tmp_path: Path) -> None:
         sheet.append(row)
     book.save(tmp_path / "read.xlsx")
     (one,) = read_readings(tmp_path / "read.xlsx", "mark", ("x_mm", "y_mm"))
-    assert (one.place, one.name, one.values) == ("Row 2", "top-left", {"x_mm": 12.25, "y_mm": 300})
+    assert (one.place, one.name, one.values) == ("Line 2", "top-left", {"x_mm": 12.25, "y_mm": 300})
 
 
 def test_lines_of_a_form_that_are_empty_do_not_count(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from namebatch.errors import RemakeError
+from namebatch.remake import spoiled
 from namebatch.remake.record import Record, read_record
 from namebatch.remake.spoiled import ids_of, ids_of_file, said_faces, wanted_copies
 from tests.remake import jobs
@@ -110,3 +111,15 @@ def test_a_file_without_ids_is_refused(tmp_path: Path, data: bytes | None, messa
         path.write_bytes(data)
     with pytest.raises(RemakeError, match=rf'"spoiled.csv" {message}|"spoiled.csv".*{message}'):
         ids_of_file(path)
+
+
+def test_what_was_meant_is_looked_for_a_few_times_only(
+    record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Among tens of thousands of wrong ids only those that are told are compared with others."""
+    compared: list[object] = []
+    monkeypatch.setattr(spoiled, "nearest", lambda word, known: compared.append(word))
+    with pytest.raises(RemakeError, match="Not all of these pieces were made") as told:
+        wanted_copies(record, [f"tail{number}" for number in range(20_000)])
+    assert told.value.problems[-1] == "and 19970 more."
+    assert len(compared) == 30

@@ -10,6 +10,7 @@ from shapely.validation import explain_validity
 from namebatch.curves import Flattener, Path, Point, draw, transform
 from namebatch.template.problems import FileProblem, Problems
 from namebatch.template.shapes import CHORD_MM, at_origin
+from namebatch.template.svg.density import too_close
 from namebatch.template.svg.extent import path_bounds
 from namebatch.template.svg.walk import read_drawing
 from namebatch.template.svg.walk_model import Drawing, Drawn
@@ -135,6 +136,9 @@ def _closed(path: Path, drawn: Drawn, guide: bool, problems: Problems) -> list[l
     flattener = Flattener(CHORD_MM)
     draw(path, flattener)
     flattener.finish()
+    crowded = too_close(flattener.rings)
+    if crowded:
+        raise FileProblem(drawn.place, f"{crowded}.")
     found = []
     for ring, closed in zip(flattener.rings, flattener.closed, strict=True):
         points = [p for i, p in enumerate(ring) if p != ring[i - 1]]
@@ -176,6 +180,10 @@ def _polygon(rings: list[tuple[LinearRing, str]], name: str, problems: Problems)
             f"is a second outline beside {_bare(rings[outer[0]][1], name)}; a base is one piece.",
         )
     if len(outer) != 1 or max(depths) > 1:
+        return None
+    crowded = too_close([line.coords for line, _ in rings])
+    if crowded:
+        problems.add(name, f"{crowded}.")
         return None
     holes = [rings[i][0].coords for i, depth in enumerate(depths) if depth == 1]
     drawn = Polygon(rings[outer[0]][0].coords, holes)

@@ -2,11 +2,15 @@
 
 import base64
 import binascii
+import os
 import re
+import subprocess
+import sys
 from math import floor, sqrt
+from pathlib import Path
+from typing import NoReturn
 from xml.etree.ElementTree import tostring
 
-import resvg_py
 from defusedxml.ElementTree import fromstring
 
 from namebatch.template.artwork import pixel_size, read_raster
@@ -19,6 +23,10 @@ from namebatch.template.svg.walk import root_size
 DPI = 600.0
 LEAST_DPI = 150.0
 MOST_PIXELS = 40_000_000
+MOST_SECONDS = 60
+"""A picture of so many pixels with a few wide blurs takes a tenth of that."""
+MOST_MEMORY = 3 * 1024**3
+"""Address space for drawing it: each see-through group and filter has a layer of its own."""
 SAME_SHAPE = 1e-4
 """A view box that differs less from its drawing's proportions is meant to fill it."""
 _DATA = re.compile(r"\s*data:image/\w+;base64,(.*)", re.IGNORECASE | re.DOTALL)
@@ -28,7 +36,8 @@ def rasterise(data: bytes, name: str, size_mm: tuple[float, float]) -> RasterPic
     """An SVG file as pixels at 600 dpi of its final size; fewer if that would be too many.
 
     Nothing is read from outside the file: `references.check` has refused such files, and
-    resvg gets neither folders nor typefaces.
+    resvg gets neither folders nor typefaces. It works in a process of its own with bounded time
+    and memory: few lines can ask for filters and patterns that take for ever.
 
     Args:
         data: the file's bytes, checked already.
@@ -47,24 +56,37 @@ def rasterise(data: bytes, name: str, size_mm: tuple[float, float]) -> RasterPic
             "use flat shapes without gradients and effects.",
         )
     width, height = (max(1, round(side / 25.4 * dpi)) for side in size_mm)
+    return read_raster(_drawn(_in_pixels(data, name, (width, height)), name, width, height), name)
+
+
+def _drawn(text: str, name: str, width: int, height: int) -> bytes:
+    """A drawing as PNG, made in a process of its own."""
+    drawer = str(Path(__file__).with_name("drawer.py"))
+    limits = (width, height, MOST_SECONDS, MOST_MEMORY)
+    paths = os.pathsep.join(path for path in sys.path if path)
     try:
-        png = resvg_py.svg_to_bytes(
-            svg_string=_in_pixels(data, name, (width, height)),
-            width=width,
-            height=height,
-            dpi=96.0,  # how resvg turns mm inside the drawing into px
-            skip_system_fonts=True,
+        done = subprocess.run(
+            [sys.executable, "-P", drawer, *map(str, limits)],
+            input=text.encode(),
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            timeout=MOST_SECONDS,
+            env={**os.environ, "PYTHONPATH": paths},
+            check=False,
         )
-    except FileProblem:
-        raise
-    except BaseException as error:
-        # A fault inside resvg arrives as a BaseException of its own kind.
-        if isinstance(error, KeyboardInterrupt | SystemExit | GeneratorExit):
-            raise
-        raise FileProblem(
-            name, "cannot be drawn; save it as plain SVG, or export a PNG at 300 dpi."
-        ) from None
-    return read_raster(bytes(png), name)
+    except subprocess.TimeoutExpired:
+        _refuse(name, f"takes more than {MOST_SECONDS} seconds to draw")
+    except OSError as error:
+        _refuse(name, f"cannot be drawn here ({error.strerror})")
+    if done.returncode != 0 or not done.stdout:
+        _refuse(name, "cannot be drawn, or takes too much memory or time")
+    return done.stdout
+
+
+def _refuse(name: str, what: str) -> NoReturn:
+    raise FileProblem(
+        name, f"{what}; save it as plain SVG without effects, or export a PNG at 300 dpi."
+    ) from None
 
 
 def resolution(size_mm: tuple[float, float]) -> float:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Mapping
 from namebatch.template.problems import FileProblem, Problems, shown
 from namebatch.template.svg.node import DEEPEST, MOST_NODES, Node
 
-_URL = re.compile(r"url\(\s*(['\"]?)(.*?)\1\s*\)", re.IGNORECASE | re.DOTALL)
+_URL = re.compile(r"url\(", re.IGNORECASE)
 _DATA_IMAGE = re.compile(r"data:image/(?:png|jpe?g);base64,", re.IGNORECASE)
+MOST_COPIES = 2 * DEEPEST
+"""So deep may copies lie in copies; the way through a drawing goes down as far."""
 LINK_TAGS = ("a",)
 """A link that a person would click; nothing is fetched for it."""
 
@@ -59,9 +61,30 @@ def _targets(node: Node) -> Iterator[str]:
             if node.tag not in LINK_TAGS and value.strip():
                 yield value.strip()
         elif "(" in value:
-            yield from (match[2].strip() for match in _URL.finditer(value))
+            yield from urls(value)
     if node.tag == "style" and "(" in node.text:
-        yield from (match[2].strip() for match in _URL.finditer(node.text))
+        yield from urls(node.text)
+
+
+def urls(text: str) -> Iterator[str]:
+    """What stands in every ``url(…)`` of a text, each place looked at once."""
+    at = 0
+    while (match := _URL.search(text, at)) is not None:
+        end = text.find(")", match.end())
+        if end < 0:
+            return
+        at = end + 1
+        inside = text[match.end() : end].strip()
+        if inside[:1] in ("'", '"') and inside[:1] != inside[1:][-1:]:
+            # a bracket inside of the quotation marks does not end it
+            closing = text.find(inside[0], end)
+            end = -1 if closing < 0 else text.find(")", closing)
+            if end < 0:
+                yield inside
+                return
+            at = end + 1
+            inside = text[match.end() : end].strip()
+        yield inside.strip("'\"").strip()
 
 
 class _Weigher:
@@ -73,35 +96,41 @@ class _Weigher:
     def __init__(self, ids: Mapping[str, Node], name: str) -> None:
         self._ids = ids
         self._name = name
-        self._known: dict[Node, int] = {}
+        self._known: dict[Node, tuple[int, int]] = {}
         self._open: set[Node] = set()
 
-    def weigh(self, node: Node, depth: int) -> int:
-        """How many elements the element stands for.
+    def weigh(self, node: Node, depth: int) -> tuple[int, int]:
+        """How many elements the element stands for, and how deep they lie below it.
 
         Raises:
             FileProblem: too many, nested too deeply, or part of itself.
         """
-        if node in self._known:
-            return self._known[node]
         place = f"{self._name} {node.label}"
         if node in self._open:
             raise FileProblem(place, "is used inside itself; take that copy out.")
-        if depth > 2 * DEEPEST:
+        total, below = self._known.get(node, (0, 0))
+        if depth + below > MOST_COPIES:
             raise FileProblem(place, "is a copy of a copy too many times over; simplify it.")
+        if total:
+            return total, below
         self._open.add(node)
         total = 1
-        for child in node.children:
-            total += self.weigh(child, depth + 1)
-        # A style sheet's rules name targets for others, not for itself.
-        for target in _targets(node) if node.tag != "style" else ():
-            other = self._ids.get(target[1:])
-            if other is not None:
-                total += self.weigh(other, depth + 1)
+        for inner in self._drawn_with(node):
+            more, deep = self.weigh(inner, depth + 1)
+            total, below = total + more, max(below, deep + 1)
         self._open.discard(node)
         if total > MOST_NODES:
             raise FileProblem(
                 place, f"stands for more than {MOST_NODES} elements once its copies are drawn."
             )
-        self._known[node] = total
-        return total
+        self._known[node] = total, below
+        return total, below
+
+    def _drawn_with(self, node: Node) -> Iterator[Node]:
+        """Its own elements, then those that it refers to."""
+        yield from node.children
+        # A style sheet's rules name targets for others, not for itself.
+        for target in _targets(node) if node.tag != "style" else ():
+            other = self._ids.get(target[1:])
+            if other is not None:
+                yield other

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from namebatch.template.problems import Problems
+from namebatch.template.problems import FileProblem, Problems
 from namebatch.template.svg.node import Node
 
 INHERITED = {
@@ -37,10 +37,11 @@ OWN = {
     "transform": "",
 }
 _KNOWN = INHERITED | OWN
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SELECTOR = re.compile(r"(\*|[a-zA-Z][\w-]*)?((?:[.#][\w-]+)*)")
 _PART = re.compile(r"([.#])([\w-]+)")
 MOST_RULES = 20_000
+MOST_STEPS = 4_000_000
+"""Rules that are held against elements, and what they set there, all taken together."""
 
 Style = Mapping[str, str]
 
@@ -66,9 +67,15 @@ class _Rule:
 
 @dataclass(slots=True)
 class StyleSheet:
-    """All rules of a drawing, filed under one word that an element must have."""
+    """All rules of a drawing, filed under one word that an element must have.
 
+    Attributes:
+        name: of the file, for messages.
+    """
+
+    name: str = ""
     _rules: dict[str, list[_Rule]] = field(default_factory=dict)
+    _steps: int = 0
 
     def add(self, rule: _Rule) -> None:
         """File a rule under its rarest word."""
@@ -81,20 +88,46 @@ class StyleSheet:
         self._rules.setdefault(key, []).append(rule)
 
     def declared(self, node: Node) -> dict[str, str]:
-        """The properties that the element sets, in CSS's order of precedence."""
+        """The properties that the element sets, in CSS's order of precedence.
+
+        Raises:
+            FileProblem: the style sheet would keep the machine busy for very long.
+        """
         classes = frozenset((node.get("class") or "").split())
         found = {key: value for key, value in node.attributes.items() if key in _KNOWN}
         rules: list[_Rule] = []
         if self._rules:
             keys = {"*", node.tag, f"#{node.get('id')}", *(f".{name}" for name in classes)}
             for key in sorted(keys):
-                rules += (rule for rule in self._rules.get(key, ()) if rule.fits(node, classes))
+                filed = self._rules.get(key, ())
+                self._count(len(filed))
+                rules += (rule for rule in filed if rule.fits(node, classes))
             rules.sort(key=lambda rule: rule.weight)
+            self._count(sum(len(rule.declared) for rule in rules))
         inline = declarations(node.get("style") or "")
         layers = [entry for rule in rules for entry in rule.declared] + inline
         for important in (False, True):
             found.update((key, value) for key, value, strong in layers if strong is important)
         return found
+
+    def _count(self, steps: int) -> None:
+        self._steps += steps
+        if self._steps > MOST_STEPS:
+            raise FileProblem(
+                self.name,
+                "has so many style rules for so many elements that reading it would take too "
+                "long; put the styles on the shapes themselves.",
+            )
+
+
+def without_comments(text: str) -> str:
+    """A style sheet with a space for each comment; one that does not end is no comment."""
+    parts: list[str] = []
+    at = 0
+    while (start := text.find("/*", at)) >= 0 and (end := text.find("*/", start + 2)) >= 0:
+        parts += text[at:start], " "
+        at = end + 2
+    return "".join((*parts, text[at:]))
 
 
 def computed(parent: Style, declared: Mapping[str, str]) -> dict[str, str]:
@@ -121,7 +154,7 @@ def initial() -> dict[str, str]:
 def declarations(text: str) -> list[tuple[str, str, bool]]:
     """``key: value`` pairs that matter here, and whether they are ``!important``."""
     found = []
-    for entry in _COMMENT.sub(" ", text).split(";"):
+    for entry in without_comments(text).split(";"):
         key, colon, value = entry.partition(":")
         key = key.strip().lower()
         value, important, _ = value.partition("!")
@@ -138,13 +171,13 @@ def style_sheet(root: Node, name: str, problems: Problems) -> StyleSheet:
     Selectors are element names, classes and ids, alone or joined, in lists; anything else is
     noted as a problem, as is an at-rule other than ``@font-face``.
     """
-    sheet = StyleSheet()
+    sheet = StyleSheet(name)
     order = 0
     for node in root.walk():
         if node.tag != "style":
             continue
         place = f"{name} {node.label}"
-        text = _COMMENT.sub(" ", node.text).replace("<!--", " ").replace("-->", " ")
+        text = without_comments(node.text).replace("<!--", " ").replace("-->", " ")
         for block in text.split("}"):
             selectors, brace, body = block.partition("{")
             selectors = selectors.rsplit(";", 1)[-1].strip()

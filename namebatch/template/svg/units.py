@@ -23,6 +23,8 @@ NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _LENGTH = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z]*|%)\s*", re.ASCII)
 _NUMBER = re.compile(NUMBER, re.ASCII)
 _TRANSFORM = re.compile(r"[\s,]*([a-zA-Z]+)\s*\(([^()]*)\)[\s,]*", re.ASCII)
+LONGEST = 400
+"""Characters of a number or a length; no program writes half as many."""
 LARGEST = 1e7
 """No number of a drawing may be larger; it keeps sums far from the end of a float."""
 
@@ -33,7 +35,7 @@ def number(text: str) -> float:
     Raises:
         ValueError: it is none, not finite, or far too large.
     """
-    if _NUMBER.fullmatch(text.strip()) is None:
+    if len(text) > LONGEST or _NUMBER.fullmatch(text.strip()) is None:
         raise ValueError(f'"{text.strip()[:30]}" is not a number')
     value = float(text)
     if not isfinite(value) or abs(value) > LARGEST:
@@ -51,7 +53,7 @@ def length(text: str, whole: float) -> float:
     Raises:
         ValueError: it is none, or its unit depends on a typeface.
     """
-    match = _LENGTH.fullmatch(text)
+    match = _LENGTH.fullmatch(text) if len(text) <= LONGEST else None
     if match is None:
         raise ValueError(f'"{text.strip()[:30]}" is not a length')
     value, unit = number(match[1]), match[2].lower()

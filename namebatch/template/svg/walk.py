@@ -9,10 +9,22 @@ from namebatch.template.svg.elements import SHAPES, element_path
 from namebatch.template.svg.extent import reach, within
 from namebatch.template.svg.node import Node, parse
 from namebatch.template.svg.style import Style, StyleSheet, computed, initial, style_sheet
-from namebatch.template.svg.units import PX_MM, fit, length, number, transform, view_box
+from namebatch.template.svg.units import (
+    LARGEST,
+    PX_MM,
+    fit,
+    length,
+    number,
+    transform,
+    view_box,
+)
 from namebatch.template.svg.walk_model import Drawing, Drawn
 
 GROUPS = ("g", "a", "svg", "switch")
+MOST_PARTS = 500_000
+"""Steps of all paths together, copies counted as often as they are drawn."""
+LEAST_SIDE = 0.001
+"""Of the drawing, in px; a smaller one has no shape that could be scaled."""
 MOST_STRETCH = 1e12
 """Bound of a map's figures, so that everything stays finite."""
 SILENT = (
@@ -62,6 +74,7 @@ class _Walker:
         self.effects: list[tuple[str, str]] = []
         self.texts: list[str] = []
         self.group_count = 0
+        self.parts = 0
 
     def drawing(self) -> Drawing:
         """The whole drawing."""
@@ -108,6 +121,13 @@ class _Walker:
         if tag in SHAPES:
             if here.style["visibility"] == "visible":
                 path = element_path(node, here.viewport)
+                self.parts += len(path)
+                if self.parts > MOST_PARTS:
+                    raise FileProblem(
+                        place,
+                        f"takes the drawing past {MOST_PARTS} lines and curves, copies counted; "
+                        "simplify it.",
+                    )
                 if path:
                     drawn = Drawn(
                         path, here.affine, here.style, here.opacity, here.groups, here.viewport,
@@ -249,6 +269,8 @@ def root_size(root: Node) -> tuple[float, float, bool]:
         raise ValueError('has no size; write for example width="85mm" height="54mm"')
     if width <= 0 or height <= 0:
         raise ValueError("has a width or height that is not above zero")
+    if min(width, height) < LEAST_SIDE or max(width, height) > LARGEST:
+        raise ValueError(f"is {width:.4g} × {height:.4g} px; look at width, height and viewBox")
     return width, height, sized
 
 
