@@ -17,6 +17,7 @@ from namebatch.cli_serve import serve
 from namebatch.errors import NamebatchError, SettingsError
 
 if TYPE_CHECKING:
+    from namebatch.crew import Crew
     from namebatch.mends import Mend
 
 IMPOSSIBLE = 2
@@ -102,7 +103,22 @@ MendsFile = Annotated[
     typer.Option("--mends", metavar="FILE", help="Changes by hand, by line (TOML or JSON)."),
 ]
 Workers = Annotated[
-    int, typer.Option("--workers", metavar="N", min=1, max=256, help="Processes for the pieces.")
+    int | None,
+    typer.Option(
+        "--workers",
+        metavar="N",
+        min=1,
+        max=256,
+        help="Processes for the pieces; as many as the machine offers if left out.",
+    ),
+]
+ClusterAddress = Annotated[
+    str | None,
+    typer.Option(
+        "--cluster",
+        metavar="ADDRESS",
+        help="A long list is made by the workers of the dask scheduler there (HOST:PORT).",
+    ),
 ]
 Strict = Annotated[bool, typer.Option("--strict", help="Make nothing if any row is held.")]
 Replace = Annotated[bool, typer.Option("--replace", help="Replace another job in the folder.")]
@@ -176,7 +192,8 @@ def make(
     mends: MendsFile = None,
     material: MaterialName = None,
     board: BoardName = None,
-    workers: Workers = 1,
+    workers: Workers = None,
+    cluster: ClusterAddress = None,
     strict: Strict = False,
     replace: Replace = False,
 ) -> None:
@@ -193,7 +210,7 @@ def make(
         font,
         fill,
         keep_order,
-        workers,
+        workers or 0,
         by_order,
         spare,
         part_used,
@@ -202,7 +219,8 @@ def make(
         material,
         board,
     )
-    held = make_and_tell(list_file, settings, _folder(out), replace=replace, strict=strict)
+    place, crew = _folder(out), _crew(cluster)
+    held = make_and_tell(list_file, settings, place, replace=replace, strict=strict, crew=crew)
     raise typer.Exit(SOME_HELD if held else 0)
 
 
@@ -218,7 +236,7 @@ def check(
     mends: MendsFile = None,
     material: MaterialName = None,
     board: BoardName = None,
-    workers: Workers = 1,
+    workers: Workers = None,
     strict: Strict = False,
     as_json: Json = False,
 ) -> None:
@@ -233,7 +251,7 @@ def check(
         gap,
         _columns(column),
         font,
-        workers=workers,
+        workers=workers or 0,
         mends=_mends(mends),
         material=material,
         board=board,
@@ -247,13 +265,13 @@ def demo(
     out: Annotated[
         str, typer.Option("--out", metavar="DIR", help="Folder for the jobs.")
     ] = "namebatch-demo",
-    workers: Workers = 1,
+    workers: Workers = None,
     replace: Replace = False,
 ) -> None:
     """Make every bundled template from the example lists."""
     from namebatch.summary import demo_and_tell
 
-    held = demo_and_tell(_folder(out), workers, replace=replace)
+    held = demo_and_tell(_folder(out), workers or 0, replace=replace)
     raise typer.Exit(SOME_HELD if held else 0)
 
 
@@ -301,6 +319,15 @@ def _folder(text: str) -> Path:
     if not text.strip():
         raise SettingsError('--out is empty. Name a folder for the job, or "." for this one.')
     return Path(text)
+
+
+def _crew(address: str | None) -> Crew | None:
+    """The workers of a cluster; None without one."""
+    if address is None:
+        return None
+    from namebatch.cluster import cluster_at
+
+    return cluster_at(address)
 
 
 def _mends(path: Path | None) -> dict[int, Mend]:

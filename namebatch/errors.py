@@ -80,6 +80,14 @@ class SettingsError(NamebatchError):
     """The settings of a job contradict each other (`pipeline`)."""
 
 
+class WorkerError(NamebatchError):
+    """A process that made pieces ended without a word (`sections/`, `workers`)."""
+
+
+class ClusterError(WorkerError):
+    """A cluster cannot be had, or is gone (`cluster/`)."""
+
+
 class DeskError(NamebatchError):
     """What was asked for on the page cannot be done (`desk/`)."""
 

@@ -1,7 +1,7 @@
 """All that the output room needs to write one job."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from namebatch.names.row import NameList, Row
 from namebatch.piece import Piece
@@ -35,6 +35,23 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
+class Section:
+    """Which part of a large batch a job is.
+
+    Attributes:
+        number, of: 3 of 25.
+        pages: of the print file that the parts before it have.
+        stems: order → name of its files without ending; empty where the batch has no more than
+            one order.
+    """
+
+    number: int
+    of: int
+    pages: int = 0
+    stems: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """A batch, ready to be written.
 
@@ -51,6 +68,7 @@ class Job:
         notes: about the whole job, for summary and work card.
         totals: the counts.
         again: ids of its pieces, where it makes pieces of an earlier job again; else empty.
+        section: which part of a large batch it is; None where it is all of it.
     """
 
     template: Template
@@ -66,6 +84,13 @@ class Job:
     notes: tuple[str, ...]
     totals: Totals
     again: tuple[str, ...] = ()
+    section: Section | None = None
+
+    def called(self, kind: str) -> str:
+        """A kind of paper, and which part of a large batch it is about."""
+        if self.section is None:
+            return kind
+        return f"{kind}, part {self.section.number} of {self.section.of}"
 
     @property
     def title(self) -> str:

@@ -20,12 +20,17 @@ _OTHER_WAY = (
 )
 
 
-def reading_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:
-    """From how far the words of the rows can be read."""
+def text_heights(pieces: Sequence[Piece]) -> tuple[float, float] | None:
+    """Heights of the lowest and the highest text that the list gave, mm; None without one."""
     heights = [
         part.height_mm for piece in pieces for part in piece.letterings if part.box in piece.text
     ]
-    return (reading_note(min(heights), max(heights)),) if heights else ()
+    return (min(heights), max(heights)) if heights else None
+
+
+def height_notes(heights: tuple[float, float] | None) -> tuple[str, ...]:
+    """From how far the words of the rows can be read, by `text_heights`."""
+    return (reading_note(*heights),) if heights else ()
 
 
 def part_notes(pieces: Sequence[Piece]) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """The one module that knows the whole order: settings in, a job out."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -17,14 +17,15 @@ from namebatch.mends import check_mends, mended_rows
 from namebatch.names import read_list
 from namebatch.names.columns import listed
 from namebatch.names.row import NameList, Row
-from namebatch.notes import part_notes, plan_notes, reading_notes, speed_notes
+from namebatch.notes import height_notes, part_notes, plan_notes, speed_notes, text_heights
 from namebatch.outline.found_holes import wall_notes
 from namebatch.piece import Piece
 from namebatch.recorded import recorded_settings
 from namebatch.settings import Settings as Settings
 from namebatch.sheet import Filled, Stock, lay_out
+from namebatch.sheet.bounds import Bounds
 from namebatch.sheet.cost import cost_of
-from namebatch.sheet.model import Jig
+from namebatch.sheet.model import Jig, Sheet
 from namebatch.sheet.tight_clock import seconds_of
 from namebatch.sheet.wishes import Laid, NoWatch, Watch, Wishes, nobody_looks
 from namebatch.spares import Spare, only_copies, read_spare, with_spares
@@ -124,7 +125,7 @@ def plan_rows(settings: Settings, template: Template, workshop: Workshop, names:
     bleed = min(template.bleed_mm, gap / 2)
     check_materials(template, workshop)
     rows = mended_rows(names, settings.mends, template)
-    _check_total(sum(row.quantity for row in rows if not row.held))
+    check_total(sum(row.quantity for row in rows if not row.held))
     spare = read_spare(settings.spare)
     if settings.by_order:
         _check_orders(names, settings)
@@ -175,27 +176,31 @@ def checked_gap(gap_mm: float | None) -> float:
     return gap
 
 
+def found_rows(plan: Plan, progress: Progress) -> Iterator[tuple[Row, Piece | None]]:
+    """Make every piece and see whether a sheet has room for it, row by row; nothing is kept.
+
+    Yields:
+        A row with all its findings, and its piece; None where it is held.
+    """
+    total = len(plan.names.rows)
+    results = make_pieces(plan.maker, plan.rows, plan.settings.workers)
+    for done, (row, piece) in enumerate(results, start=1):
+        if piece is not None:
+            row, piece = made_cuttable(row, piece, plan.template, plan.stocks)
+        if is_held(row.findings) == (piece is not None):
+            raise SettingsError("A row is neither made nor held. Please report this list.")
+        yield row, piece
+        progress("pieces", done, total)
+
+
 def check_rows(plan: Plan, progress: Progress) -> tuple[tuple[Row, ...], tuple[Piece, ...]]:
     """Make every piece and see whether a sheet has room for it; nothing is written.
 
     Returns:
         All rows with all their findings, and the pieces of those that were made.
     """
-    rows: list[Row] = []
-    pieces: list[Piece] = []
-    total = len(plan.names.rows)
-    results = make_pieces(plan.maker, plan.rows, plan.settings.workers)
-    for done, (row, piece) in enumerate(results, start=1):
-        if piece is not None:
-            row, piece = made_cuttable(row, piece, plan.template, plan.stocks)
-        rows.append(row)
-        if piece is not None:
-            pieces.append(piece)
-        progress("pieces", done, total)
-    held = [row for row in rows if is_held(row.findings)]
-    if len(held) + len(pieces) != len(rows):
-        raise SettingsError("A row is neither made nor held. Please report this list.")
-    return tuple(rows), tuple(pieces)
+    found = list(found_rows(plan, progress))
+    return tuple(row for row, _ in found), tuple(piece for _, piece in found if piece is not None)
 
 
 def make_job(
@@ -213,10 +218,38 @@ def make_job(
         SheetError: no piece has room on a sheet.
     """
     rows, pieces = check_rows(plan, progress)
+    refuse_without_room([why for row in rows if (why := lacks_room(row))], len(rows))
+    return fill_job(plan, rows, pieces, progress, watch, laid).job
+
+
+@dataclass(frozen=True, slots=True)
+class FilledJob:
+    """A job, and how few sheets of each stock any arrangement could need, by the stocks' order."""
+
+    job: Job
+    bounds: tuple[Bounds, ...]
+
+
+def fill_job(
+    plan: Plan,
+    rows: tuple[Row, ...],
+    pieces: Sequence[Piece],
+    progress: Progress,
+    watch: Watch | None = None,
+    laid: Laid = nobody_looks,
+) -> FilledJob:
+    """Fill the sheets with pieces that were made.
+
+    Args:
+        plan: what is fixed already.
+        rows: with all findings.
+        pieces: of the rows that were made, without spares.
+        progress: hears of every step.
+        watch: hears how far a search for fewer sheets is, and may end it.
+        laid: is shown each sheet as soon as it is filled.
+    """
     pieces = only_copies(with_spares(pieces, plan.spare), plan.only)
-    _check_total(sum(piece.copies for piece in pieces))
-    if rows and not pieces and all(_only_lacks_room(row) for row in rows):
-        raise SheetError(rows[0].findings[-1].message)
+    check_total(sum(piece.copies for piece in pieces))
     filled: list[Filled] = []
     wishes = Wishes(
         plan.settings.keep_order,
@@ -237,8 +270,31 @@ def make_job(
             )
         )
         progress("sheets", done, len(plan.filled))
-    printed = next((stock for stock in plan.filled if stock.kind == "face"), None)
     sheets = tuple(sheet for some in filled for sheet in some.sheets)
+    bounds = tuple(some.bounds for some in filled)
+    heights = text_heights(pieces)
+    return FilledJob(whole_job(plan, rows, pieces, sheets, bounds, heights), bounds)
+
+
+def whole_job(
+    plan: Plan,
+    rows: tuple[Row, ...],
+    pieces: tuple[Piece, ...],
+    sheets: tuple[Sheet, ...],
+    bounds: Sequence[Bounds],
+    heights: tuple[float, float] | None,
+) -> Job:
+    """Everything about a job from what was made and how it lies.
+
+    Args:
+        plan: what was fixed before.
+        rows: with all findings.
+        pieces: of those that were made.
+        sheets: that they lie on.
+        bounds: of each stock that is filled.
+        heights: of the lowest and the highest text of the list; None without one.
+    """
+    printed = next((stock for stock in plan.filled if stock.kind == "face"), None)
     jig = plan.jig if printed else None
     return Job(
         template=plan.template,
@@ -256,13 +312,18 @@ def make_job(
             *part_notes(pieces),
             *unused_notes(plan.filled, [sheet.part_used for sheet in sheets]),
             *speed_notes(plan.template, plan.workshop, sheets, jig),
-            *reading_notes(pieces),
+            *height_notes(heights),
         ),
-        totals=_totals(rows, pieces, plan, filled),
+        totals=_totals(rows, pieces, plan, sheets, bounds),
     )
 
 
-def _check_total(total: int) -> None:
+def check_total(total: int) -> None:
+    """Refuse more pieces than one job takes.
+
+    Raises:
+        SettingsError: there are more.
+    """
     if total > MOST_PIECES:
         raise SettingsError(
             f"The list orders {total:,} pieces, spares counted; one job takes at most "
@@ -285,30 +346,49 @@ def _check_orders(names: NameList, settings: Settings) -> None:
         )
 
 
-def _only_lacks_room(row: Row) -> bool:
-    return bool(row.findings) and row.findings[-1].code == NO_ROOM
+def lacks_room(row: Row) -> str:
+    """Why no sheet has room for a row's piece; empty where that is not what holds it."""
+    return row.findings[-1].message if row.findings and row.findings[-1].code == NO_ROOM else ""
+
+
+def refuse_without_room(lacking: Sequence[str], rows: int) -> None:
+    """Refuse a job of which every row lacks nothing but room on a sheet.
+
+    Args:
+        lacking: why, of each such row.
+        rows: of the job.
+
+    Raises:
+        SheetError: they are all of them.
+    """
+    if lacking and len(lacking) == rows:
+        raise SheetError(lacking[0])
 
 
 def _totals(
-    rows: Sequence[Row], pieces: Sequence[Piece], plan: Plan, filled: Sequence[Filled]
+    rows: Sequence[Row],
+    pieces: Sequence[Piece],
+    plan: Plan,
+    sheets: Sequence[Sheet],
+    bounds: Sequence[Bounds],
 ) -> Totals:
-    sheets = [sheet for some in filled for sheet in some.sheets]
-    faces = [some for some, stock in zip(filled, plan.filled, strict=True) if stock.kind == "face"]
-    boards = [some for some in filled if some not in faces]
+    kinds = [sheet.kind for sheet in sheets]
+    faces = [some for some, stock in zip(bounds, plan.filled, strict=True) if stock.kind == "face"]
+    boards = [some for some, stock in zip(bounds, plan.filled, strict=True) if stock.kind != "face"]
     cost = cost_of(sheets, plan.workshop)
     return Totals(
         rows=len(rows),
         made=len(pieces),
         held=len(rows) - len(pieces),
         pieces=sum(piece.copies for piece in pieces),
-        sheets=sum(len(some.sheets) for some in faces),
-        sheets_lower_bound=sum(some.bounds.sheets for some in faces),
-        boards=sum(len(some.sheets) for some in boards),
-        boards_lower_bound=sum(some.bounds.sheets for some in boards),
+        sheets=kinds.count("face"),
+        sheets_lower_bound=sum(some.sheets for some in faces),
+        boards=kinds.count("board"),
+        boards_lower_bound=sum(some.sheets for some in boards),
         cut_seconds=sum(sheet.seconds for sheet in sheets),
         cost=None if cost is None else cost.total,
-        sheets_area_bound=sum(some.bounds.area for some in faces),
-        boards_area_bound=sum(some.bounds.area for some in boards),
+        sheets_area_bound=sum(some.area for some in faces),
+        boards_area_bound=sum(some.area for some in boards),
         cutting_cost=None if cost is None else cost.cutting,
         spares=sum(piece.spares for piece in pieces),
     )

@@ -25,7 +25,8 @@ class Settings:
         by_order: all pieces of an order on one sheet, or on as few as it takes.
         spare: more pieces than the list orders, see `spares.read_spare`.
         part_used: file of part-used boards that are filled first.
-        workers: processes that make pieces; the files do not depend on it.
+        workers: processes that make pieces; the files do not depend on it. 0: as many as the
+            machine offers, for more than a few.
         mends: what was changed by hand, by line of the list.
         material: of the workshop file, in place of the template's; None for that.
         board: the same for the boards that prints are stuck on.

@@ -10,7 +10,9 @@ from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn
 from rich.table import Table
 
-from namebatch.errors import SettingsError
+from namebatch import sections
+from namebatch.crew import Crew
+from namebatch.errors import SettingsError, WorkerError
 from namebatch.finding import Severity
 from namebatch.job import Job
 from namebatch.names.characters import JOINERS
@@ -22,10 +24,11 @@ from namebatch.output.costwords import cost_words
 from namebatch.output.manifest import identity, row_entry
 from namebatch.output.stepwords import uses_laser
 from namebatch.output.target import check_target
-from namebatch.pipeline import Plan, Settings, check_rows, make_job, plan_job
+from namebatch.pipeline import Plan, Settings, found_rows, plan_job
 from namebatch.remake import Wish, check_place, make_again, plan_remake
 from namebatch.resources import bundled
 from namebatch.searching import Searching
+from namebatch.sections import SECTION, kept_for, make_folder, pieces_in
 from namebatch.template import bundled_templates
 
 SEARCH = "search"
@@ -91,9 +94,15 @@ class Teller:
 
 
 def make_and_tell(
-    list_file: Path, settings: Settings, out: Path, *, replace: bool, strict: bool
+    list_file: Path,
+    settings: Settings,
+    out: Path,
+    *,
+    replace: bool,
+    strict: bool,
+    crew: Crew | None = None,
 ) -> int:
-    """Make a job, write it, print the summary.
+    """Make a job, write it, print the summary; a crew makes its sections, if one is given.
 
     Returns:
         The number of held rows.
@@ -106,20 +115,26 @@ def make_and_tell(
         _say(console, "getting ready: geometry is compiled once after installing, half a minute")
     plan = plan_job(list_file, settings)
     _check_target(plan, out, replace)
+    if crew is not None and pieces_in(plan.rows, plan.spare) <= SECTION:
+        _say(console, f"No more than {SECTION:,} pieces: they are made here, without the cluster")
     teller = Teller(console)
     seconds = (plan.settings.seconds or 0.0) / len(plan.stocks)
     watch = Searching(
         lambda share, sheets: teller.searched(share, sheets, seconds), partial(_say, console)
     )
+    accept = partial(_refuse_held, strict=strict)
     try:
-        job = make_job(plan, teller, watch)
-        _refuse_held(job, strict)
-        files = write_job(job, out, replace, teller)
+        wish = sections.Wish(replace, teller, watch, accept=accept, crew=crew)
+        made = make_folder(plan, out, wish)
+    except (KeyboardInterrupt, WorkerError):
+        teller.close()
+        _tell_kept(console, out)
+        raise
     finally:
         watch.close()
         teller.close()
-    _tell(console, job, out, files)
-    return job.totals.held
+    _tell(console, made.job, out, made.files)
+    return made.job.totals.held
 
 
 def remake_and_tell(wish: Wish, *, replace: bool, strict: bool) -> int:
@@ -142,7 +157,7 @@ def remake_and_tell(wish: Wish, *, replace: bool, strict: bool) -> int:
         files = write_job(job, wish.out, replace, teller)
     finally:
         teller.close()
-    _tell(console, job, wish.out, files)
+    _tell(console, job, wish.out, len(files))
     return job.totals.held
 
 
@@ -153,18 +168,22 @@ def check_and_tell(list_file: Path, settings: Settings, *, as_json: bool) -> int
         The number of held rows.
     """
     plan = plan_job(list_file, settings)
-    rows, pieces = check_rows(plan, _silent)
-    held = len(rows) - len(pieces)
+    rows: list[Row] = []
+    ids: dict[int, tuple[str, ...]] = {}
+    for row, piece in found_rows(plan, _silent):  # no piece is kept: there may be very many
+        rows.append(row)
+        if piece is not None:
+            ids[row.line] = piece.cut_ids
+    held = len(rows) - len(ids)
     if as_json:
-        by_line = {piece.line: piece.cut_ids for piece in pieces}
         entries = [
-            row_entry(row, by_line.get(row.line, ()), read)
+            row_entry(row, ids.get(row.line, ()), read)
             for row, read in zip(rows, plan.names.rows, strict=True)
         ]
         print(json.dumps(entries, ensure_ascii=False, indent=1, sort_keys=True))
         return held
     console = Console(soft_wrap=True)
-    _say(console, _counts(plan.names, len(rows), len(pieces)))
+    _say(console, _counts(plan.names, len(rows), len(ids)))
     for finding in plan.names.findings:
         _say(console, f"  {finding.severity.value:<5} List: {finding.message}")
     for finding in plan.template.warnings:
@@ -222,7 +241,18 @@ def _silent(stage: str, done: int, total: int) -> None:
     """No progress."""
 
 
-def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
+def _tell_kept(console: Console, out: Path) -> None:
+    """That something is kept, and where: it holds names."""
+    kept = kept_for(out)
+    if kept is not None:
+        _say(
+            console,
+            f"What is whole is kept in {kept}; the same command goes on from it. It holds names: "
+            "delete it if the job is not made after all.",
+        )
+
+
+def _tell(console: Console, job: Job, out: Path, files: int) -> None:
     totals = job.totals
     say = partial(_say, console)
     say(f"{job.title} from {job.names.source} ({job.names.reading})")
@@ -237,7 +267,7 @@ def _tell(console: Console, job: Job, out: Path, files: Sequence[Path]) -> None:
     table.add_row("cutting", f"about {_minutes(totals.cut_seconds)}")
     if totals.cost is not None:
         table.add_row("cost", _cost(job))
-    table.add_row("files", f"{len(files)} in {out}")
+    table.add_row("files", f"{files} in {out}")
     console.print(table, highlight=False)
     for finding in job.names.findings:
         say(f"List: {finding.message}")

@@ -2,9 +2,12 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
 from multiprocessing import get_context
 
+from namebatch.crew import offered
+from namebatch.errors import WorkerError
 from namebatch.maker import Maker, make_maker
 from namebatch.names.row import Row
 from namebatch.orphans import end_with_parent
@@ -15,6 +18,8 @@ from namebatch.text.fit import Common
 
 CHUNK = 50
 """Rows handed to a worker at a time."""
+FEW = 300
+"""So many rows are made here sooner than other processes have opened the typefaces."""
 
 _maker: Maker | None = None  # of a worker process; typefaces are opened there, once
 
@@ -27,8 +32,14 @@ def make_pieces(
     Args:
         maker: the opened template.
         rows: what to make.
-        workers: number of processes; few rows are made in this one in any case.
+        workers: number of processes; 0: as many as the machine offers. Few rows are made in this
+            one in any case.
+
+    Raises:
+        WorkerError: a process was ended by something else.
     """
+    if workers <= 0:
+        workers = 1 if len(rows) <= FEW else offered()
     if workers <= 1 or len(rows) <= CHUNK:
         yield from map(maker.make, rows)
         return
@@ -36,9 +47,35 @@ def make_pieces(
     found = (dict(maker.letterer.common), maker.letterer.han_language)
     arguments = (maker.template, maker.limits, maker.font, maker.beneath.paper, *found)
     context = get_context("spawn")
+    done = 0
     with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
-        for results in pool.map(_make_chunk, chunks):
-            yield from results
+        try:
+            for results in pool.map(_make_chunk, chunks):
+                yield from results
+                done += len(results)
+        except BrokenProcessPool:
+            last = min(len(rows), done + workers * CHUNK) - 1
+            at = (rows[done].place, rows[done].line, rows[last].line)
+            raise ended_without_a_word([at]) from None
+
+
+def ended_without_a_word(at: Sequence[tuple[str, int, int]], kept: bool = False) -> WorkerError:
+    """What to say of a process that is gone.
+
+    Args:
+        at: what people call a place of the list, first and last of those that it was making.
+        kept: whether the same command goes on from what is whole.
+    """
+    made = " and ".join(f"{place.lower()}s {first} to {last}" for place, first, last in at)
+    begin = f"A worker ended without a word{f' while it made {made}' if made else ''}"
+    then = "Free memory"
+    if kept:
+        then = "What is whole is kept: free memory"
+    return WorkerError(
+        f"{begin}; it may have run out of memory, or somebody ended it. Nothing was written into "
+        f"the job's folder. {then}, or take fewer of them (--workers 1), and run the same command "
+        "again."
+    )
 
 
 def _open_maker(

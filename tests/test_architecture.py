@@ -8,7 +8,8 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "namebatch"
 
 ROOMS = [
-    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans"},
+    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans", "ordinary"},
+    {"crew"},
     {"names", "template", "registration"},
     {"text"},
     {"outline"},
@@ -28,8 +29,8 @@ ROOMS = [
     {"stocks"},
     {"recorded"},
     {"pipeline", "store"},
-    {"remake", "single"},
-    {"summary", "listing", "cli_measured"},
+    {"remake", "single", "sections"},
+    {"summary", "listing", "cli_measured", "cluster"},
     {"cli_remake", "desk"},
     {"web"},
     {"cli_serve"},

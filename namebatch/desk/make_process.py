@@ -31,9 +31,10 @@ from namebatch.output.atomic import write_job
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.target import cannot_write
 from namebatch.piece import Piece
-from namebatch.pipeline import make_job
 from namebatch.remake import Wish, check_place, make_again, plan_remake
 from namebatch.remake.again import REMEDY
+from namebatch.sections import Wish as MakeWish
+from namebatch.sections import make_folder
 from namebatch.sheet.model import Sheet
 
 ENOUGH, NOTED = "enough", "noted"
@@ -156,12 +157,14 @@ def _made(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> str:
     """Make and write the job; returns the digest of its manifest."""
     if is_cold():
         tell(COLD, 0, 1)
-    job = _again(order.wish, tell) if order.wish is not None else _first(order, place, tell, ear)
-    write_job(job, order.out, False, tell)
+    if order.wish is not None:
+        write_job(_again(order.wish, tell), order.out, False, tell)
+    else:
+        _first(order, place, tell, ear)
     return sha256((order.out / MANIFEST).read_bytes()).hexdigest()
 
 
-def _first(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> Job:
+def _first(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> None:
     """A job from a list."""
     if order.recipe is None:
         raise ValueError("an order without a list")
@@ -179,7 +182,9 @@ def _first(order: Order, place: Path, tell: "_Teller", ear: "_Ear") -> Job:
         if shown >= 0:
             tell.word(Laid(laid_map(sheet, pieces, bed)))
 
-    return make_job(plan, tell, _Watch(tell.searched, ear.enough), laid)
+    watch = _Watch(tell.searched, ear.enough)
+    # a make that is stopped keeps nothing: the docket decides anew
+    make_folder(plan, order.out, MakeWish(False, tell, watch, laid, keep=False))
 
 
 def _again(wish: Wish, tell: "_Teller") -> Job:

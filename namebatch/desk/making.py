@@ -13,6 +13,7 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
 from threading import Condition, RLock, Thread
+from time import time
 
 from namebatch.desk.made_model import MakeView, SheetMap
 from namebatch.desk.make_process import (
@@ -30,7 +31,7 @@ from namebatch.desk.make_process import (
 )
 from namebatch.desk.model import Problem
 from namebatch.desk.plainly import plainly, problem_of
-from namebatch.desk.underway import clear_left, clear_strays
+from namebatch.desk.underway import broken_off, clear_left, clear_strays, note_broken_off
 from namebatch.errors import DeskError, NamebatchError, NoDocketError, NotThereError
 from namebatch.store import Store, dockets, made
 
@@ -47,6 +48,8 @@ STAGES = {
     "pieces": "Making the pieces",
     "sheets": "Filling the sheets",
     "search": "Looking for fewer sheets",
+    "sections": "Making and writing a long list in parts",
+    "putting together": "Putting the parts together",
 }
 """What stages are called for people; others are kinds of files that are written."""
 ENDED = Problem(
@@ -80,14 +83,19 @@ class Makings:
         self._leaving: Counter[int] = Counter()
         self._closed = False
         clear_strays(store.dockets_folder, partial(dockets.deleted, store))
+        self._broken_off: dict[int, MakeView] = {}
         for docket in dockets.all_dockets(store):
-            clear_left(store.docket_folder(docket.number), job_folders(store, docket.number))
+            folder = store.docket_folder(docket.number)
+            begun = broken_off(folder)
+            cleared = clear_left(folder, job_folders(store, docket.number))
+            if begun is not None and cleared:
+                self._broken_off[docket.number] = _told_broken_off(begun, now())
 
     def state(self, docket: int) -> MakeView:
-        """How far the job of a docket is; of one that ended, how."""
+        """How far the job of a docket is; of one that ended, or was broken off before, how."""
         with self._lock:
             one = self._runs.get(docket)
-        return one.view if one else MakeView()
+            return one.view if one else self._broken_off.get(docket, MakeView())
 
     def laid(self, docket: int, place: int) -> SheetMap:
         """A sheet of the job that is being made, from the first one, 1, on.
@@ -162,9 +170,11 @@ class Makings:
         """Stop all of them; none begins any more."""
         with self._lock:
             self._closed = True
-            numbers = list(self._runs)
-        for docket in numbers:
-            self.stop(docket)
+            runs = dict(self._runs)
+        for docket, one in runs.items():
+            running = one.view.state == "running"
+            if self.stop(docket).state == "stopped" and running:
+                note_broken_off(self._store.docket_folder(docket), one.begun)
 
     # for the runs
 
@@ -207,6 +217,20 @@ class Makings:
         self._heard(docket, view)
 
 
+def _told_broken_off(begun: float, now: datetime) -> MakeView:
+    """What is told of a make that the end of the program broke off."""
+    at = datetime.fromtimestamp(begun).astimezone()
+    today = at.date() == now.astimezone().date()
+    when = f"{at:%H:%M}" if today else f"{at.day} {at:%B %Y}, {at:%H:%M}"
+    return MakeView(
+        "failed",
+        problem=Problem(
+            f"The make of {when} was broken off when the program ended; nothing of it is kept. "
+            "Make it again."
+        ),
+    )
+
+
 def job_folders(store: Store, docket: int) -> Collection[str]:
     """Where the jobs of a docket lie that are noted, below its folder."""
     return frozenset(job.folder for job in made.jobs(store, docket))
@@ -227,6 +251,7 @@ class _Run:
         self._thread = Thread(target=self._go, name=f"making {docket:04d}", daemon=True)
         stage = "waiting" if all_of_them.is_full() else "starting"
         self.view = MakeView("running", STAGES[stage], remake=order.wish is not None)
+        self.begun = time()
 
     @property
     def laid(self) -> tuple[SheetMap, ...]:

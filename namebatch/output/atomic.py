@@ -4,7 +4,7 @@
 """
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import partial
@@ -50,13 +50,38 @@ def write_job(job: Job, out: Path, replace: bool, progress: Progress) -> tuple[P
     Raises:
         OutputError: when the folder is refused or cannot be written; it is then as it was.
     """
+    same = identity(job.template, job.settings)
+    return write_folder(out, replace, same, lambda folder: _fill(job, folder, progress))
+
+
+Fill = Callable[[Path], Sequence[str]]
+"""Writes the files of a job into a folder; paths below it, the manifest's last."""
+
+
+def write_folder(
+    out: Path, replace: bool, identity: Mapping[str, object], fill: Fill
+) -> tuple[Path, ...]:
+    """Let a job folder have the files of a job: all of them, or it is as it was.
+
+    Args:
+        out: the job folder.
+        replace: whether another job in the folder may be replaced.
+        identity: `manifest.identity` of the job.
+        fill: writes its files.
+
+    Returns:
+        The files' paths as `fill` gave them.
+
+    Raises:
+        OutputError: when the folder is refused or cannot be written; it is then as it was.
+    """
     out = out.resolve()
-    check_target(out, replace, identity(job.template, job.settings))
+    check_target(out, replace, identity)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         with making_place(out) as place:
             fresh = place / NEW
-            paths = _fill(job, fresh, progress)
+            paths = tuple(fill(fresh))
             if out.exists():
                 _move_in(fresh, out, place / OLD, paths, replace)
             else:

@@ -45,7 +45,7 @@ def _behind(bar: ScaleBar, width_mm: float) -> ScaleBar:
 
 def pages_of(job: Job) -> dict[str, tuple[int, ...]]:
     """Sheet id → its pages in the print file, counted from 1: the front, then the back."""
-    found, page = {}, 0
+    found, page = {}, job.section.pages if job.section else 0
     for sheet in job.sheets:
         if sheet.kind == "face":
             count = 2 if sheet.backs else 1
@@ -56,10 +56,13 @@ def pages_of(job: Job) -> dict[str, tuple[int, ...]]:
 
 def pages_said(job: Job) -> str:
     """How many pages the printed sheets are, and how fronts and backs come."""
-    count = len(sheets_of(job, "face"))
+    pages = [page for some in pages_of(job).values() for page in some]
+    told = counted(len(pages), "page")
+    if job.section is not None and pages:
+        told += f" ({pages[0]:,} to {pages[-1]:,} of the file)"
     if not job.template.has_backs:
-        return counted(count, "page")
-    return f"{counted(2 * count, 'page')}, fronts and backs in turn, each on a sheet of its own,"
+        return told
+    return f"{told}, fronts and backs in turn, each on a sheet of its own,"
 
 
 def pair_steps(job: Job) -> tuple[Step, ...]:

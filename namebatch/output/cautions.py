@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from namebatch.job import Job
-from namebatch.output.orders import orders_of
-from namebatch.output.smallparts import LIMITS, small_parts
+from namebatch.output.customers import has_several_orders
+from namebatch.output.smallparts import LIMITS, SmallParts, small_parts
 from namebatch.output.stepwords import material_title, uses_laser
 from namebatch.template.dangerous import danger
 from namebatch.template.examples import example_parts, listed_parts
@@ -28,8 +28,13 @@ class Caution:
     urgent: bool = False
 
 
-def cautions(job: Job) -> tuple[Caution, ...]:
-    """All cautions for a job, the most urgent first; no verdict on pieces where there are none."""
+def cautions(job: Job, small: SmallParts | None = None) -> tuple[Caution, ...]:
+    """All cautions for a job, the most urgent first; no verdict on pieces where there are none.
+
+    Args:
+        job: the batch.
+        small: the result of the small-parts test, where it is known already.
+    """
     return (
         *_example_values(job),
         Caution(
@@ -39,7 +44,7 @@ def cautions(job: Job) -> tuple[Caution, ...]:
         _machine(job),
         *_materials(job),
         *_laid_on(job),
-        *((_small_parts(job),) if job.pieces else ()),
+        *((_small_parts(small or small_parts(job)),) if job.pieces else ()),
         Caution(
             "A child's name",
             "On what a child wears, the name should not be readable from outside. Offer "
@@ -57,7 +62,7 @@ def cautions(job: Job) -> tuple[Caution, ...]:
 
 def _sent_out(job: Job) -> str:
     """That no customer is sent the names of another."""
-    if job.again or len(orders_of(job)) < 2:
+    if job.again or not has_several_orders(job):
         return ""
     return "; send each customer the proof of their own order only, from customer-proof/"
 
@@ -149,17 +154,16 @@ def _example_values(job: Job) -> Iterator[Caution]:
     yield Caution(
         "Example values",
         "Nobody has entered this workshop's values yet. Kerf, speeds and times on this card are "
-        "examples. Cut a test piece, write your own values into a workshop file, and name that "
-        "file when the job is made: --workshop FILE",
+        "examples. Cut a test piece, then enter your own on the page under Workshop, or write "
+        "them into a workshop file and name it when the job is made: --workshop FILE",
         urgent=True,
     )
 
 
-def _small_parts(job: Job) -> Caution:
+def _small_parts(found: SmallParts) -> Caution:
     """The result of the test, with its figures."""
     source = "16 CFR 1501.4; EN 71-1 §8.2"
-    found = small_parts(job)
-    if not found.pieces:
+    if not found.told:
         return Caution(
             "Small parts",
             f"Every piece is larger than the test cylinder's limits ({LIMITS}); the smallest, "

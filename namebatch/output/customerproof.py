@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from namebatch.job import Job
+from namebatch.names.mended import is_left_out
 from namebatch.output.customerbacks import back_blocks
 from namebatch.output.customercells import Grid
 from namebatch.output.customergrid import grid_blocks, grid_of
@@ -85,7 +86,8 @@ def _write(job: Job, whose: str, path: Path, progress: Callable[[int, int], None
 
 def _document(job: Job, whose: str) -> Document:
     """Named after the order, where there is one."""
-    return Document(_KIND, whose or job.title, job.names.source)
+    kind = _KIND if whose else job.called(_KIND)  # an order is never parted, but by list order
+    return Document(kind, whose or job.title, job.names.source)
 
 
 def customer_blocks(job: Job, whose: str, room: float) -> Iterable[Block]:
@@ -139,14 +141,20 @@ def _counts(job: Job, whose: str) -> str:
     rows = f"{counted(total.rows, place)} {_where(job, whose)}"
     if not total.held:
         return f"{rows}, all shown here; {ordered} to be made."
-    waiting = f"{total.held:,} that {'waits' if total.held == 1 else 'wait'} for an answer"
-    return f"{rows} = {total.made:,} shown here + {waiting}; {ordered} to be made."
+    out = sum(is_left_out(row) for row in job.rows)
+    asked = total.held - out
+    parts = [f"{total.made:,} shown here"]
+    if asked:
+        parts.append(f"{asked:,} that {'waits' if asked == 1 else 'wait'} for an answer")
+    if out:
+        parts.append(f"{out:,} left out on purpose")
+    return f"{rows} = {' + '.join(parts)}; {ordered} to be made."
 
 
 def _where(job: Job, whose: str) -> str:
     """Where the rows of this sheet stand."""
     if not whose:
-        return "in the list"
+        return "in this part of the list" if job.section else "in the list"
     named = any(order.name for order in orders_of(job))
     return "in this order" if named else "without an order"
 

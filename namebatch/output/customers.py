@@ -42,17 +42,32 @@ def customers_of(job: Job) -> tuple[Customer, ...]:
         Empty where the list has no more than one: there is nobody to keep it from.
     """
     orders = orders_of(job)
-    if len(orders) < 2:
+    if not has_several_orders(job):
         return ()
     rows: dict[str, list[Row]] = {order.name: [] for order in orders}
     named = {piece.line: piece.order for piece in job.pieces}
     for row in job.rows:
         rows[named.get(row.line, row.order)].append(row)
-    stems = [f"{n:03d}-{plain_name(order.title)}" for n, order in enumerate(orders, start=1)]
+    if job.section is not None:
+        stems = [job.section.stems[order.name] for order in orders]
+    else:
+        stems = stems_of([order.title for order in orders])
     return tuple(
         Customer(stem, order, _of(job, order, rows[order.name]))
         for stem, order in zip(stems, orders, strict=True)
     )
+
+
+def stems_of(titles: Sequence[str]) -> list[str]:
+    """Names of files, without ending, for orders in their order."""
+    return [f"{n:03d}-{plain_name(title)}" for n, title in enumerate(titles, start=1)]
+
+
+def has_several_orders(job: Job) -> bool:
+    """True if the job, or the batch that it is a part of, has more than one order."""
+    if job.section is not None:
+        return bool(job.section.stems)
+    return len(orders_of(job)) > 1
 
 
 def plain_name(name: str) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from namebatch.finding import Severity
 from namebatch.job import Job
+from namebatch.names.mended import is_left_out
 from namebatch.names.row import Row
 from namebatch.output.lettering import apart
 from namebatch.output.plainwords import told
@@ -42,6 +43,8 @@ def decisions(job: Job) -> tuple[Decision, ...]:
     """
     alike: dict[tuple[str, ...], list[int]] = {}
     for row in job.rows:
+        if is_left_out(row):
+            continue
         alike.setdefault(tuple(row.fields.values()), []).append(row.line)
     found: list[Decision] = []
     for row in job.rows:

@@ -79,7 +79,7 @@ class Document:
 
 def document_of(job: Job, kind: str) -> Document:
     """The heading of a job's page of a kind."""
-    return Document(kind, job.title, job.names.source)
+    return Document(job.called(kind), job.title, job.names.source)
 
 
 def flow(blocks: Iterable[Block], room: float = TOP - BOTTOM) -> list[list[Block]]:

@@ -75,8 +75,8 @@ def _without_jig(job: Job) -> str:
     first = sheets_of(job, "face")[0].id
     return (
         "Without a jig, where the cutter has a pointer: lay the print anyhow, write down where the "
-        "pointer finds the corners of its frame, and have the cut file moved there: namebatch "
-        f"align FOLDER --sheet {first} --measured marks.csv"
+        "pointer finds the corners of its frame, and have the cut file moved there: on the page "
+        f"under Make, or namebatch align FOLDER --sheet {first} --measured marks.csv"
     )
 
 

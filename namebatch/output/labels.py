@@ -168,7 +168,8 @@ def labels_of(job: Job) -> tuple[Label, ...]:
         return ()
     if len(orders) == 1 and not orders[0].name:
         (order,) = orders
-        return (Label(job.title, 1, 1, *_parts(order.pieces), order.counted, order.waiting),)
+        title = job.called(job.title)
+        return (Label(title, 1, 1, *_parts(order.pieces), order.counted, order.waiting),)
     return tuple(label for order in orders for label in _of_order(order))
 
 

@@ -39,11 +39,9 @@ def making_place(out: Path) -> Iterator[Path]:
     Args:
         out: the job folder, resolved; the folder above it must exist.
     """
-    beside = not out.exists() or (
-        os.access(out.parent, os.W_OK) and out.parent.stat().st_dev == out.stat().st_dev
-    )
     _remove_left(out, with_old=False)
-    place = Path(tempfile.mkdtemp(prefix=_prefix(out), dir=out.parent if beside else out))
+    where = out.parent if lies_beside(out) else out
+    place = Path(tempfile.mkdtemp(prefix=_prefix(out), dir=where))
     lock = _locked(place / _LOCK, out)
     try:
         (place / NEW).mkdir()
@@ -53,6 +51,17 @@ def making_place(out: Path) -> Iterator[Path]:
         raise
     _remove(place, lock)
     _remove_left(out, with_old=True)
+
+
+def lies_beside(out: Path) -> bool:
+    """True if a folder beside a job folder is on the same disk and can be written.
+
+    Args:
+        out: the job folder, resolved; the folder above it must exist.
+    """
+    return not out.exists() or (
+        os.access(out.parent, os.W_OK) and out.parent.stat().st_dev == out.stat().st_dev
+    )
 
 
 def _prefix(out: Path) -> str:

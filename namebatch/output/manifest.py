@@ -1,7 +1,7 @@
 """`job.json`: what was made, for programs. The words of its keys are fixed by the contract."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import isfinite
 
 from namebatch import __version__
@@ -13,6 +13,7 @@ from namebatch.names.row import Row
 from namebatch.output.backs import pages_of
 from namebatch.output.cautions import cautions
 from namebatch.output.difference import REMAKE
+from namebatch.output.smallparts import SmallParts
 from namebatch.output.truescale import cut_scale, page_scale
 from namebatch.piece import Piece
 from namebatch.sheet.model import Sheet
@@ -59,11 +60,34 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
     Raises:
         OutputError: when a setting is not a JSON value or a measure is not finite.
     """
-    lengths, deviations = _cut_lengths(job), _deviations(job)
-    pages = pages_of(job)
-    ids = {piece.line: piece.cut_ids for piece in job.pieces}
-    as_read = {row.line: row for row in job.names.rows}
     content: Json = {
+        **head(job),
+        "rows": list(rows(job)),
+        "pieces": list(pieces(job)),
+        "sheets": list(sheets(job)),
+        "files": dict(files),
+    }
+    return encoded(json_text(content) + "\n")
+
+
+def json_text(value: object) -> str:
+    """JSON with sorted keys, a value a line."""
+    return json.dumps(value, ensure_ascii=False, sort_keys=True, indent=1, allow_nan=False)
+
+
+def encoded(text: str) -> bytes:
+    """UTF-8; half a surrogate pair, which no file can hold, becomes its JSON escape."""
+    return text.encode("utf-8", errors="backslashreplace")
+
+
+def head(job: Job, small: SmallParts | None = None) -> Json:
+    """All of a manifest but its four long parts: rows, pieces, sheets, files.
+
+    Args:
+        job: what was made.
+        small: the result of the small-parts test, where it is known already.
+    """
+    return {
         **identity(job.template, job.settings),
         "format": FORMAT,
         "software": {"name": "namebatch", "version": __version__},
@@ -74,29 +98,40 @@ def manifest(job: Job, files: Mapping[str, str]) -> bytes:
         "notes": list(job.notes),
         "cautions": [
             {"title": c.title, "text": c.text, "source": c.source, "urgent": c.urgent}
-            for c in cautions(job)
+            for c in cautions(job, small)
         ],
         "template_findings": _findings(job.template.warnings),
-        "rows": [
-            row_entry(row, ids.get(row.line, ()), as_read.get(row.line, row)) for row in job.rows
-        ],
-        "pieces": [
-            _copy(part, copy, len(piece.parts), lengths, deviations)
-            for piece in job.pieces
-            for copy in range(piece.copies)
-            for part in piece.cut
-        ],
-        "sheets": [_sheet(job, sheet, pages.get(sheet.id, ())) for sheet in job.sheets],
         "cutter": {"bed_mm": _mms(job.workshop.cutter.bed_mm)},
         "totals": {
             **_totals(job.totals),
-            "cut_parts": sum(piece.copies * len(piece.cut) for piece in job.pieces),
+            "cut_parts": sum(piece.copies * max(1, len(piece.parts)) for piece in job.pieces),
         },
-        "files": dict(files),
     }
-    text = json.dumps(content, ensure_ascii=False, sort_keys=True, indent=1, allow_nan=False)
-    # half a surrogate pair, which no file can hold, becomes its JSON escape
-    return (text + "\n").encode("utf-8", errors="backslashreplace")
+
+
+def rows(job: Job) -> Iterator[Json]:
+    """Entries of the list's rows, in list order."""
+    ids = {piece.line: piece.cut_ids for piece in job.pieces}
+    as_read = {row.line: row for row in job.names.rows}
+    for row in job.rows:
+        yield row_entry(row, ids.get(row.line, ()), as_read.get(row.line, row))
+
+
+def pieces(job: Job) -> Iterator[Json]:
+    """Entries of everything that is cut, in list order."""
+    lengths, deviations = _cut_lengths(job), _deviations(job)
+    for piece in job.pieces:
+        parts = piece.cut
+        for copy in range(piece.copies):
+            for part in parts:
+                yield _copy(part, copy, len(piece.parts), lengths, deviations)
+
+
+def sheets(job: Job) -> Iterator[Json]:
+    """Entries of the sheets, printed ones first."""
+    pages = pages_of(job)
+    for sheet in job.sheets:
+        yield _sheet(job, sheet, pages.get(sheet.id, ()))
 
 
 def _list(job: Job) -> Json:

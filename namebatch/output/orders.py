@@ -8,6 +8,8 @@ from namebatch.names.row import Row
 from namebatch.output.docpage import counted
 from namebatch.piece import Piece
 
+WITHOUT = "Without an order"
+"""Title of what belongs to no order."""
 _MOST_LINES = 3
 
 
@@ -28,7 +30,7 @@ class Order:
     @property
     def title(self) -> str:
         """The name, or that there is none."""
-        return self.name or "Without an order"
+        return self.name or WITHOUT
 
     @property
     def count(self) -> int:

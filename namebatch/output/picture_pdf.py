@@ -81,11 +81,11 @@ def _draw_face(canvas: Any, face: FacePicture, picture: PiecePicture, detail: fl
     canvas.setLineJoin(1)
     canvas.drawPath(PDFPathObject([outline]), stroke=1, fill=0)
     _draw_joints(canvas, face.joints, picture.line_mm)
-    _draw_triangles(canvas, face.bridges, picture.line_mm)
     if face.plumb is not None:
         _draw_plumb(canvas, face.plumb, picture.line_mm)
     if face.measure is not None:
         _draw_measure(canvas, face.measure, picture.line_mm)
+    _draw_triangles(canvas, face.bridges, picture.line_mm)  # the narrowest place is often a bridge
     canvas.restoreState()
 
 

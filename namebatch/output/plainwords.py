@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from namebatch.finding import Finding, Severity
+from namebatch.names.mended import LEFT_OUT
 
 _PLACE: Final = re.compile(r'^(?:Line|Row) \d+(?:: |, (?=")| (?=is|has))')
 _CODE: Final = re.compile(r" \(U\+[0-9A-F]{4,6}\)|(?<=\()U\+[0-9A-F]{4,6} ")
@@ -74,6 +75,7 @@ _ASKED: Final[Mapping[str, str]] = {
     **dict.fromkeys(("board-too-narrow", "board-in-parts", "board-hole-open"), _OTHERWISE),
     "board-gap-narrower-than-kerf": _OTHERWISE,
     "held-by-hand": "Settle it with the workshop.",
+    LEFT_OUT: "Left out on purpose; nothing to do.",
     **dict.fromkeys(("break-not-of-text", "moved-out-of-place"), _OTHERWISE),
 }
 """Code → what to do about a held row."""
@@ -99,14 +101,16 @@ KNOWN: Final = frozenset({*_MADE, *_ASKED, *_OF_THE_LIST})
 def told(finding: Finding, place: str) -> str:
     """What a finding says to whoever sent the list; empty if it is for the workshop alone.
 
-    A hold always says something, and what to do. The place of the row is left out: it stands
-    beside.
+    A hold always says something, and what to do, but for a row that was left out on purpose. The
+    place of the row is left out: it stands beside.
 
     Args:
         finding: of a row, or of the list.
         place: ``Line`` or ``Row``.
     """
     held = finding.severity is Severity.HOLD
+    if finding.code == LEFT_OUT:
+        return ""
     if finding.code in _MADE:
         return f"{_MADE[finding.code]} {asked(finding, place)}" if held else _MADE[finding.code]
     if not held and finding.code not in _OF_THE_LIST:

@@ -112,8 +112,8 @@ def _face(face: FacePicture, picture: PiecePicture, artwork: str) -> str:
         f'<use href="#{name}-line" fill="none" stroke="{CUT_COLOUR}" '
         f'stroke-width="{picture.line_mm:.3g}" stroke-linejoin="round"/>'
         f"{_joints(face, picture.line_mm)}"
-        f"{_bridges(face.bridges, picture.line_mm)}{plumb_svg(face.plumb, picture.line_mm)}"
-        f"{_measure(face.measure, picture.line_mm)}</g>"
+        f"{plumb_svg(face.plumb, picture.line_mm)}{_measure(face.measure, picture.line_mm)}"
+        f"{_bridges(face.bridges, picture.line_mm)}</g>"
     )
 
 

@@ -41,7 +41,8 @@ def _printing(job: Job, sheets: tuple[Sheet, ...]) -> tuple[Step, ...]:
             "Measure",
             f"Hold a steel rule to the scale bars of every page: {bar_lengths(job)}. A bar of "
             "another length means the cut will miss the print: set the printer right and print "
-            "again, or measure it (namebatch calibrate print) and make the job again.",
+            "again, or measure it (on the page under Workshop, or namebatch calibrate print) and "
+            "make the job again.",
         ),
     )
 
@@ -87,8 +88,9 @@ def _measure_again(job: Job) -> Step:
     return Step(
         "Measure again",
         "Laminating can change the size by a little. If the bars are no longer "
-        f"{bar_lengths(job)}, cut each sheet by the corners of its own frame (namebatch align), or "
-        "measure laminated test pages (namebatch calibrate print) and make the job again.",
+        f"{bar_lengths(job)}, cut each sheet by the corners of its own frame (open it on the page "
+        "under Make, or namebatch align), or measure laminated test pages (on the page under "
+        "Workshop, or namebatch calibrate print) and make the job again.",
     )
 
 
@@ -190,7 +192,8 @@ def _without_edge(job: Job, what: str, fast: str) -> tuple[Step, ...]:
             "This jig has no edge to turn about, so nothing can be laid to it: put that right "
             f"first (“Make the jig”). Or do without a jig: lay the {what} anyhow, fix it as below, "
             "measure where the pointer finds the corners of its frame, and cut with the file that "
-            f"is moved there (namebatch align FOLDER --sheet {first} --measured marks.csv).",
+            f"is moved there (open the sheet on the page under Make, or "
+            f"namebatch align FOLDER --sheet {first} --measured marks.csv).",
         ),
         Step("Tape it down", f"{fast}."),
     )

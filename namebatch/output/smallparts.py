@@ -4,6 +4,7 @@ The cylinder is 31.7 mm wide and 25.4 to 57.1 mm deep: 16 CFR 1501.4, EN 71-1 §
 of if its middle dimension is below 31.75 mm and its longest below 57.15 mm.
 """
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -73,24 +74,71 @@ def dimensions_mm(piece: Piece, thickness: float) -> Dimensions:
     return float(best[0]), float(best[1]), float(best[2])
 
 
+@dataclass(frozen=True, slots=True)
+class SmallFound:
+    """What the test gave for some of the pieces of a batch.
+
+    Attributes:
+        pieces: how many, copies counted.
+        small: how many of them may fit the cylinder.
+        ids: of the first of those, with their lines.
+        smallest: line, id and dimensions of the piece nearest to the cylinder.
+    """
+
+    pieces: int
+    small: int
+    ids: tuple[tuple[int, str], ...]
+    smallest: tuple[int, str, Dimensions]
+
+
 def small_parts(job: Job) -> SmallParts:
     """The result of the test for all pieces of a job, of which there must be one."""
     found = _measured(job)
     small = tuple(piece for piece in job.pieces if _fits(found[piece.line]))
-    least = min(
-        job.pieces,
-        key=lambda piece: (not _fits(found[piece.line]), *found[piece.line][1:]),
+    return SmallParts(small, *_words([_tested(job, found)]))
+
+
+def tested(job: Job) -> SmallFound:
+    """The test of a part of a batch, in which there is a piece."""
+    return _tested(job, _measured(job))
+
+
+def of_all(parts: Sequence[SmallFound]) -> SmallParts:
+    """The result for a batch from those of its parts; its pieces are not at hand."""
+    return SmallParts((), *_words(parts))
+
+
+def _tested(job: Job, found: Mapping[int, Dimensions]) -> SmallFound:
+    small = [piece for piece in job.pieces if _fits(found[piece.line])]
+    ids = [(piece.line, name) for piece in small for name in piece.ids]
+    nearest = min(job.pieces, key=lambda piece: _nearness(found[piece.line]))
+    return SmallFound(
+        sum(piece.copies for piece in job.pieces),
+        len(ids),
+        tuple(ids[:MOST_IDS]),
+        (nearest.line, nearest.ids[0], found[nearest.line]),
     )
-    sizes = " × ".join(f"{value:.2f}".rstrip("0").rstrip(".") for value in found[least.line])
-    return SmallParts(small, _told(small, job), f"{least.ids[0]}, is {sizes} mm")
 
 
-def _told(small: tuple[Piece, ...], job: Job) -> str:
-    """The ids of the pieces that may fit the cylinder, in words; empty where none does."""
-    ids = [name for piece in small for name in piece.ids]
-    if len(small) == len(job.pieces) and len(ids) > 1:
-        return f"All {len(ids):,} pieces"
-    return some_of(ids, MOST_IDS)
+def _nearness(dimensions: Dimensions) -> tuple[bool, float, float]:
+    return (not _fits(dimensions), *dimensions[1:])
+
+
+def _words(parts: Sequence[SmallFound]) -> tuple[str, str]:
+    """Which pieces may fit the cylinder, empty where none does; the smallest."""
+    count = sum(part.small for part in parts)
+    ids = [name for _, name in sorted((one for part in parts for one in part.ids), key=_line)]
+    told = some_of(ids[:MOST_IDS], MOST_IDS)
+    told += f" and {count - MOST_IDS:,} more" if count > MOST_IDS else ""
+    if count == sum(part.pieces for part in parts) and count > 1:
+        told = f"All {count:,} pieces"
+    nearest = min((part.smallest for part in parts), key=lambda one: (_nearness(one[2]), one[0]))
+    sizes = " × ".join(f"{value:.2f}".rstrip("0").rstrip(".") for value in nearest[2])
+    return told, f"{nearest[1]}, is {sizes} mm"
+
+
+def _line(one: tuple[int, str]) -> int:
+    return one[0]
 
 
 def _measured(job: Job) -> dict[int, Dimensions]:

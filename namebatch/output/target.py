@@ -12,7 +12,7 @@ from namebatch.output.difference import difference
 from namebatch.output.making import put_back
 from namebatch.output.manifest import FILE as MANIFEST
 
-_LARGEST_MANIFEST = 256 * 1024 * 1024
+_LARGEST_MANIFEST = 512 * 1024 * 1024
 _LONGEST_PATH = 1024
 _OURS = (
     *("print.pdf", "proof.pdf", "customer-proof.pdf", "labels.pdf", "workcard.pdf"),

@@ -40,6 +40,7 @@ from namebatch.output.lettering import MM, draw_text, shorten, text_width, wrap
 from namebatch.output.materials import Line, material_lines, settings_table
 from namebatch.output.paper import paper_of
 from namebatch.output.sheetmap import sheet_maps
+from namebatch.output.smallparts import SmallParts
 from namebatch.output.stepwords import Step, uses_laser
 from namebatch.output.worksteps import steps
 from namebatch.template.examples import example_parts, listed_parts
@@ -70,14 +71,9 @@ def write(job: Job, folder: Path, progress: Callable[[int, int], None]) -> None:
 
 def card_blocks(job: Job) -> Iterable[Block]:
     """The card from top to bottom."""
+    yield from front_blocks(job)
     if not job.pieces:
-        yield from _nothing_to_make(job)
         return
-    head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
-    yield from head
-    first = list(_first_page(job, paper_of(job).room - sum(block.height for block in head)))
-    yield from first
-    yield from _materials(job, new_page=len(first) == 1)
     yield from jig_picture(job)
     maps = list(sheet_maps(job))
     if maps:
@@ -88,6 +84,24 @@ def card_blocks(job: Job) -> Iterable[Block]:
         yield from maps
     yield from assembly_list(job)
     yield from assembly_pictures(job)
+
+
+def front_blocks(job: Job, small: SmallParts | None = None) -> Iterable[Block]:
+    """The card as far as it is about the job as a whole: figures, steps, cautions, material.
+
+    Args:
+        job: the batch.
+        small: the result of the small-parts test, where it is known already.
+    """
+    if not job.pieces:
+        yield from _nothing_to_make(job)
+        return
+    head = [masthead(document_of(job, "Work card"), _facts_line(job)), counts(_figures(job), 26)]
+    yield from head
+    room = paper_of(job).room - sum(block.height for block in head)
+    first = list(_first_page(job, room, cautions(job, small)))
+    yield from first
+    yield from _materials(job, new_page=len(first) == 1)
 
 
 def _nothing_to_make(job: Job) -> Iterable[Block]:
@@ -140,9 +154,9 @@ def _lines(job: Job, before: str = "") -> tuple[tuple[str, str, str], ...]:
     )
 
 
-def _first_page(job: Job, room: float) -> Iterable[Block]:
+def _first_page(job: Job, room: float, care: Sequence[Caution]) -> Iterable[Block]:
     """Steps, and beside them what to mind; what has no room there goes on over the next page."""
-    todo, care = list(enumerate(steps(job), start=1)), cautions(job)
+    todo = list(enumerate(steps(job), start=1))
     left = [_step_block(number, step, _STEPS_WIDTH) for number, step in todo]
     right = [_caution_block(caution, _SIDE) for caution in care]
     steps_here, cautions_here = (

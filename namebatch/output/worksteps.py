@@ -131,6 +131,6 @@ def _pack(job: Job) -> Step:
     return Step(
         "Pack",
         f"{ring}Tick every piece on the assembly list: {counted(job.totals.pieces, 'piece')} in "
-        "all. Write down the ids of spoiled ones, so that only they are made again (namebatch "
-        f"remake FOLDER --piece {job.pieces[0].ids[0]}).",
+        "all. Write down the ids of spoiled ones, so that only they are made again (on the page "
+        f"under Make, or namebatch remake FOLDER --piece {job.pieces[0].ids[0]}).",
     )

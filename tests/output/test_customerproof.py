@@ -11,6 +11,8 @@ from shapely import affinity
 
 from namebatch.finding import note, warn
 from namebatch.job import Job
+from namebatch.names.mend import Mend
+from namebatch.names.mended import mended_row
 from namebatch.names.row import Row
 from namebatch.output.customercells import Grid
 from namebatch.output.customergrid import grid_of
@@ -403,3 +405,14 @@ def test_findings_of_a_row_without_words_are_no_point(tmp_path: Path) -> None:
     tidied = Row(2, {"name": "x"}, {"name": "x"}, 1, (note("tidied", "Line 2: tidied."),))
     text = proof(replace(job, rows=(tidied, job.rows[1])), tmp_path).text
     assert "Please look" not in text
+
+
+def test_lines_left_out_on_purpose_wait_for_no_answer(tmp_path: Path) -> None:
+    """They are counted apart from those that are asked about, and are no point."""
+    job = doc_jobs.kite_job("tag")
+    held = next(row for row in job.rows if row.held)
+    out = mended_row(replace(held, findings=()), Mend(held="left out"), {})
+    rows = tuple(out if row is held else row for row in job.rows)
+    text = " ".join(proof(replace(job, rows=rows), tmp_path).text.split())
+    assert "12 shown here + 2 that wait for an answer + 1 left out on purpose" in text
+    assert "on purpose" not in text.partition("Please look at these")[2]

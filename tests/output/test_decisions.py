@@ -4,6 +4,8 @@ from dataclasses import replace
 
 from namebatch.finding import Finding, hold, note, warn
 from namebatch.job import Job
+from namebatch.names.mend import Mend
+from namebatch.names.mended import mended_row
 from namebatch.names.row import Row
 from namebatch.output.decisions import (
     decisions,
@@ -82,3 +84,10 @@ def test_words_from_right_to_left_do_not_turn_the_sentence() -> None:
     (point,) = decisions(job)
     assert point.text == f"\u200e{name}\u200e"
     assert point.words == (f'"\u200e{name}\u200e" ends with a sign.',)
+
+
+def test_lines_left_out_on_purpose_are_no_question() -> None:
+    """Nobody is asked about them, nor are they counted where a name stands twice."""
+    twice = warn("duplicate", "Line 2 says the same as line 3.")
+    out = mended_row(row(3, "Fenna"), Mend(held="left out"), {})
+    assert decisions(job_of(row(2, "Fenna", twice), out)) == ()

@@ -10,6 +10,8 @@ import pytest
 from namebatch.finding import hold
 from namebatch.job import Job
 from namebatch.names import read_list
+from namebatch.names.mend import Mend
+from namebatch.names.mended import mended_row
 from namebatch.names.row import Row
 from namebatch.output.held import held_csv
 from namebatch.pipeline import Settings, make_job, plan_job
@@ -165,3 +167,12 @@ def test_signs_that_are_not_seen_are_shown() -> None:
     """Control signs and turned reading stand in cells as codes; lines and letters as they are."""
     job = held_rows({"name": "A\x00d\x07a \u202egnp", "group": "two\nlines\u200d"})
     assert table(held_csv(job))[1][3:] == ["A<U+0000>d<U+0007>a <U+202E>gnp", "two\nlines\u200d"]
+
+
+def test_a_line_left_out_on_purpose_asks_for_nothing() -> None:
+    """Whoever gets the table sees that it was meant."""
+    job = held_rows({"name": "", "group": "x"})
+    out = mended_row(replace(job.rows[0], findings=()), Mend(held="left out"), {})
+    _, (_, reason, to_do, *_) = table(held_csv(replace(job, rows=(out,))))
+    assert reason == f"Line {out.line} is left out on purpose."
+    assert to_do == "Left out on purpose; nothing to do."

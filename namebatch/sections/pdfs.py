@@ -1,0 +1,107 @@
+"""Several PDF files as one: pages in order, pictures that all of them have stored once."""
+
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack
+from hashlib import sha256
+from pathlib import Path
+from typing import Any, Final
+
+from pikepdf import Array, Dictionary, Name, ObjectStreamMode, Page, Pdf, Stream
+
+_KEPT: Final = ("/ViewerPreferences", "/Lang")
+_ABOUT: Final = ("/Title", "/Subject", "/Author", "/Creator", "/Producer")
+_SHARED: Final = ("/XObject", "/Font", "/Shading", "/Pattern", "/ExtGState")
+
+
+def merge(sources: Sequence[Path], target: Path, progress: Callable[[int, int], None]) -> None:
+    """Put files one after the other; what stands in them is copied, not read into memory.
+
+    The same files give the same bytes. Title, viewer preferences and language are the first one's.
+
+    Args:
+        sources: at least one.
+        target: the file that they become.
+        progress: called with files done and files in all.
+    """
+    with ExitStack() as stack:
+        whole = stack.enter_context(Pdf.new())
+        known: dict[bytes, Any] = {}
+        version = "1.3"
+        for done, source in enumerate(sources, start=1):
+            part = stack.enter_context(Pdf.open(source))
+            version = max(version, part.pdf_version)
+            if done == 1:
+                _as_first(whole, part)
+            start = len(whole.pages)
+            whole.pages.extend(part.pages)
+            _share(whole.pages[start:], known, {})
+            progress(done, len(sources))
+        whole.save(
+            target,
+            min_version=version,
+            deterministic_id=True,
+            object_stream_mode=ObjectStreamMode.disable,
+            fix_metadata_version=False,
+        )
+
+
+def _as_first(whole: Pdf, first: Pdf) -> None:
+    """Take over what concerns the document and not a page."""
+    for key in _KEPT:
+        if key in first.Root:
+            whole.Root[key] = whole.copy_foreign(_held(first, first.Root[key]))
+    for key in _ABOUT:
+        if key in first.docinfo:
+            whole.docinfo[Name(key)] = first.docinfo[key]
+
+
+def _held(pdf: Pdf, value: Any) -> Any:
+    """An object that can be copied: one with a number of its own."""
+    return value if getattr(value, "is_indirect", False) else pdf.make_indirect(value)
+
+
+Memo = dict[tuple[int, int], bytes]
+"""Number of an object → digest of it."""
+
+
+def _share(pages: Any, known: dict[bytes, Any], memo: Memo) -> None:
+    """Let pages refer to what is known already in place of their own copies."""
+    seen: set[tuple[int, int]] = set()
+    for page in pages:
+        resources = Page(page).resources
+        for kind in _SHARED:
+            table = resources.get(kind)
+            if not isinstance(table, Dictionary) or table.objgen in seen:
+                continue
+            if table.is_indirect:
+                seen.add(table.objgen)
+            for name, value in list(table.items()):
+                table[name] = _known(value, known, memo)
+
+
+def _known(value: Any, known: dict[bytes, Any], memo: Memo) -> Any:
+    """What is known that is the same, or the value itself, known from now on."""
+    if not isinstance(value, Stream | Dictionary | Array) or not value.is_indirect:
+        return value
+    if value.objgen not in memo:
+        memo[value.objgen] = _digest(value, 0)
+    return known.setdefault(memo[value.objgen], value)
+
+
+def _digest(value: Any, depth: int) -> bytes:
+    """Of an object with all that it refers to."""
+    if depth > 12:
+        return repr(value.objgen).encode()
+    digest = sha256(type(value).__name__.encode())
+    if isinstance(value, Stream | Dictionary):
+        for key in sorted(value.keys()):
+            if key != "/Parent":
+                digest.update(key.encode() + _digest(value[key], depth + 1))
+        if isinstance(value, Stream):
+            digest.update(sha256(value.read_raw_bytes()).digest())
+    elif isinstance(value, Array):
+        for one in value:
+            digest.update(_digest(one, depth + 1))
+    else:
+        digest.update(repr(value).encode())
+    return digest.digest()
