@@ -1,8 +1,7 @@
 """`namebatch serve`: the page, on this computer alone."""
 
-import gc
 import os
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
 from typing import Annotated
 
@@ -41,15 +40,17 @@ def serve(port: Port = PORT, data: DataFolder = None, no_browser: NoBrowser = Fa
             # what takes long to load comes last: a refusal is told at once
             from namebatch.desk import Desk
             from namebatch.orphans import count_silently
+            from namebatch.web.leaving import leave
             from namebatch.web.server import serve as serve_page
 
             count_silently()
-            with Desk(store) as desk:
+            # the end may come before the server listens for it
+            with suppress(KeyboardInterrupt), Desk(store) as desk:
                 print(f"The page is at {page}")
                 print(f"Dockets are kept in {store.folder}. Ctrl-C ends the program.", flush=True)
                 serve_page(desk, taken, browser=not no_browser)
-    gc.freeze()  # nothing is left to be closed; Python would look through all for seconds
-    print("namebatch is closed; all that was shown as saved is kept.")
+    print("namebatch is closed; all that was shown as saved is kept.", flush=True)
+    leave()
 
 
 def _folder(data: str | None) -> Path | None:

@@ -1,6 +1,8 @@
 """Worker processes that end with the process that started them, however that ended."""
 
 import os
+import pickle
+from collections.abc import Callable
 from multiprocessing import connection, parent_process, resource_tracker
 from threading import Thread
 
@@ -14,6 +16,26 @@ def end_with_parent() -> None:
     parent = parent_process()
     if parent is not None:
         Thread(target=_wait_for, args=(parent.sentinel,), daemon=True).start()
+
+
+def ending_with_parent(work: Callable[..., object]) -> tuple[Callable[..., None], bytes]:
+    """What a process is to run in the place of some work, so that it ends with its parent.
+
+    What the work itself needs is imported only once that is seen to: importing and compiling take
+    long enough to be left behind in the middle.
+
+    Args:
+        work: a function of a module.
+
+    Returns:
+        ``target`` and first of the ``args`` of a process; the arguments of the work come after it.
+    """
+    return _run, pickle.dumps(work)
+
+
+def _run(work: bytes, *given: object) -> None:
+    end_with_parent()
+    pickle.loads(work)(*given)
 
 
 def count_silently() -> None:

@@ -1,13 +1,15 @@
 """`namebatch serve` from the outside: a process that is started and ended."""
 
+import os
 import re
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from threading import Thread
 
 import httpx
 import pytest
@@ -20,11 +22,17 @@ SECONDS = 120
 
 
 @contextmanager
-def serving(*options: str) -> Iterator[tuple[subprocess.Popen[str], str]]:
+def serving(
+    *options: str, env: Mapping[str, str] | None = None
+) -> Iterator[tuple[subprocess.Popen[str], str]]:
     """A server in a process of its own and its address; ended in any case."""
     command = [sys.executable, "-m", "namebatch", "serve", "--no-browser", *options]
     with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, **(env or {})},
     ) as process:
         try:
             assert process.stdout is not None
@@ -145,3 +153,57 @@ def test_options_that_cannot_be_are_told(options: tuple[str, str]) -> None:
     refused = told(*options)
     assert refused.returncode == 2
     assert options[0] in refused.stderr
+
+
+@pytest.mark.skipif(NO_SIGNALS, reason="the end is sent as a signal")
+def test_an_end_while_a_list_is_planned_waits_for_nothing(tmp_path: Path) -> None:
+    """What is planned is left where it is; nothing of the list stays in a temporary folder."""
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    with serving(
+        "--port", "0", "--data", str(tmp_path / "data"), env={"TMPDIR": str(temporary)}
+    ) as (process, address):
+        page = httpx.get(address, timeout=SECONDS)
+        token = re.search(r'name="namebatch-token" content="([^"]+)"', page.text)
+        assert token
+        headers = {"X-Namebatch-Token": token[1]}
+        # lines that are blank without being empty are read one by one, for seconds
+        names = "name\n" + "".join(f"Tern {n}\n" for n in range(50)) + " ,\n" * 950_000
+        files = {"file": ("crew.csv", names.encode())}
+        form = {"template": "key-fob"}
+
+        def send() -> None:
+            with suppress(httpx.HTTPError):
+                httpx.post(
+                    f"{address}api/dockets",
+                    data=form,
+                    files=files,
+                    headers=headers,
+                    timeout=SECONDS,
+                )
+
+        sender = Thread(target=send)
+        sender.start()
+        until = time.monotonic() + SECONDS
+        while not list(temporary.glob("namebatch-*/crew.csv")):
+            assert time.monotonic() < until
+            time.sleep(0.01)
+        process.terminate()
+        out, err = process.communicate(timeout=SECONDS)
+        sender.join()
+    assert process.returncode == 0
+    assert "namebatch is closed" in out
+    assert not err
+    assert not list(temporary.glob("namebatch-*"))
+
+
+@pytest.mark.skipif(NO_SIGNALS, reason="the end is sent as a signal")
+def test_early_ends_are_quiet(tmp_path: Path) -> None:
+    """Pieces are being made in the background from the first moment on; none breaks down."""
+    for moment in (0.0, 0.1, 0.3, 0.8):
+        with serving("--port", "0", "--data", str(tmp_path)) as (process, _):
+            time.sleep(moment)
+            process.terminate()
+            out, err = process.communicate(timeout=SECONDS)
+        assert (process.returncode, err) == (0, "")
+        assert "namebatch is closed" in out

@@ -15,7 +15,7 @@ from tests.names.formats.test_spreadsheets import xlsx_bytes
 from tests.template.folders import BASE, HEAD, TEXT, written
 
 TOML = HEAD.replace('["front", "back"]', '["front"]') + BASE + TEXT
-PLACES = re.compile(r"\b[Ll]ines?\b")
+PLACES = re.compile(r"\b[Rr]ows?\b")
 
 
 def _texts(path: Path) -> str:
@@ -23,10 +23,8 @@ def _texts(path: Path) -> str:
         return "\n".join(page.get_textpage().get_text_range() for page in document)
 
 
-def test_a_spreadsheet_has_rows_everywhere(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """People see row numbers there: no report on it speaks of lines."""
+def test_a_list_has_lines_everywhere(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One word for its places, in a spreadsheet too: no report speaks of rows."""
     template = str(written(tmp_path / "t", TOML))
     rows: list[list[str | int]] = [
         ["name", "quantity"],
@@ -47,18 +45,18 @@ def test_a_spreadsheet_has_rows_everywhere(
     path.write_bytes(xlsx_bytes(rows))
     check_and_tell(path, Settings(template), as_json=False)
     told = capsys.readouterr().out
-    assert 'Row 3, "name": "TBC"' in told
-    assert "delete the row" in told
+    assert 'Line 3, "name": "TBC"' in told
+    assert "delete the line" in told
     job = make_job(plan_job(path, Settings(template)), silent)
     assert job.totals.held >= 6
     write_job(job, tmp_path / "job", False, silent)
     held = (tmp_path / "job" / "held.csv").read_text(encoding="utf-8-sig")
-    assert held.startswith("row,reason,")
+    assert held.startswith("line,reason,")
     papers = _texts(tmp_path / "job" / "proof.pdf")
-    assert "rows in" in papers
-    assert "Row 2" in papers
+    assert "lines in" in papers
+    assert "Line 2" in papers
     cards = _texts(tmp_path / "job" / "workcard.pdf")
-    assert "rows in" in cards
+    assert "lines in" in cards
     for text in (told, held, papers):
         assert not PLACES.search(text), PLACES.findall(text)
 

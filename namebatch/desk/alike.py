@@ -1,9 +1,10 @@
 """Rows that have something in common, and parts of a change that are applied to all of them."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
+from namebatch.desk.incommon import ALL, Key, keys_of
 from namebatch.desk.opened import Opened
 from namebatch.desk.row_model import Alike
 from namebatch.desk.shown import Shown
@@ -14,21 +15,20 @@ from namebatch.names.mend import Mend, TextMend
 from namebatch.names.mended import BY_HAND
 from namebatch.names.row import Row
 
-ALL: Final = "all"
 _TEXT_KEYS: Final = ("font", "height_mm", "most_mm", "one_line", "shift_mm")
 """What of a text can be the same on other pieces; where a name is broken cannot."""
 _ROW_KEYS: Final = ("font", "bridge_mm", "quantity", "held")
-_Test = Callable[[Row, Shown | None], bool]
 
 
 def alike_of(opened: Opened, row: Row, made: Shown | None) -> tuple[Alike, ...]:
     """Groups of rows that have something in common with one; only groups with others in them."""
-    others = [(other, shown) for other, shown in opened.all() if other.line != row.line]
-    counted = (
-        (key, label, sum(test(other, shown) for other, shown in others))
-        for key, label, test in _groups(row, made)
+    groups = tuple(_groups(row, made))
+    counts = opened.others_with([key for _, _, key in groups], row.line)
+    return tuple(
+        Alike(name, label, count)
+        for (name, label, _), count in zip(groups, counts, strict=True)
+        if count
     )
-    return tuple(Alike(key, label, count) for key, label, count in counted if count)
 
 
 def lines_alike(opened: Opened, row: Row, made: Shown | None, key: str) -> tuple[int, ...]:
@@ -37,35 +37,34 @@ def lines_alike(opened: Opened, row: Row, made: Shown | None, key: str) -> tuple
     Raises:
         NotThereError: the row belongs to no such group.
     """
-    for found, _, test in _groups(row, made):
-        if found == key:
+    for name, _, wanted in _groups(row, made):
+        if name == key:
             return tuple(
                 other.line
                 for other, shown in opened.all()
-                if other.line != row.line and test(other, shown)
+                if other.line != row.line and wanted in keys_of(other, shown)
             )
     raise NotThereError(f"{row.where} has nothing in common with others that is called so.")
 
 
-def _groups(row: Row, made: Shown | None) -> Iterator[tuple[str, str, _Test]]:
-    """Key, label and test of every group that a row belongs to."""
-    yield ALL, "all the others", lambda other, shown: True
+def _groups(row: Row, made: Shown | None) -> Iterator[tuple[str, str, Key]]:
+    """Every group that a row belongs to: its name, its label, and what its rows have in common."""
+    yield ALL[0], "all the others", ALL
     for name, text in row.fields.items():
         if text:
             label = f'all with "{quoted(text, 40)}" as {quoted(name, 40)}'
-            yield f"field:{name}", label, _with_field(name, text)
+            yield f"field:{name}", label, ("field", name, text)
     if row.order:
-        order = row.order
-        label = f'all of the order "{quoted(order, 40)}"'
-        yield "order", label, lambda other, shown: other.order == order
+        label = f'all of the order "{quoted(row.order, 40)}"'
+        yield "order", label, ("order", row.order)
     for code, message in _remarks(row):
-        yield f"code:{code}", f"all with a remark like this: {message}", _with_code(code)
+        yield f"code:{code}", f"all with a remark like this: {message}", ("code", code)
     for one in made.texts if made else ():
         label = f'all whose "{quoted(one.box, 40)}" is set in {one.font}'
-        yield f"font:{one.box}", label, _set_in(one.box, one.font)
+        yield f"font:{one.box}", label, ("font", one.box, one.font)
         if len(one.lines) > 1:
             label = f'all whose "{quoted(one.box, 40)}" stands on two lines'
-            yield f"lines:{one.box}", label, _on_two_lines(one.box)
+            yield f"lines:{one.box}", label, ("lines", one.box)
 
 
 def _remarks(row: Row) -> Iterator[tuple[str, str]]:
@@ -76,26 +75,6 @@ def _remarks(row: Row) -> Iterator[tuple[str, str]]:
             message = finding.message.removeprefix(f"{row.where}: ")
             told.setdefault(finding.code, quoted(message, 60))
     yield from told.items()
-
-
-def _with_field(name: str, text: str) -> _Test:
-    return lambda other, shown: other.fields.get(name) == text
-
-
-def _with_code(code: str) -> _Test:
-    return lambda other, shown: any(finding.code == code for finding in other.findings)
-
-
-def _set_in(box: str, font: str) -> _Test:
-    return lambda other, shown: any(
-        text.box == box and text.font == font for text in (shown.texts if shown else ())
-    )
-
-
-def _on_two_lines(box: str) -> _Test:
-    return lambda other, shown: any(
-        text.box == box and len(text.lines) > 1 for text in (shown.texts if shown else ())
-    )
 
 
 def with_parts(target: Mend, source: Mend, keys: Sequence[str]) -> Mend:

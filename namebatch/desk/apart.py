@@ -14,6 +14,7 @@ from threading import Lock, Thread
 from typing import Any, Final, TypeVar
 
 from namebatch.errors import DeskError, NamebatchError
+from namebatch.orphans import ending_with_parent
 
 try:
     import resource
@@ -105,7 +106,8 @@ class Apart:
             raise DeskError(_ENDING)
         context = get_context("spawn")
         ours, theirs = context.Pipe()
-        process = context.Process(target=_serve, args=(theirs,), daemon=True)
+        target, work = ending_with_parent(_serve)
+        process = context.Process(target=target, args=(work, theirs), daemon=True)
         process.start()
         theirs.close()
         self._process, self._line = process, ours
@@ -134,13 +136,11 @@ def _serve(line: Connection) -> None:
     if resource is not None:
         with contextlib.suppress(ValueError, OSError):
             resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-    line.send(_READY)
-    while True:
-        try:
+    with contextlib.suppress(EOFError, OSError, KeyboardInterrupt):
+        line.send(_READY)
+        while True:
             work, given = line.recv()
-        except (EOFError, OSError, KeyboardInterrupt):
-            return
-        line.send(_done(work, given))
+            line.send(_done(work, given))
 
 
 def _done(work: Callable[..., Any], given: tuple[object, ...]) -> tuple[bool, object]:

@@ -1,6 +1,7 @@
 """Changes of a docket: settings, changes by hand, approvals; each a step that can be taken back."""
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 
@@ -22,12 +23,13 @@ from namebatch.desk.telling import (
     told_settings,
     told_title,
 )
-from namebatch.desk.templates import template_folder
+from namebatch.desk.templates import template_folder, template_of
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.names.mend import Mend
 from namebatch.pipeline import Plan
 from namebatch.store import Change, Choices, KeptList, history
 from namebatch.store.model import Setting
+from namebatch.template import load_workshop
 
 _MAPPED = frozenset({"template", "columns"})
 
@@ -78,7 +80,8 @@ class Changes:
             plan = self._planned(lying, wanted)
             mends = fitted(plan, chosen.mends) if plan is not None else {}
             change = Change(settings=wanted, mends=mends)
-            history.change(self._store, number, told_settings(wanted), self._now(), change)
+            told = told_settings(wanted, self._titles(wanted))
+            history.change(self._store, number, told, self._now(), change)
             before = lying.opened
             self._table.renew(number, lying, plan)
             if lying.opened is before:
@@ -90,7 +93,8 @@ class Changes:
             opened = lying.wall
             mend = noted(opened, line, mend)
             row, made = opened.tried(line, mend)
-            told, change = told_mend(made.row, mend), Change(mends={line: mend})
+            told = told_mend(opened.read[line], opened.mends.get(line), mend)
+            change = Change(mends={line: mend})
             choices = history.change(self._store, number, told, self._now(), change)
             opened.update(choices.mends, {line: (row, made)})
             self._table.renew(number, lying)
@@ -160,6 +164,22 @@ class Changes:
         lost = dict.fromkeys(line for line in chosen.approvals if line not in lines)
         told = told_list(names, gone, plan.names.place)
         return told, Change(mends=mends, approvals=lost, names=names), None if problem else plan
+
+    def _titles(self, wanted: Mapping[str, Setting | None]) -> Mapping[str, str]:
+        """What the page calls a template and materials that were chosen."""
+        titles = {}
+        with suppress(NamebatchError, OSError):
+            name = wanted.get("template")
+            if isinstance(name, str):
+                titles["template"] = template_of(self._table.templates, name).title
+        with suppress(NamebatchError, OSError):
+            file = self._table.workshop
+            known = load_workshop(file if file.is_file() else None).materials
+            for setting in ("material", "board"):
+                name = wanted.get(setting)
+                if isinstance(name, str) and name in known:
+                    titles[setting] = known[name].title
+        return titles
 
     def _planned(self, lying: Lying, wanted: Mapping[str, Setting | None]) -> Plan | None:
         """The plan with other settings; None where there can be none yet, and that is kept.

@@ -17,7 +17,7 @@ from namebatch.desk.layout import LayoutView, layout_of
 from namebatch.desk.listviews import list_view
 from namebatch.desk.lying import Lying
 from namebatch.desk.materials import MaterialChoice, material_choices
-from namebatch.desk.model import Counted, DocketView, Liked, ListView, Stepped, StepView
+from namebatch.desk.model import Counted, Counts, DocketView, Liked, ListView, Stepped, StepView
 from namebatch.desk.opened import Opened
 from namebatch.desk.recipe import Recipe
 from namebatch.desk.remembered import Remembered
@@ -287,6 +287,10 @@ class Desk:
             raise DeskError("This docket has no list yet. Bring one first.")
         return found
 
+    def counts(self, number: int) -> Counts | None:
+        """How far a docket is; None as long as it has no rows that could be made."""
+        return self.docket(number).counts
+
     def identity(self, number: int) -> Mapping[str, object] | None:
         """What a job that were made now would be, see `sameness`; None if none can be made."""
         with self._table.lay(number) as lying:
@@ -331,12 +335,18 @@ class Desk:
             self._table.changed(number, None)
         self._draw_pictures()
 
+    @property
+    def ready(self) -> bool:
+        """False while the first start compiles what draws; whoever needs that waits."""
+        return self._table.warmth.ready
+
     def template_picture(self, name: str) -> bytes:
         """A piece of a template with the sample texts that it names, as SVG.
 
         Raises:
             NotThereError: there is no such template.
         """
+        self._table.warmth.wait()
         return self._pictures.picture(name)
 
     def touched(self, number: int) -> None:

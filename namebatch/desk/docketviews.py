@@ -19,6 +19,8 @@ _PARTS: Final = {
     "lay-out": State.LAY_OUT,
     "make": State.MAKE,
 }
+_ANOTHER: Final = Next("choose another template", "list")
+"""What there is to do with a list whose template is there no longer."""
 
 
 def closed_view(
@@ -41,6 +43,9 @@ def closed_view(
     """
     undo, redo = _steps(steps)
     first = Next("open it", "list" if card.state is State.LIST else "look")
+    template = template_name(own, choices)
+    if template is None and card.list_name:
+        first, remembered = _ANOTHER, None
     jobs: Latest = "unsure" if card.jobs else "none"
     return DocketView(
         number=card.number,
@@ -49,7 +54,7 @@ def closed_view(
         changed=card.changed,
         state=card.state.value,
         revision=revision,
-        template=template_name(own, choices),
+        template=template,
         list_name=card.list_name,
         settings=choices.settings,
         counts=remembered.counts if remembered else None,
@@ -77,7 +82,10 @@ def open_view(lying: Lying, own: Path, revision: int, latest: Latest) -> DocketV
     """
     kept, plan = lying.now, lying.opened.plan if lying.opened else None
     counts = counts_of(lying.opened, kept.choices) if lying.opened else None
+    template = template_name(own, kept.choices)
     after = next_step(lying, counts, latest)
+    if template is None and lying.problem is not None:
+        after = _ANOTHER
     undo, redo = _steps(kept.steps)
     card = kept.card
     findings = (*plan.names.findings, *plan.template.warnings) if plan else ()
@@ -88,7 +96,7 @@ def open_view(lying: Lying, own: Path, revision: int, latest: Latest) -> DocketV
         changed=card.changed,
         state=state_of(card, after).value,
         revision=revision,
-        template=template_name(own, kept.choices),
+        template=template,
         list_name=card.list_name,
         settings=kept.choices.settings,
         counts=counts,
@@ -142,7 +150,8 @@ def next_step(lying: Lying, counts: Counts | None, latest: Latest) -> Next:
         return Next("look at the pieces", "look")
     if counts.look:
         some = "1 piece" if counts.look == 1 else f"{counts.look:,} pieces"
-        return Next(f"look at {some}", "look")
+        before = " before they are cut" if counts.look > 1 else " before it is cut"
+        return Next(f"look at {some}{before if latest == 'current' else ''}", "look")
     if counts.waiting:
         return Next("look at the pieces", "look")
     if not counts.made:

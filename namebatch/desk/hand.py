@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
 from threading import Lock
 from time import monotonic
 from typing import Final
@@ -13,6 +14,7 @@ from namebatch.desk.bench import Bench, set_up
 from namebatch.desk.shown import Shown
 from namebatch.desk.worker import BENCHES, Batch, run
 from namebatch.names.row import Row
+from namebatch.orphans import ending_with_parent
 
 SECONDS_A_ROW: Final = 60.0
 """After so long a worker is taken to be stuck."""
@@ -32,18 +34,21 @@ class NeverCameError(GoneError):
 
 
 class Hand:
-    """A worker process and the line to it; it is started at once.
+    """A worker process and the line to it.
 
     Args:
         starter: what the process runs.
+        at_once: start it now; else `begin` does.
     """
 
-    def __init__(self, starter: Starter = run) -> None:
+    def __init__(self, starter: Starter = run, *, at_once: bool = True) -> None:
         self._starter = starter
         self._leaving = False
         self._benches: OrderedDict[str, None] = OrderedDict()
         self._ready = False
-        self._start()
+        self._process: SpawnProcess | None = None
+        if at_once:
+            self._start()
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -53,7 +58,23 @@ class Hand:
     @property
     def process_id(self) -> int | None:
         """Number of the process; None once it has ended."""
-        return self._process.pid if self._process.is_alive() else None
+        process = self._process
+        return process.pid if process is not None and process.is_alive() else None
+
+    def begin(self) -> None:
+        """Start it, where that was put off."""
+        if self._process is None and not self._leaving:
+            self._start()
+
+    def comes(self, seconds: float) -> bool:
+        """Wait until it is ready; False if it ended, is to leave, or takes longer."""
+        try:
+            if not self._ready:
+                self._heard(seconds)
+                self._ready = True
+        except (EOFError, OSError):  # a timeout is an OSError
+            return False
+        return True
 
     def make(self, key: str, tools: bytes, rows: Sequence[Row]) -> Iterator[tuple[Row, Shown]]:
         """Make rows one by one.
@@ -92,6 +113,8 @@ class Hand:
 
     def end(self) -> None:
         """Hang up, and end the process."""
+        if self._process is None:
+            return
         with suppress(OSError):
             self._line.close()
         self._process.kill()
@@ -101,7 +124,8 @@ class Hand:
         # a process of its own from the ground up: what threads of the server hold is not copied
         context = get_context("spawn")
         self._line, theirs = context.Pipe()
-        self._process = context.Process(target=self._starter, args=(theirs,), daemon=True)
+        target, work = ending_with_parent(self._starter)
+        self._process = context.Process(target=target, args=(work, theirs), daemon=True)
         self._process.start()
         theirs.close()
 

@@ -12,12 +12,12 @@ from namebatch.desk.plainly import plainly
 from namebatch.desk.recipe import Recipe, file_name, pasted_text
 from namebatch.desk.rowviews import approval, state_of, told
 from namebatch.errors import ListError
-from namebatch.finding import Finding, Severity
+from namebatch.finding import Finding, Severity, is_held
 from namebatch.names import read_pasted
 from namebatch.names.columns import Columns, match_columns
 from namebatch.names.formats import read_table
 from namebatch.names.formats.model import Source
-from namebatch.names.mended import BY_HAND
+from namebatch.names.mended import is_left_out
 from namebatch.names.row import NameList, Row
 from namebatch.names.rows import assemble
 from namebatch.names.tidy import tidy_start
@@ -127,25 +127,29 @@ def _matched(
 
 
 def _corrections(opened: Opened, approvals: Mapping[int, str]) -> Iterator[Correction]:
-    """Rows in which the list itself has something to look at, as they are now."""
+    """Rows that are held, or in which the list has something to look at, as they are now."""
     for line, read in opened.read.items():
-        if not _doubtful(read.findings):
-            continue
         row, made = opened.row(line), opened.shown(line)
-        settled: Literal["", "left out", "approved"] = ""
-        if row.mend is not None and row.mend.held:
+        if not row.held and not _doubtful(read.findings):
+            continue
+        settled: Literal["", "left out", "held by hand", "approved"] = ""
+        if is_left_out(row):
             settled = "left out"
+        elif row.mend is not None and row.mend.held:
+            settled = "held by hand"
         elif approval(made, approvals.get(line)) == "yes" and not row.held:
             settled = "approved"
-        left = told(() if settled else _left(row, read))
+        left = told(() if settled else _left(row, opened.mended(line)))
         state = state_of(made)
         yield Correction(line, row.place, state, row.fields, row.quantity, left, settled)
 
 
-def _left(row: Row, read: Row) -> Iterable[Finding]:
-    """What there is still to look at in the list; what making found is for the wall."""
-    own = row.mend is not None and not row.mend.is_empty
-    return [f for f in _doubtful(row.findings) if f in read.findings or (own and f.code != BY_HAND)]
+def _left(row: Row, mended: Row) -> Iterable[Finding]:
+    """What holds a row, and what there is still to look at in the list.
+
+    What making found, and does not hold it, is for the wall.
+    """
+    return [f for f in _doubtful(row.findings) if is_held([f]) or f in mended.findings]
 
 
 def _doubtful(findings: Iterable[Finding]) -> list[Finding]:

@@ -50,7 +50,7 @@ class Counts:
     Attributes:
         lines: rows of the list.
         made: rows whose piece is made.
-        held: rows that cannot be made, or shall not.
+        held: rows that cannot be made, or shall not; `left_out` of them on purpose.
         waiting: rows that were not tried yet.
         look: made rows that have a warning and were not approved as they are.
         approved: made rows that were approved as they are.
@@ -66,6 +66,7 @@ class Counts:
     approved: int
     pieces: int
     spares: int = 0
+    left_out: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,9 +146,9 @@ class FirstRow:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """A row in which the list itself is doubtful or wrong; changes by hand are on it already.
+    """A row that is held, or in which the list is doubtful; changes by hand are on it already.
 
-    Left out (held by hand) or approved it is `settled`, needs no mending and has no findings.
+    Left out, held by hand or approved it is `settled`, needs no mending and has no findings.
     """
 
     line: int
@@ -156,7 +157,7 @@ class Correction:
     fields: Mapping[str, str]
     quantity: int
     findings: tuple[Told, ...]
-    settled: Literal["", "left out", "approved"]
+    settled: Literal["", "left out", "held by hand", "approved"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +174,7 @@ class ListView:
         first: the first eight rows.
         problem: why it cannot be used as it is.
         findings: about the list as a whole.
-        corrections: rows with something to look at in the list itself.
+        corrections: rows that are held, or with something to look at in the list itself.
     """
 
     source: str

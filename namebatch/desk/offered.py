@@ -9,6 +9,7 @@ from pathlib import Path
 from namebatch.desk.bench import bench_of
 from namebatch.desk.shown import Artworks, draw
 from namebatch.desk.templates import own_names, template_of, template_source
+from namebatch.desk.trial_ground import ground_of
 from namebatch.errors import DeskError, NamebatchError
 from namebatch.names import read_pasted
 from namebatch.pipeline import Settings, plan_list
@@ -20,6 +21,8 @@ from namebatch.text import load_catalogue
 SAMPLE = "Marlo"
 """Where a template names no sample text for a field that it needs."""
 _SMALL = 0.08  # lines are drawn so wide by the size of a piece that a small picture shows them
+_PAPER = "#fbfaf6"
+"""Of a shape without material."""
 log = logging.getLogger("namebatch.desk")
 
 
@@ -77,6 +80,8 @@ def templates_offered(own: Path) -> tuple[TemplateOffered, ...]:
 def draw_template(own: Path, name: str, workshop: Path | None) -> bytes:
     """Draw a piece of a template with the sample texts that it names, as SVG.
 
+    Where no piece can be made with them, or with the workshop's materials, it is the shape alone.
+
     Args:
         own: folder of the workshop's own templates.
         name: of the template.
@@ -84,10 +89,19 @@ def draw_template(own: Path, name: str, workshop: Path | None) -> bytes:
 
     Raises:
         NotThereError: there is no such template.
-        NamebatchError: no piece can be made with its sample texts.
+        NamebatchError: nothing of it can be drawn.
     """
     template = template_of(own, name)
-    settings = Settings(template=template_source(own, name), workshop=workshop)
+    try:
+        return _draw_sample(template, template_source(own, name), workshop)
+    except NamebatchError as error:
+        # its material may be there no longer: the shape alone still shows which it is
+        log.warning('the template "%s" is shown without its texts: %s', name, error)
+        return ground_of(template.base, template.artwork.get("front"), _PAPER).svg.encode()
+
+
+def _draw_sample(template: Template, source: str, workshop: Path | None) -> bytes:
+    settings = Settings(template=source, workshop=workshop)
     plan = plan_list(partial(read_pasted, _sample_list(template)), settings)
     row, piece = plan.maker.make(plan.rows[0])
     if piece is None:

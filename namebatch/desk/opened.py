@@ -1,6 +1,6 @@
 """A docket that lies open: its plan, its rows as they are now, and what is shown of them so far."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import count
 from threading import Condition, Lock
@@ -8,6 +8,7 @@ from time import monotonic
 from typing import Final
 
 from namebatch.desk.bench import bench_of, is_set_aside, packed_tools
+from namebatch.desk.incommon import InCommon, Key
 from namebatch.desk.looks import with_looks
 from namebatch.desk.misfits import check_all, fits_all
 from namebatch.desk.pool import Work
@@ -70,6 +71,7 @@ class Opened:
         self._untold: list[int] = []
         self._last = 0.0
         self._artworks = Artworks(plan.template)
+        self._common = InCommon(self.lines, self._now_of)
         with self._news:
             for row in self.read.values():
                 if row.held:
@@ -88,6 +90,16 @@ class Opened:
             made = self._shown.get(line)
             return self._rows[line] if made is None else made.row
 
+    def mended(self, line: int) -> Row:
+        """A row with its changes by hand, without what making it found.
+
+        Raises:
+            NotThereError: the list has no such line.
+        """
+        with self._news:
+            self._check(line)
+            return self._rows[line]
+
     def all(self) -> list[tuple[Row, Shown | None]]:
         """All rows with all findings that are known, in the order of the list."""
         with self._news:
@@ -97,6 +109,11 @@ class Opened:
     def shown(self, line: int) -> Shown | None:
         """What is shown of a row; None while it waits."""
         return self._shown.get(line)
+
+    def others_with(self, keys: Sequence[Key], line: int) -> tuple[int, ...]:
+        """How many rows beside that of a line have each of some things in common."""
+        with self._news:
+            return self._common.others(keys, line)
 
     @property
     def done(self) -> int:
@@ -242,9 +259,15 @@ class Opened:
                 made = replace(made, drawing=replace(made.drawing, packed=b""))
         self._waiting.drop(row.line)
         self._shown[row.line] = made
+        self._common.changed(row.line)
         self._news.notify_all()
 
+    def _now_of(self, line: int) -> tuple[Row, Shown | None]:
+        made = self._shown.get(line)
+        return (made.row if made else self._rows[line]), made
+
     def _forget(self, line: int) -> None:
+        self._common.changed(line)
         made = self._shown.pop(line, None)
         if made is not None and made.drawing is not None:
             self._bytes -= len(made.drawing.packed)

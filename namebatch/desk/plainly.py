@@ -19,9 +19,9 @@ _WORDS: Final = (
     (r"Say which it is with --column (\S+)=HEADER", r"Choose the column for \1"),
     (r"--column (\S+): ", r"column for \1: "),
     (
-        "write your own values into a workshop file, and name that file when the job is made: "
-        "--workshop FILE",
-        "enter your own values under Workshop.",
+        "then enter your own on the page under Workshop, or write them into a workshop file and "
+        "name it when the job is made: --workshop FILE",
+        "then enter your own under Workshop.",
     ),
     (r" \(one line a reading\)", ""),
     (r" \(--as-now\)", ""),
@@ -61,6 +61,10 @@ _WORDS: Final = (
         "if the print is put right under Workshop, both come out true",
     ),
     (r"--spare (\S+) is", r"\1 is"),
+    ("Delete one of the two if", "Leave one of the two out if"),
+    ("delete one if", "leave one out if"),
+    ("Delete the (?:line|row)", "Leave the line out"),
+    ("delete the (?:line|row)", "leave the line out"),
 )
 _FOUND: Final = tuple((re.compile(words), instead) for words, instead in _WORDS)
 

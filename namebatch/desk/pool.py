@@ -14,6 +14,7 @@ from typing import Final, Protocol
 from namebatch.desk.bench import broken_down
 from namebatch.desk.hand import AtHome, GoneError, Hand, NeverCameError
 from namebatch.desk.shown import Shown
+from namebatch.desk.warmth import COLD_SECONDS, Warmth
 from namebatch.names.row import Row
 
 log = logging.getLogger("namebatch.desk")
@@ -52,10 +53,18 @@ class Pool:
         source: asked for every idle worker.
         hands: who makes rows; they are ended with it.
         home: makes them instead of workers that cannot be started.
+        warmth: until it is ready the first of the hands is the only one that is started.
     """
 
-    def __init__(self, source: Source, hands: Sequence[Hand | AtHome], home: AtHome) -> None:
+    def __init__(
+        self,
+        source: Source,
+        hands: Sequence[Hand | AtHome],
+        home: AtHome,
+        warmth: Warmth | None = None,
+    ) -> None:
         self._source = source
+        self._warmth = warmth or Warmth(cold=False)
         self._home = home
         self._idle = Condition()
         self._closed = False
@@ -89,10 +98,23 @@ class Pool:
 
     def _serve(self, hand: Hand | AtHome) -> None:
         try:
+            if isinstance(hand, Hand):
+                self._prepare(hand)
             while (work := self._next()) is not None:
                 hand = self._make(hand, work)
         finally:
             hand.end()
+
+    def _prepare(self, hand: Hand) -> None:
+        """Have a worker started; compiling is for the first alone, and the others wait for it."""
+        if hand is self._hands[0]:
+            if not self._warmth.ready:
+                hand.comes(COLD_SECONDS)
+                self._warmth.done()
+            return
+        self._warmth.wait()
+        if not self._closed:
+            hand.begin()
 
     def _next(self) -> Work | None:
         """What comes next; waits for it, and comes back with None once all is closed."""

@@ -21,6 +21,7 @@ class RowView:
         severity: of its gravest finding; None without any.
         codes: of its findings, each once.
         message: of its gravest finding; empty without any.
+        looks: what of it is to be looked at, each of its warnings without its place.
         approved: ``stale`` if another piece was approved than the one that is there now.
         mended: something was changed by hand.
         held_by_hand: somebody does not want it made.
@@ -38,6 +39,7 @@ class RowView:
     severity: Severity | None
     codes: tuple[str, ...]
     message: str
+    looks: tuple[str, ...]
     approved: Approved
     mended: bool
     held_by_hand: bool

@@ -1,27 +1,38 @@
 """Rows as the page shows them."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Final
 
 from namebatch.desk.alike import alike_of
 from namebatch.desk.boxes import texts_of
 from namebatch.desk.model import Counts, RowState, Told
 from namebatch.desk.opened import Opened
+from namebatch.desk.plainly import plainly
 from namebatch.desk.row_model import Approved, AsRead, RowDetail, RowView
 from namebatch.desk.shown import Shown
 from namebatch.errors import SettingsError
 from namebatch.finding import Finding, Severity
 from namebatch.names.mend import plain_mend
+from namebatch.names.mended import is_left_out
 from namebatch.names.row import Row
 from namebatch.spares import Spare, read_spare, spares_of
 from namebatch.store import Choices
 
+_PLACE: Final = re.compile(r"^(?:Line|Row) \d+(?:: |, (?=\"))")
 _GRAVE = (Severity.HOLD, Severity.WARN, Severity.NOTE)
 
 
 def told(findings: Iterable[Finding]) -> tuple[Told, ...]:
     """Findings as they are sent."""
-    return tuple(Told(f.code, f.severity, f.message) for f in findings)
+    return tuple(Told(f.code, f.severity, plainly(f.message)) for f in findings)
+
+
+def _bare(finding: Finding) -> str:
+    """What a finding says, without where."""
+    said = plainly(_PLACE.sub("", finding.message))
+    return said[:1].upper() + said[1:]
 
 
 def gravest(findings: Iterable[Finding]) -> Finding | None:
@@ -49,7 +60,8 @@ def row_view(row: Row, made: Shown | None, approved: str | None) -> RowView:
         state=state_of(made),
         severity=worst.severity if worst else None,
         codes=tuple(dict.fromkeys(f.code for f in row.findings)),
-        message=worst.message if worst else "",
+        message=plainly(worst.message) if worst else "",
+        looks=tuple(dict.fromkeys(_bare(f) for f in row.findings if f.severity is Severity.WARN)),
         approved=approval(made, approved),
         mended=row.mend is not None and not row.mend.is_empty,
         held_by_hand=row.mend is not None and bool(row.mend.held),
@@ -105,13 +117,14 @@ def row_detail(
 def counts_of(opened: Opened, choices: Choices) -> Counts:
     """How far a docket is; lines = made + held + waiting."""
     approvals, wish = choices.approvals, choices.settings.get("spare")
-    made = held = look = agreed = pieces = 0
+    made = held = out = look = agreed = pieces = 0
     for line in opened.lines:
         found = opened.shown(line)
         if found is None:
             continue
         if found.row.held:
             held += 1
+            out += is_left_out(found.row)
             continue
         made += 1
         pieces += found.row.quantity
@@ -121,7 +134,7 @@ def counts_of(opened: Opened, choices: Choices) -> Counts:
             look += 1
     lines = len(opened.lines)
     spares = spares_of(_spare(wish), pieces, made)
-    return Counts(lines, made, held, lines - made - held, look, agreed, pieces, spares)
+    return Counts(lines, made, held, lines - made - held, look, agreed, pieces, spares, out)
 
 
 def _spare(wish: object) -> Spare:

@@ -4,9 +4,11 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from threading import Event as Flag
 from threading import Lock, Thread
+from time import monotonic
 from typing import Final
 
 from namebatch.desk.hand import AtHome, Hand
@@ -17,8 +19,10 @@ from namebatch.desk.opened import Opened
 from namebatch.desk.pool import Pool, Work
 from namebatch.desk.recipe import Recipe
 from namebatch.desk.templates import template_folder
+from namebatch.desk.warmth import Warmth
 from namebatch.desk.worker import WARMING, warm_up
 from namebatch.errors import NamebatchError
+from namebatch.outline.compiled import is_cold
 from namebatch.pipeline import Plan
 from namebatch.store import Choices, Docket, KeptList, Store, dockets, history
 from namebatch.template.folder import TOML_NAME
@@ -28,6 +32,10 @@ MOST_OPEN: Final = 6
 FIRST: Final = 12
 """Rows that the server makes itself while workers open the typefaces of a docket."""
 _LOOK_AGAIN: Final = 0.5  # s
+SECONDS_OF_REST: Final = 3.0
+"""After anybody asked for anything of a docket, until what nobody waits for is done."""
+SECONDS_TO_END: Final = 1.0
+"""For a piece that is being made in the background when the program is ended."""
 WORKSHOP: Final = "workshop.toml"
 TEMPLATES: Final = "templates"
 
@@ -63,10 +71,15 @@ class Tabletop:
         self._start = int(now().timestamp()) * 1000
         self._revisions: dict[int, int] = {}
         self._workers = workers
+        self._threads: list[Thread] = []
+        self._used = -SECONDS_OF_REST
         home = AtHome(self._making)
-        self._pool = Pool(self, [Hand() for _ in range(workers)] or [home], home)
+        cold = workers > 0 and is_cold()
+        self.warmth = Warmth(cold)
+        hands = [Hand(at_once=not cold or at == 0) for at in range(workers)]
+        self._pool = Pool(self, hands or [home], home, self.warmth)
         if workers:
-            Thread(target=self._warm_up, daemon=True, name="desk warm-up").start()
+            self._in_background(self._warm_up, "desk warm-up")
 
     @property
     def templates(self) -> Path:
@@ -79,16 +92,23 @@ class Tabletop:
         return self.store.folder / WORKSHOP
 
     def close(self) -> None:
-        """End the workers."""
+        """End the workers, and what is made here in the background: as soon as a piece is done."""
         self._closed.set()
         self._pool.close()
+        until = monotonic() + SECONDS_TO_END
+        for thread in self._threads:
+            thread.join(max(0.0, until - monotonic()))
 
     def rest(self) -> bool:
-        """Wait until nothing is being made of all that lies open; False once this is closed."""
+        """Wait until nothing is made or changed of all that lies open; False once this is closed.
+
+        Whoever changes one piece after the other would wait behind each picture that is drawn.
+        """
         while not self._closed.is_set():
-            if self._warm.is_set() and not any(
+            made = not any(
                 one.opened and one.opened.done < len(one.opened.lines) for one in self._recent
-            ):
+            )
+            if made and self._warm.is_set() and monotonic() - self._used > SECONDS_OF_REST:
                 return True
             self._closed.wait(_LOOK_AGAIN)
         return False
@@ -102,6 +122,7 @@ class Tabletop:
         Raises:
             NoDocketError: there is none of this number.
         """
+        self._used = monotonic()
         card = dockets.docket(self.store, number)
         lying = self._place(number)
         with lying.lock:
@@ -121,10 +142,11 @@ class Tabletop:
             lying: it; its lock is held.
             plan: of it, where that was made already.
         """
+        self.warmth.wait()  # planning needs what is compiled, too
         first = lying.kept is None
         new = lying.renew(self._kept(number), plan)
         if new and lying.opened is not None:
-            Thread(target=self._begin, args=(lying.opened,), daemon=True, name="desk first").start()
+            self._in_background(partial(self._begin, lying.opened), "desk first")
             self._pool.wake()
         if new and not first:
             self.changed(number, None)
@@ -204,14 +226,21 @@ class Tabletop:
     def _begin(self, opened: Opened) -> None:
         """Make the first rows here until a worker has made one."""
         for _ in range(FIRST if self._workers else 0):
-            if self._pool.knows(opened.key) or not opened.make_here():
+            if self._closed.is_set() or self._pool.knows(opened.key) or not opened.make_here():
                 return
+
+    def _in_background(self, call: Callable[[], None], name: str) -> None:
+        """Do something in a thread of its own; it is given a moment to end when this is closed."""
+        thread = Thread(target=call, daemon=True, name=name)
+        thread.start()
+        self._threads = [*(one for one in self._threads if one.is_alive()), thread]
 
     def _warm_up(self) -> None:
         """Make a piece of each kind here too, as long as nobody waits for one of a docket."""
         try:
+            self.warmth.wait()
             for name in WARMING:
-                if self._recent:
+                if self._recent or self._closed.is_set():
                     return
                 with self._making:
                     warm_up((name,))

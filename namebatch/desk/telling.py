@@ -1,12 +1,11 @@
 """What a step is called in the history."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from namebatch.finding import Finding
 from namebatch.names.characters import shown
 from namebatch.names.mend import Mend
-from namebatch.names.mended import BY_HAND
+from namebatch.names.mended import changes_told
 from namebatch.names.row import Row
 from namebatch.store.model import KeptList, Setting
 
@@ -26,20 +25,29 @@ _SETTINGS: Final = {
 }
 _UNITS: Final = {"gap_mm": " mm", "seconds": " s"}
 
-
+LEFT_OUT: Final = "left out"
+"""Why a row is held that somebody does not want made, whatever may come."""
 _WAYS: Final = {
     "by_order": "pieces of an order together",
     "keep_order": "in the order of the list",
 }
 
 
-def told_settings(wanted: Mapping[str, Setting | None]) -> str:
-    """Settings that were changed; how sheets are filled is one choice and told as one."""
+def told_settings(
+    wanted: Mapping[str, Setting | None], titles: Mapping[str, str] | None = None
+) -> str:
+    """Settings that were changed; how sheets are filled is one choice and told as one.
+
+    Args:
+        wanted: setting → what was chosen; None for what is usual.
+        titles: setting → what people call what was chosen, where that is not the value itself.
+    """
     if {"fill", *_WAYS} <= wanted.keys():
         chosen = next((told for name, told in _WAYS.items() if wanted[name]), None)
         usual = "searched for" if wanted["fill"] == "tight" else "found quickly"
         return f"which piece goes where: {chosen or usual}"
-    return "; ".join(_setting(name, value) for name, value in wanted.items()) or "nothing"
+    called = {**wanted, **(titles or {})}
+    return "; ".join(_setting(name, called[name]) for name in wanted) or "nothing"
 
 
 def _setting(name: str, value: Setting | None) -> str:
@@ -56,20 +64,34 @@ def _setting(name: str, value: Setting | None) -> str:
     return f"{label}: {shown(str(value), 80)}{_UNITS.get(name, '')}"
 
 
-def told_mend(row: Row, mend: Mend | None) -> str:
-    """A row that was changed by hand.
+def told_mend(row: Row, before: Mend | None, after: Mend | None) -> str:
+    """What was done to a row by hand, and not how it stands then.
 
     Args:
-        row: with the changes and the finding that tells them.
-        mend: what was changed; None if everything was taken away.
+        row: as it was read.
+        before: what was changed in it till then; None for nothing.
+        after: what is changed in it now.
     """
-    if mend is None:
-        return f"{row.where}: changes by hand taken away"
-    if mend.held:
-        return f"{row.where}: held by hand"
-    found: Finding | None = next((f for f in row.findings if f.code == BY_HAND), None)
-    told = found.message.removesuffix(".") if found else f"{row.where}: changed by hand"
-    return told.replace(": changed by hand: ", ": ", 1)
+    first, then = before or Mend(), after or Mend()
+    old, new = changes_told(row, first), changes_told(row, then)
+    come, gone = [one for one in new if one not in old], [one for one in old if one not in new]
+    told = list(_told_held(first.held, then.held))
+    if come:
+        told.append("; ".join(come))
+    elif gone and new:
+        told.append(f"taken back: {'; '.join(gone)}")
+    elif gone:
+        told.append("changes by hand taken away")
+    return f"{row.where}: {'; '.join(told) or 'changed by hand'}"
+
+
+def _told_held(before: str, after: str) -> Iterator[str]:
+    if before == after:
+        return
+    if after:
+        yield "left out" if after == LEFT_OUT else "held by hand"
+    else:
+        yield "taken in again" if before == LEFT_OUT else "no longer held by hand"
 
 
 def told_approvals(digests: Mapping[int, str | None], place: str) -> str:

@@ -10,6 +10,7 @@ from threading import Lock
 from typing import Final
 
 from namebatch import __version__
+from namebatch.desk.disk import remedy_for
 from namebatch.desk.offered import draw_template
 from namebatch.desk.templates import own_names, template_of
 from namebatch.errors import NamebatchError
@@ -34,6 +35,7 @@ class TemplatePictures:
         self._workshop = workshop
         # one at a time is quickest, and a browser asks for six at once
         self._drawing = Lock()
+        self._told = False
 
     def picture(self, name: str) -> bytes:
         """A piece of a template with the sample texts that it names, as SVG.
@@ -49,7 +51,7 @@ class TemplatePictures:
             with suppress(OSError):
                 return path.read_bytes()  # drawn while this one waited
             svg = draw_template(self._own, name, self._workshop_now())
-            _write(path, svg)
+            self._keep(path, svg)
             return svg
 
     def draw_all(self, may: Callable[[], bool]) -> None:
@@ -88,13 +90,27 @@ class TemplatePictures:
     def _workshop_now(self) -> Path | None:
         return self._workshop if self._workshop.is_file() else None
 
+    def _keep(self, path: Path, svg: bytes) -> None:
+        """A picture that cannot be kept is drawn again, and that is all; it is told once."""
+        try:
+            _write(path, svg)
+        except OSError as error:
+            if not self._told:
+                log.warning(
+                    "pictures of templates cannot be kept and are drawn anew each time: %s. %s",
+                    error.strerror,
+                    remedy_for(error, self._folder),
+                )
+            self._told = True
+
 
 def _write(path: Path, data: bytes) -> None:
-    """All of it or nothing; a picture that cannot be kept is drawn again, and that is all."""
-    try:
-        path.parent.mkdir(exist_ok=True)
-        with NamedTemporaryFile(dir=path.parent, delete=False) as file:
-            file.write(data)
-        Path(file.name).replace(path)
-    except OSError as error:
-        log.warning("the picture of a template could not be kept: %s", error)
+    """All of it or nothing.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    path.parent.mkdir(exist_ok=True)
+    with NamedTemporaryFile(dir=path.parent, delete=False) as file:
+        file.write(data)
+    Path(file.name).replace(path)

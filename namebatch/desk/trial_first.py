@@ -1,14 +1,11 @@
 """What is filled in at first for a picture, so that there is something to look at at once."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from math import inf, sqrt
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Final
 
-import shapely
-from shapely import LineString, Polygon, box
+from shapely import Polygon, box
 
 from namebatch.desk.trial_picture import (
     Picture,
@@ -17,6 +14,7 @@ from namebatch.desk.trial_picture import (
     read_picture,
     scaled_drawing,
 )
+from namebatch.desk.trial_room import roomy
 from namebatch.desk.trial_spec import (
     ENDINGS,
     BaseSpec,
@@ -39,13 +37,6 @@ FONT: Final = "Baloo 2 SemiBold"
 EDGE_MM: Final = -0.5
 """So far inside of the picture's edge a cut that is a little off still shows no white."""
 TITLE: Final = "New template"
-SHARES: Final = (0.14, 0.2)
-"""Of the shape's height, how high the first text box may be."""
-STEPS: Final = 15
-USUAL_LEVEL: Final = 0.3
-"""Of the shape's height, where the middle of that box had best be."""
-EDGE_ROOM: Final = 0.03
-"""Of the shape's shorter side, how far that box stays off its edges."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,43 +84,6 @@ def begin(data: bytes, title: str, workshop_file: Path | None) -> Begun:
         samples=list(SAMPLES),
     )
     return Begun(picture, spec)
-
-
-def roomy(shape: Polygon) -> tuple[float, float, float, float]:
-    """A level box in a shape, broad for its height, off its edges: x0, y0, x1, y1.
-
-    Of boxes alike the lower one: names mostly stand below what is painted (common practice).
-    """
-    low, high = shape.bounds[1], shape.bounds[3]
-    inner = shapely.buffer(shape, -EDGE_ROOM * min(shape.bounds[2], high))
-    found = []
-    for share in SHARES:
-        tall = share * (high - low)
-        for level in range(STEPS):
-            y = low + (high - low - tall) * level / (STEPS - 1)
-            wide = _between(inner, [y + tall * i / 4 for i in range(5)])
-            if wide is not None:
-                low_enough = 1.0 - abs((y - low + tall / 2) / (high - low) - USUAL_LEVEL)
-                worth = (wide[1] - wide[0]) * sqrt(tall) * low_enough
-                found.append((worth, (wide[0], y, wide[1], y + tall)))
-    if not found:
-        x0, y0, x1, y1 = shape.bounds
-        return x0, y0, x1, y1
-    return max(found)[1]
-
-
-def _between(shape: shapely.Geometry, levels: Sequence[float]) -> tuple[float, float] | None:
-    """From where to where a shape is at all these heights, by its broadest place at each."""
-    left, right = -inf, inf
-    for y in levels:
-        reach = shape.bounds
-        cut = shapely.intersection(shape, LineString([(reach[0], y), (reach[2], y)]))
-        parts = [part.bounds for part in shapely.get_parts(cut) if part.length > 0]
-        if not parts:
-            return None
-        widest = max(parts, key=lambda part: (part[2] - part[0], -part[0]))
-        left, right = max(left, widest[0]), min(right, widest[2])
-    return (left, right) if right > left else None
 
 
 def _base(picture: Picture) -> tuple[BaseSpec, Polygon]:

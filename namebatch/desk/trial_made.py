@@ -1,7 +1,7 @@
 """A template tried: its files put together, its shape drawn, sample names made with it."""
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
@@ -10,6 +10,7 @@ from typing import Final
 
 from namebatch.desk.trial_ground import Ground, ground_alone, ground_of
 from namebatch.desk.trial_picture import Picture, drawing_of, scaled_drawing
+from namebatch.desk.trial_room import further
 from namebatch.desk.trial_spec import (
     DRAWING,
     ENDINGS,
@@ -56,6 +57,7 @@ class Outcome:
         findings: about the template.
         ground: None where there is no shape yet.
         samples: as many as there are, or none with problems.
+        room: for another text, as `TextSpec.box_mm`; None where there is none, or no shape yet.
         files: of the template's folder; empty with problems.
     """
 
@@ -64,6 +66,7 @@ class Outcome:
     ground: Ground | None = None
     samples: tuple[Sample, ...] = ()
     files: Mapping[str, bytes] | None = None
+    room: tuple[float, float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,9 +161,28 @@ def _made(
         names = _names(spec, template)
         plan = plan_rows(Settings(str(folder)), template, workshop, names)
     except NamebatchError as error:
-        return Outcome(_sentences(error), findings, ground)
-    findings = tuple(dict.fromkeys((*told, *plan.template.warnings)))
-    return Outcome((), findings, ground, _samples(plan, workshop), files)
+        return Outcome(_sentences(error), _plain(findings), ground)
+    findings = _plain(dict.fromkeys((*told, *plan.template.warnings)))
+    room = _room(template, spec)
+    return Outcome((), findings, ground, _samples(plan, workshop), files, room)
+
+
+def _plain(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the words of the form."""
+    return tuple(Finding(f.code, f.severity, place_told(f.message)) for f in findings)
+
+
+def _room(template: Template, spec: TrialSpec) -> tuple[float, float, float, float] | None:
+    """Left, below, width and height of a box in which another text would lie inside the shape."""
+    taken = [
+        (left, low, left + width, low + height)
+        for left, low, width, height in (text.box_mm for text in spec.texts)
+    ]
+    found = further(template.base, taken)
+    if found is None:
+        return None
+    x0, y0, x1, y1 = found
+    return round(x0, 1), round(y0, 1), round(x1 - x0, 1), round(y1 - y0, 1)
 
 
 def _samples(plan: Plan, workshop: Workshop) -> tuple[Sample, ...]:

@@ -18,8 +18,8 @@ _FIELDS: Final[Mapping[str, str]] = {
     "base.corner_mm": "corners",
     "base.chamfer_mm": "cut corners",
     "base.sides": "sides",
-    "base.inset_mm": "line inside of the edge",
-    "base.outset_mm": "line outside of the edge",
+    "base.inset_mm": "from the edge by",
+    "base.outset_mm": "from the edge by",
     "contour.distance_mm": "distance of the line",
     "artwork.front": "picture",
     "artwork.front.file": "picture",
@@ -50,7 +50,11 @@ _KEYS: Final[Mapping[str, str]] = {
     "baseline_mm": "the height of the line",
     "width_mm": "a width",
     "height_mm": "a height",
-    "inset_mm": "distance inside the edge",
+    "an inset_mm": "a distance from the edge",
+    "inset_mm": "distance from the edge",
+    "outside (outset_mm)": "outside of the edge",
+    "farther out (outset_mm)": "farther out",
+    "outset_mm": "distance outside of the edge",
     "wall_mm": "material round the hole",
     "length_mm": "the length",
 }
@@ -71,7 +75,7 @@ def place_told(problem: str) -> str:
         said = f"{_named(found['place'])}: {problem[found.end() :]}"
     said = _FILES.sub("the picture", said)
     for key, words in _KEYS.items():
-        said = re.sub(rf"\b{key}\b", words, said)
+        said = re.sub(rf"\b{re.escape(key)}(?!\w)", words, said)
     return said[:1].upper() + said[1:]
 
 

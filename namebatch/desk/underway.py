@@ -13,6 +13,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
+from namebatch.desk.disk import remedy_for
 from namebatch.errors import OutputError
 from namebatch.measured.jobsheet import REMAKES
 
@@ -26,6 +27,7 @@ PATIENCE_S: Final = 1.0
 PAUSE_S: Final = 0.05
 _MAKING: Final = "making"
 _LOCK: Final = "lock"
+_BROKEN_OFF: Final = "broken-off"
 
 
 @contextmanager
@@ -44,8 +46,8 @@ def making_in(docket: Path) -> Iterator[Path]:
         lock = _lock(place)
     except OSError as error:
         raise OutputError(
-            f"Nothing can be written into the docket's folder {docket}: {error.strerror}. Make "
-            "room on the disk, or name another folder with --data DIR."
+            f"Nothing can be written into the docket's folder {docket}: {error.strerror}. "
+            f"{remedy_for(error, docket)}"
         ) from error
     if lock is None:
         raise OutputError(
@@ -82,6 +84,38 @@ def clear_left(docket: Path, noted: Collection[str]) -> bool:
     finally:
         os.close(lock)
     return True
+
+
+def note_broken_off(docket: Path, begun: float) -> None:
+    """Note that a make was broken off by the end of the program.
+
+    Args:
+        docket: folder of the docket.
+        begun: when, in seconds since 1970.
+    """
+    with suppress(OSError):
+        docket.mkdir(parents=True, exist_ok=True)
+        (docket / _BROKEN_OFF).write_text(f"{begun:.0f}\n", encoding="ascii")
+
+
+def broken_off(docket: Path) -> float | None:
+    """When a make was begun that the end of the program broke off; told once.
+
+    Call it before `clear_left`: of a make that was killed nothing is noted, it is there.
+
+    Returns:
+        Seconds since 1970; None if none was broken off.
+    """
+    note, lock = docket / _BROKEN_OFF, docket / _MAKING / _LOCK
+    try:
+        begun = float(note.read_text(encoding="ascii"))
+        note.unlink()
+        return begun
+    except (OSError, ValueError):
+        pass
+    with suppress(OSError):
+        return lock.stat().st_mtime
+    return None
 
 
 def clear_strays(folder: Path, deleted: Callable[[int], bool]) -> None:

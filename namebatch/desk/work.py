@@ -14,12 +14,12 @@ from namebatch.desk.jobs import file_of, job_of, jobs_of, spoiled_of
 from namebatch.desk.lying import refused
 from namebatch.desk.made_model import AlignedView, JobView, MakeView, SheetMap
 from namebatch.desk.making import Makings
-from namebatch.desk.model import Event
+from namebatch.desk.model import Counts, Event
 from namebatch.desk.recipe import Recipe
 from namebatch.desk.remaking import Again, job_order, remake_order
 from namebatch.desk.sheetmaps import sheet_map
 from namebatch.desk.zipped import zipped
-from namebatch.errors import NamebatchError, NotThereError
+from namebatch.errors import DeskError, NamebatchError, NotThereError
 from namebatch.names.characters import shown
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.store import MeasuredMark, Store, dockets, made
@@ -41,6 +41,9 @@ class Owner(Protocol):
 
     def identity(self, number: int) -> Mapping[str, object] | None:
         """`output.manifest.identity` of a job that were made now; None if none can be."""
+
+    def counts(self, number: int) -> Counts | None:
+        """How far a docket is; None as long as it has no rows that could be made."""
 
     def own_templates(self) -> Path:
         """Folder of the workshop's own templates."""
@@ -84,8 +87,15 @@ class Work:
         """Begin to make a job of a docket's list as it is now.
 
         Raises:
-            DeskError: a job of it is being made already, or it has no list yet.
+            DeskError: a job of it is being made already, it has no list yet, or all of it is held.
         """
+        counts = self._owner.counts(docket)
+        if counts is not None and counts.made + counts.waiting == 0:
+            held = "the only line is" if counts.lines == 1 else f"all {counts.lines:,} lines are"
+            raise DeskError(
+                f"Nothing can be made yet: {held} held. Each says what it needs; mend one of them "
+                "first."
+            )
         order = job_order(self._owner.store, docket, self._owner.recipe(docket))
         return self._makings.start(docket, order)
 

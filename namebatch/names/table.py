@@ -63,7 +63,7 @@ def few_enough(records: Iterable[Record], name: str) -> Iterator[Record]:
     Raises:
         ListError: there are too many (a header is not counted), or too many cells in them.
     """
-    filled = cells = 0
+    filled = cells = blanks = 0
     run: Record | None = None
     for record in records:
         if not record.findings and not any(map(bare, record.cells)):

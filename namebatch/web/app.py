@@ -14,6 +14,7 @@ from namebatch.web.api import (
     jobs,
     lists,
     make,
+    ready,
     rows,
     templates,
     trials,
@@ -22,11 +23,13 @@ from namebatch.web.api import (
 from namebatch.web.ending import Ending
 from namebatch.web.guard import Door, Guard
 from namebatch.web.headers import SafeHeaders
+from namebatch.web.heads import Heads
 from namebatch.web.limits import BodyLimit
 from namebatch.web.problems import Unexpected, add_problems
 from namebatch.web.serving import add_pages
 
 SUBJECTS: Final = (
+    ready,
     templates,
     fonts,
     dockets,
@@ -66,6 +69,7 @@ def make_app(desk: Desk, door: Door, ending: Ending | None = None) -> FastAPI:
         app.include_router(subject.router, prefix="/api")
     add_pages(app)
     # the last one added meets a request first
+    app.add_middleware(Heads)
     app.add_middleware(BodyLimit)
     app.add_middleware(Unexpected)
     app.add_middleware(Guard, door=door)

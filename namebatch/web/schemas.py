@@ -148,6 +148,13 @@ class WhatIsLeft:
     left: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Readiness:
+    """Whether pieces can be drawn: False only while the first start compiles what draws them."""
+
+    ready: bool
+
+
 FormPart = Literal["text", "file"]
 
 

@@ -1,5 +1,6 @@
 """A server on this computer alone, until Ctrl-C; a browser is opened where there is one."""
 
+import asyncio
 import logging
 import os
 import secrets
@@ -18,10 +19,12 @@ from namebatch.web.guard import Door
 from namebatch.web.port import address
 
 TOKEN_BYTES = 32
-_NO_CONCERN = ("Unsupported upgrade request", "No supported WebSocket library")
-"""What a stranger asked for that the page has no use for, and advice on it."""
+_NO_CONCERN = ("Unsupported upgrade request", "No supported WebSocket library", "Cancel ")
+"""What a stranger asked for that the page has no use for, advice on it, and answers broken off."""
 SECONDS_TO_END = 3
 """For answers that are under way when the server is ended."""
+SECONDS_TO_BREAK_OFF = 0.5
+"""For those that were not ready by then."""
 
 
 def serve(desk: Desk, taken: socket.socket, *, browser: bool) -> None:
@@ -63,6 +66,25 @@ class _Server(uvicorn.Server):
         super().__init__(config)
         self._ending = ending
 
+    def run(self, sockets: list[socket.socket] | None = None) -> None:
+        """Serve until the end; what does not end in its time is left behind.
+
+        A list that is being planned in a thread cannot be broken off, and may take a minute.
+        """
+        make_loop = self.config.get_loop_factory() or asyncio.new_event_loop
+        loop = make_loop()
+        try:
+            loop.run_until_complete(self.serve(sockets))
+        finally:
+            tasks = asyncio.all_tasks(loop)
+            for task in tasks:
+                task.cancel()
+            if tasks:
+                loop.run_until_complete(asyncio.wait(tasks, timeout=SECONDS_TO_BREAK_OFF))
+            loop.run_until_complete(loop.shutdown_asyncgens())
+            if not asyncio.all_tasks(loop):
+                loop.close()
+
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Take the signal."""
         super().handle_exit(sig, frame)
@@ -94,11 +116,18 @@ def _has_screen() -> bool:
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
+def _is_of_concern(record: logging.LogRecord) -> bool:
+    """Whether a fault is one: neither what strangers ask for, nor what the end broke off."""
+    error = record.exc_info[1] if record.exc_info else None
+    broken_off = isinstance(error, asyncio.CancelledError)
+    return not broken_off and not record.getMessage().startswith(_NO_CONCERN)
+
+
 def _log_to_stderr() -> None:
     """Faults are told on standard error; whoever looks at the page hears the rest there."""
     handler = logging.StreamHandler()
     handler.setFormatter(logging.Formatter("namebatch: %(message)s"))
-    handler.addFilter(lambda record: not record.getMessage().startswith(_NO_CONCERN))
+    handler.addFilter(_is_of_concern)
     for name in ("namebatch", "uvicorn"):
         logger = logging.getLogger(name)
         logger.handlers = [handler]

@@ -167,7 +167,7 @@ def new_docket(served: Served, windows: Windows) -> Callable[..., Page]:
     def begin(rows: str, template: str = "kite-tag", size: dict[str, int] | None = None) -> Page:
         page = windows.open(f"{served.address}/?template={template}#new", size)
         page.get_by_text("or paste it").click()
-        page.get_by_label("Rows as they come").fill(rows)
+        page.get_by_label("Lines as they come").fill(rows)
         page.get_by_role("button", name="Start the docket").click()
         page.wait_for_url("**/dockets/*")
         ready(page)

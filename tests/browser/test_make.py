@@ -166,3 +166,12 @@ def test_another_material_is_chosen(new_docket: Callable[..., Page]) -> None:
     assert serious(page) == []
     page.get_by_role("button", name="Undo").first.click()
     expect(page.locator("#layout-stock .leaders")).to_contain_text("Birch plywood 3 mm")
+
+
+def test_nothing_is_not_made(new_docket: Callable[..., Page]) -> None:
+    """Where every line is held the button is off and says why, and where to go."""
+    page = new_docket("name\tquantity\nInka\tsome\nMarlo\tmany\n", "key-fob")
+    show(page, "lay-out")
+    expect(page.locator("#filling")).to_contain_text("Nothing can be made yet: all 2 lines are")
+    expect(page.locator("#filling-start")).to_be_disabled()
+    expect(page.locator("#list-figures")).to_contain_text("2\u00a0to mend")

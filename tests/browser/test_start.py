@@ -117,7 +117,7 @@ def test_another_list_takes_its_place(new_docket: Callable[..., Page]) -> None:
     show_list(page)
     page.get_by_text("Another list").click()
     page.get_by_text("or paste it").click()
-    page.get_by_label("Rows as they come").fill("name\nAda\nBo\nIdris\n")
+    page.get_by_label("Lines as they come").fill("name\nAda\nBo\nIdris\n")
     page.get_by_role("button", name="Take this list").click()
     expect(page.locator("#list-figures")).to_contain_text("3 lines")
     expect(page.locator(".stub-sum .sum")).to_contain_text("3")

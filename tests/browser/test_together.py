@@ -40,7 +40,7 @@ def test_a_page_outlives_its_server(own_served: Served, windows: Windows) -> Non
     windows.expected += ["ERR_CONNECTION_REFUSED", "ERR_INCOMPLETE_CHUNKED", "403"]
     page = windows.open(f"{own_served.address}/?template=bag-tag#new")
     page.get_by_text("or paste it").click()
-    page.get_by_label("Rows as they come").fill(ROWS)
+    page.get_by_label("Lines as they come").fill(ROWS)
     page.get_by_role("button", name="Start the docket").click()
     page.wait_for_url("**/dockets/*")
     ready(page)

@@ -166,3 +166,28 @@ def test_the_form_fits(served: Served, windows: Windows, size: dict[str, int]) -
     page.get_by_role("button", name="Add a hole").scroll_into_view_if_needed()
     expect(page.locator(".trial-drawing")).to_be_in_viewport(ratio=0.5)
     assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+
+
+def test_what_makes_nothing_cannot_be_kept(served: Served, windows: Windows) -> None:
+    """With every name held keeping is off and says why; with some held it is told beside it."""
+    page = begin(windows, served)
+    keep = page.get_by_role("button", name="Keep it as a template")
+    letters = page.get_by_role("group", name="Letters, height of capitals").get_by_role("textbox")
+    letters.nth(1).fill("50")
+    letters.first.fill("9")
+    page.get_by_label("One a line").fill("Bartholomew-Maximilian Teasel of the Dunes")
+    expect(page.locator(".trial-keep")).to_contain_text("none of the names can be made with it")
+    expect(keep).to_be_disabled()
+    page.get_by_label("One a line").fill("Bartholomew-Maximilian Teasel of the Dunes\nBo")
+    expect(page.locator(".trial-state")).to_contain_text("1 made + 1 held")
+    expect(page.locator(".trial-keep")).to_contain_text("1 of these 2 names is held")
+    expect(keep).to_be_enabled()
+
+
+def test_another_text_lies_inside_the_shape(served: Served, windows: Windows) -> None:
+    """Added with a button it has room there at once, and every name can be made."""
+    page = begin(windows, served)
+    page.get_by_role("button", name="Add a text").click()
+    expect(page.locator('[data-key="text-1"]')).to_be_visible()
+    expect(page.locator(".trial-state")).to_contain_text("Changed …")
+    expect(page.locator(".trial-state")).to_contain_text(TRIED)

@@ -3,11 +3,13 @@
 import os
 import time
 from collections.abc import Iterator
+from multiprocessing import get_context
 from threading import Thread
 
 import pytest
 
-from namebatch.desk.apart import MOST_MEMORY, Apart
+from namebatch.desk import apart as apart_module
+from namebatch.desk.apart import MOST_MEMORY, START_SECONDS, Apart
 from namebatch.errors import DeskError, TemplateError
 from namebatch.template.problems import FileProblem
 
@@ -131,6 +133,17 @@ def test_closing_waits_for_no_picture() -> None:
     assert "broke down" in ended[0]
     with pytest.raises(DeskError, match="is being ended"):
         apart.run(doubled, 1)
+
+
+def test_a_server_that_is_gone_at_once_is_no_fault() -> None:
+    """Nobody is at the other end when the process has come up: it ends without a word."""
+    ours, theirs = get_context("spawn").Pipe()
+    process = get_context("spawn").Process(target=apart_module._serve, args=(theirs,))
+    process.start()
+    theirs.close()
+    ours.close()
+    process.join(START_SECONDS)
+    assert process.exitcode == 0
 
 
 def test_warming_waits_for_nobody() -> None:

@@ -188,10 +188,34 @@ def test_rows_to_correct_are_those_of_the_list(desk: Desk) -> None:
     found = desk.list_view(number).corrections
     assert 6 in [row.line for row in found]
     assert 5 not in [row.line for row in found]  # its colour is found in making
+    all_made(desk, number)
+    assert {4, 5, 6} <= {row.line for row in desk.list_view(number).corrections}
     desk.put_mend(number, 6, Mend(quantity=2))
     (row,) = (row for row in desk.list_view(number).corrections if row.line == 6)
     assert (row.quantity, row.findings) == (2, ())
     assert row.state == "made"
+
+
+def test_lines_to_mend_are_the_held_ones_and_no_looks_of_the_making(desk: Desk) -> None:
+    """A mended line whose typeface needs a look is mended; one held in making is still to mend."""
+    names = "name,team,quantity\nMarlo,Terns,two\nInka,Terns,1\n"
+    number = desk.create("", "bag-tag", KeptList("crew.csv", names.encode())).number
+    all_made(desk, number)
+    desk.put_mend(number, 2, Mend(fields={"name": "日本"}, quantity=2))
+    codes = desk.rows(number, (2,)).rows[0].codes
+    assert "other-typeface" in codes
+    (row,) = desk.list_view(number).corrections
+    assert (row.line, row.findings) == (2, ())
+
+
+def test_a_job_of_nothing_is_refused(desk: Desk) -> None:
+    """Where every line is held there is nothing to fill sheets with, and that is said."""
+    names = KeptList("crew.csv", b"name,quantity\nMarlo,some\nInka,many\n")
+    number = desk.create("", "key-fob", names).number
+    all_made(desk, number)
+    with pytest.raises(DeskError, match="all 2 lines are held"):
+        desk.work.make(number)
+    assert desk.work.jobs(number) == ()
 
 
 def test_a_list_that_is_no_list_is_told(desk: Desk) -> None:

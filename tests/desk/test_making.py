@@ -2,6 +2,7 @@
 
 import errno
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -296,6 +297,50 @@ def test_nothing_begins_once_all_is_closed(empty: tuple[Owner, Work]) -> None:
     work.close()
     with pytest.raises(DeskError, match="is being closed"):
         work.make(docket)
+
+
+@pytest.mark.parametrize("how", ["politely", "killed"])
+def test_a_make_that_the_end_broke_off_is_told_after_the_next_start(
+    tmp_path: Path, how: str
+) -> None:
+    """In MAKE, until the start after it, or until another one is made; nothing of it is kept."""
+    with opened(tmp_path) as (owner, work):
+        docket = owner.docket(LONG)
+        folder = owner.store.docket_folder(docket)
+        if how == "politely":
+            waiter = Waiter(owner, docket)
+            work.make(docket)
+            waiter.until("stage", "Making the pieces")
+    if how == "killed":
+        place = folder / "making"
+        place.mkdir(parents=True)
+        (place / "lock").touch()
+    with opened(tmp_path) as (owner, work):
+        view = work.state(docket)
+        assert view.state == "failed"
+        assert view.problem is not None
+        assert re.fullmatch(
+            r"The make of .*\d\d:\d\d was broken off when the program ended; nothing of it is "
+            r"kept\. Make it again\.",
+            view.problem.what,
+        )
+        assert work.state(docket) == view
+        assert files_below(folder) == {}
+    with opened(tmp_path) as (owner, work):
+        assert work.state(docket) == MakeView()
+
+
+def test_a_make_that_was_stopped_by_hand_is_not_told_again(tmp_path: Path) -> None:
+    """Nor is one that was done."""
+    with opened(tmp_path) as (owner, work):
+        done, stopped = owner.docket(), owner.docket(LONG)
+        assert ended(owner, work, done).state == "done"
+        waiter = Waiter(owner, stopped)
+        work.make(stopped)
+        waiter.until("stage", "Making the pieces")
+        assert work.stop(stopped).state == "stopped"
+    with opened(tmp_path) as (_, work):
+        assert work.state(done) == work.state(stopped) == MakeView()
 
 
 def test_folders_without_a_docket_go_at_the_next_start(tmp_path: Path) -> None:

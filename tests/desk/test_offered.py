@@ -4,9 +4,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+import resvg_py
 
 from namebatch.desk.offered import draw_template, fonts_offered, templates_offered
-from namebatch.errors import DeskError, NotThereError
+from namebatch.errors import NotThereError
 from namebatch.resources import bundled
 from namebatch.template import bundled_templates
 
@@ -48,12 +49,23 @@ def test_template_without_sample_texts_is_drawn_nevertheless(own: Path) -> None:
     assert b"<title>Marlo" in draw_template(own, "our-fob", None)
 
 
-def test_samples_that_cannot_be_made_are_told(own: Path) -> None:
-    """A picture that cannot be made says why, as the row would be held."""
-    edited(own, 'name = "Bruna"', f'name = "{"Bartholomew-" * 9}"')
-    with pytest.raises(DeskError, match="No piece can be made") as told:
-        draw_template(own, "our-fob", None)
-    assert told.value.problems
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ('name = "Bruna"', f'name = "{"Bartholomew-" * 9}"', "No piece can be made"),
+        ('material = "', 'material = "no-', "no-"),
+    ],
+    ids=["held", "without-material"],
+)
+def test_what_cannot_be_made_is_drawn_without_its_texts(
+    own: Path, caplog: pytest.LogCaptureFixture, old: str, new: str, why: str
+) -> None:
+    """The shape still shows which template it is; the log says what is the matter with it."""
+    edited(own, old, new)
+    svg = draw_template(own, "our-fob", None)
+    assert bytes(resvg_py.svg_to_bytes(svg_string=svg.decode(), dpi=96)).startswith(b"\x89PNG")
+    assert b"<title>" not in svg
+    assert why in caplog.text
 
 
 def test_template_that_is_not_there(own: Path) -> None:

@@ -7,6 +7,7 @@ import resvg_py
 from PIL import Image
 
 from namebatch.desk import Desk
+from namebatch.desk.alike import lines_alike
 from namebatch.desk.model import Event
 from namebatch.errors import DeskError, MendError, NotThereError
 from namebatch.finding import Severity
@@ -232,6 +233,32 @@ def test_rows_alike_take_a_change_together(desk: Desk) -> None:
     assert desk.undo(number).lines == (3, 6)
     assert sorted(desk.recipe(number).mends) == [2, 6]
     assert desk.like(number, 2, "field:team", ["font"]).changed == ()
+
+
+def test_counts_of_rows_alike_are_those_that_would_take_it(desk: Desk) -> None:
+    """Whatever was changed by hand, undone or tried, and without looking at all rows again."""
+    number = desk.create("", "kite-tag", CREW).number
+    all_made(desk, number)
+    font = "Fredoka SemiBold"
+
+    def check() -> None:
+        with desk._table.lay(number) as lying:
+            opened = lying.wall
+            for line in opened.lines:
+                for group in desk.row(number, line).alike:
+                    row, made = opened.row(line), opened.shown(line)
+                    assert group.count == len(lines_alike(opened, row, made, group.key))
+
+    check()
+    desk.put_mend(number, 3, Mend(fields={"team": "Gulls"}, font=font))
+    desk.put_mend(number, 4, Mend(held="not paid"))
+    check()
+    tried = desk.try_mend(number, 2, Mend(font=font)).detail
+    (alike,) = [group for group in tried.alike if group.key == "font:name"]
+    assert alike.count == 1
+    desk.undo(number)
+    all_made(desk, number)
+    check()
 
 
 def test_a_part_that_a_row_does_not_have_is_taken_from_the_others(desk: Desk) -> None:

@@ -102,13 +102,19 @@ def test_drawing_ahead_ends_when_there_is_work(
 
 
 def test_a_folder_that_cannot_be_written_costs_no_picture(
-    start: Callable[[], TemplatePictures], drawn: list[str], tmp_path: Path
+    start: Callable[[], TemplatePictures],
+    drawn: list[str],
+    tmp_path: Path,
+    caplog: pytest.LogCaptureFixture,
 ) -> None:
-    """Where nothing can be kept, pictures are drawn each time."""
+    """Where nothing can be kept, pictures are drawn each time, and that is told once."""
     (tmp_path / "pictures").write_bytes(b"no folder")
     pictures = start()
     assert pictures.picture("our-fob") == pictures.picture("our-fob")
     assert drawn == ["our-fob", "our-fob"]
+    assert [record.getMessage()[:39] for record in caplog.records] == [
+        "pictures of templates cannot be kept an"
+    ]
 
 
 def test_a_template_that_is_not_there_has_no_picture(

@@ -14,6 +14,16 @@ from namebatch.desk.trial_words import place_told
         ("base.trace: front.png shows nothing.", "The picture's edge: the picture shows nothing."),
         ("base: has no size; give width_mm.", "Shape: has no size; give a width."),
         ("artwork.front.file: is gone.", "Picture: is gone."),
+        (
+            "base.inset_mm: front.png needs an inset_mm of 0.5.",
+            "From the edge by: the picture needs a distance from the edge of 0.5.",
+        ),
+        (
+            "Part of front.png is thin: take a smaller inset_mm, or let the outline run outside "
+            "(outset_mm).",
+            "Part of the picture is thin: take a smaller distance from the edge, or let the "
+            "outline run outside of the edge.",
+        ),
         ("There is no typeface.", "There is no typeface."),
         ("what: ever.", "What: ever."),
     ],

@@ -298,19 +298,81 @@ def test_a_taken_name_keeps_the_draft(trials: Trials) -> None:
     assert trials.keep(begun.id, "Kite medal") == "kite-medal"
 
 
-def test_old_drafts_make_room(trials: Trials, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each holds a picture; numbers are not given again while one is there."""
+def test_no_draft_makes_room_for_another(trials: Trials, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was shown as kept stays; the next one is refused with what to do until one is gone."""
     monkeypatch.setattr(drafts, "MOST_DRAFTS", 2)
-    for _ in range(4):
+    first, second = trials.begin(KITE), trials.begin(KITE)
+    with pytest.raises(DeskError, match=r"2 drafts .* Keep one .* or throw one away"):
         trials.begin(KITE)
-    assert [one.id for one in trials.drafts()] == [4, 3]
+    assert [one.id for one in trials.drafts()] == [second.id, first.id]
+    trials.drop(first.id)
+    assert trials.begin(KITE).id == 3
+
+
+def test_a_number_is_never_given_twice(trials: Trials, tmp_path: Path) -> None:
+    """Another tab may still show the draft that was thrown away; also after a restart."""
+    first = trials.begin(KITE)
+    trials.drop(first.id)
+    assert trials.begin(KITE).id == 2
+    trials.drop(2)
+    again = Trials(tmp_path, tmp_path / "templates", tmp_path / "workshop.toml", trials._apart)
+    assert again.begin(KITE).id == 3
+    with pytest.raises(NotThereError, match="no draft 1"):
+        again.try_out(first.id, first.spec)
+
+
+def test_numbers_go_on_where_none_was_noted(trials: Trials, tmp_path: Path) -> None:
+    """Folders of a version that noted none, or a damaged note, are no reason to give one again."""
+    trials.begin(KITE)
+    for said in (None, "", "x", "0"):
+        path = tmp_path / "trials" / drafts.LAST
+        path.unlink() if said is None else path.write_text(said, encoding="ascii")
+        highest = max(one.id for one in trials.drafts())
+        assert trials.begin(KITE).id == highest + 1
+
+
+def test_what_cannot_be_removed_is_told_and_removed_later(
+    trials: Trials, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A draft whose files are held open elsewhere is gone from the list; its files go later."""
+    begun = trials.begin(KITE)
+
+    def stuck(path: Path, **_: object) -> None:
+        raise PermissionError(errno.EACCES, "Permission denied", str(path))
+
+    with monkeypatch.context() as patched:
+        patched.setattr("namebatch.desk.trials.shutil.rmtree", stuck)
+        deleted = trials.drop(begun.id)
+    assert not deleted.complete
+    assert "Permission denied" in deleted.left[0]
+    assert trials.drafts() == ()
+    assert list(tmp_path.rglob("picture.*"))
+    again = Trials(tmp_path, tmp_path / "templates", tmp_path / "workshop.toml", trials._apart)
+    assert not list(tmp_path.rglob("picture.*"))
+    assert again.begin(KITE).id == 2
+
+
+def test_a_draft_that_cannot_be_taken_away_is_there_as_before(
+    trials: Trials, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody is told that it is gone, and by whom it could be."""
+    begun = trials.begin(KITE)
+
+    def refused(path: Path, target: Path) -> Path:
+        raise PermissionError(errno.EACCES, "Permission denied", str(path))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "rename", refused)
+        with pytest.raises(OutputError, match=r"there as before. Whoever runs namebatch has to be"):
+            trials.drop(begun.id)
+    assert [one.id for one in trials.drafts()] == [begun.id]
 
 
 def test_a_dropped_draft_is_gone(trials: Trials, tmp_path: Path) -> None:
     """With its picture; asked for again, it is told."""
     begun = trials.begin(KITE)
-    trials.drop(begun.id)
-    assert list((tmp_path / "trials").iterdir()) == []
+    assert trials.drop(begun.id).complete
+    assert [path.name for path in (tmp_path / "trials").iterdir()] == [drafts.LAST]
     for ask in (trials.trial, trials.drop):
         with pytest.raises(NotThereError, match="no draft 1"):
             ask(begun.id)
@@ -349,6 +411,40 @@ def test_a_picture_that_cannot_be_kept_leaves_nothing(
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr(TrialSpec, "model_dump_json", full)
-    with pytest.raises(OutputError, match="cannot be kept: No space left"):
+    with pytest.raises(OutputError, match=r"cannot be kept: No space left.*Make room on the disk"):
         trials.begin(KITE)
     assert not list(tmp_path.rglob("picture.*"))
+
+
+def test_what_makes_nothing_is_not_kept(trials: Trials) -> None:
+    """A template of which every name is held would hold every line of a docket."""
+    draft = trials.begin(float_png(), "Whale")
+    large = text(draft.spec, min_height_mm=draft.spec.texts[0].box_mm[3] - 0.5, max_height_mm=50.0)
+    long = ["Bartholomew-Maximilian Teasel of the Dunes", "Ottilie Samphire of Marram Bottom"]
+    outcome = trials.try_out(draft.id, changed(draft.spec, texts=large, samples=long))
+    assert (outcome.problems, [sample.svg for sample in outcome.samples]) == ((), [None] * 2)
+    with pytest.raises(TemplateError, match="None of the names can be made"):
+        trials.keep(draft.id, "Whale")
+    assert trials.trial(draft.id).spec.title == "Whale"
+
+
+def test_another_text_has_its_place_inside_the_shape(trials: Trials) -> None:
+    """It meets neither edge nor first text, on an oval whose lower part is narrow."""
+    draft = trials.begin(float_png(), "Float")
+    outcome = trials.try_out(draft.id, draft.spec)
+    assert outcome.room is not None
+    x, y, width, height = outcome.room
+    first = draft.spec.texts[0].box_mm
+    assert not box(x, y, x + width, y + height).intersects(
+        box(first[0], first[1], first[0] + first[2], first[1] + first[3])
+    )
+    second = {
+        **draft.spec.texts[0].model_dump(),
+        "column": "village",
+        "box_mm": [x, y, width, height],
+    }
+    second |= {"min_height_mm": 1.8, "max_height_mm": max(2.0, 0.7 * height)}
+    both = [draft.spec.texts[0].model_dump(), second]
+    outcome = trials.try_out(draft.id, changed(draft.spec, texts=both))
+    assert outcome.problems == ()
+    assert all(sample.svg for sample in outcome.samples)

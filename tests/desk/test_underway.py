@@ -1,5 +1,7 @@
 """The place of a make in a docket's folder, and clearing what killed ones left."""
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -63,3 +65,27 @@ def test_numbers_of_jobs_are_never_used_twice(tmp_path: Path) -> None:
     put(tmp_path / "jobs/004")
     assert next_job(tmp_path, {"jobs/001", "jobs/002/remakes/009"}) == "jobs/005"
     assert next_job(tmp_path, {"jobs/011"}) == "jobs/012"
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (errno.EACCES, "has to be allowed to write"),
+        (errno.EROFS, "can be read only"),
+        (errno.ENOSPC, "Make room on the disk"),
+        (errno.EIO, "See to the disk"),
+    ],
+)
+def test_what_to_do_follows_what_is_wrong(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, number: int, told: str
+) -> None:
+    """A folder that may not be written is no full disk; making room would not help."""
+
+    def refused(self: Path, **_: object) -> None:
+        raise OSError(number, os.strerror(number), str(self))
+
+    monkeypatch.setattr(Path, "mkdir", refused)
+    with pytest.raises(OutputError, match=told) as error, making_in(tmp_path):
+        pass
+    assert os.strerror(number) in error.value.what
+    assert ("Make room" in error.value.what) == (number == errno.ENOSPC)

@@ -39,3 +39,15 @@ def _meet(row: Row) -> None:
     if name.startswith(ONCE) and not Path(name.removeprefix(ONCE)).exists():
         Path(name.removeprefix(ONCE)).touch()
         os._exit(9)
+
+
+def warms_for_ever(line: Connection) -> None:
+    """Never get ready; note which process that is."""
+    Path(os.environ["NAMEBATCH_TOLD"]).write_text(f"{os.getpid()}")
+    time.sleep(600)
+
+
+def reads_for_ever(told: Path) -> None:
+    """Never come to an end with a picture; note which process that is."""
+    told.write_text(f"{os.getpid()}")
+    time.sleep(600)

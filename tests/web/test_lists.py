@@ -78,6 +78,7 @@ def test_list_that_cannot_be_used_is_the_dockets_problem(
         ("crew.jpg", b"\xff\xd8\xff\xe0", "is a JPEG picture"),
         ("crew.exe", b"MZ\x00\x00", "is a program"),
         ("crew.html", b"<!doctype html><p>Ada", "is a web page"),
+        ("crew.xlsx", b"PK\x03\x04 and nothing after it", "is damaged or not a complete"),
     ],
 )
 def test_file_that_is_no_list_is_refused(
@@ -89,6 +90,15 @@ def test_file_that_is_no_list_is_refused(
     assert answer.status_code == 422
     assert told in answer.json()["what"]
     assert client.get(f"/api/dockets/{number}").json()["counts"]["lines"] == 4
+
+
+def test_a_list_has_one_name_everywhere(client: TestClient, new_docket: NewDocket) -> None:
+    """As files can be called everywhere, on the docket and in the list alike."""
+    number = new_docket()["number"]
+    at = f"/api/dockets/{number}/list"
+    docket = client.put(at, files={"file": ("i>.csv", b"name\nAda\n")}).json()
+    assert docket["list_name"] == "i_.csv"
+    assert client.get(at).json()["source"] == "i_.csv"
 
 
 def test_nothing_sent_is_refused(client: TestClient, new_docket: NewDocket) -> None:

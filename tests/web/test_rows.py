@@ -22,6 +22,7 @@ ROW = {
     "severity",
     "codes",
     "message",
+    "looks",
     "approved",
     "mended",
     "held_by_hand",
@@ -60,6 +61,7 @@ def test_lines_that_are_none_are_refused(
     number = new_docket()["number"]
     answer = client.get(f"/api/dockets/{number}/rows", params={"lines": lines})
     assert answer.status_code == 422
+    assert "numbers with commas between, as in 1,2,3" in answer.json()["what"]
 
 
 def test_row_opened_large(client: TestClient, new_docket: NewDocket) -> None:

@@ -32,6 +32,15 @@ def test_page_carries_the_token_of_this_start(client: TestClient, address: str) 
     assert '<meta name="namebatch-token" content="the-token">' in answer.text
 
 
+@pytest.mark.parametrize("address", ["/", "/workshop", "/static/css/base.css"])
+def test_the_head_alone_can_be_asked_for(client: TestClient, address: str) -> None:
+    """Watchers of servers do so; it is that of the page, and nothing comes after it."""
+    whole, head = client.get(address), client.head(address)
+    assert head.status_code == 200
+    assert head.headers["content-type"] == whole.headers["content-type"]
+    assert head.content == b""
+
+
 def test_title_is_escaped() -> None:
     """A docket's title is text, whatever it looks like."""
     title = '<script>alert("tide")</script>'

@@ -70,11 +70,18 @@ def test_what_is_no_picture_is_refused(client: TestClient, data: bytes) -> None:
 
 
 def test_drafts_and_templates_that_are_not_there(client: TestClient, begun: Json) -> None:
-    """A dropped draft is gone; bundled templates stay, names that lead elsewhere are none."""
+    """A dropped draft is gone for good; bundled templates stay, names that lead elsewhere are none.
+
+    A tab that still shows it is told, and changes no other draft.
+    """
     at = f"/api/trials/{begun['id']}"
-    assert client.delete(at).status_code == 204
+    assert client.delete(at).json() == {"complete": True, "left": []}
     assert client.delete(at).status_code == 404
-    assert client.put(at, json=begun["spec"]).status_code == 404
+    other = client.post("/api/trials", files={"file": ("kite.svg", KITE)}).json()
+    assert other["id"] == begun["id"] + 1
+    late = client.put(at, json=begun["spec"])
+    assert late.status_code == 404
+    assert "no draft" in late.json()["what"]
     for name in ("medal", "..%2F..%2Fetc", "nothing"):
         assert client.delete(f"/api/templates/{name}").status_code in (404, 422)
     assert any(one["name"] == "medal" for one in client.get("/api/templates").json())

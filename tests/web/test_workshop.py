@@ -64,7 +64,7 @@ def test_what_cannot_be_is_told(client: TestClient, path: Path) -> None:
     answer = client.put("/api/workshop", json=sent)
     assert answer.status_code == 422
     assert "nothing was written" in answer.json()["what"]
-    assert answer.json()["details"][0].startswith("cutter.bed_mm: needs 2 numbers")
+    assert answer.json()["details"][0].startswith("Cutter, bed: needs 2 numbers")
     assert not path.exists()
 
 

@@ -1,5 +1,6 @@
 """Rows: the wall of pieces, one opened large, pictures, changes by hand, approvals."""
 
+import re
 from typing import Annotated
 
 from anyio import CapacityLimiter, to_thread
@@ -8,10 +9,11 @@ from fastapi.responses import Response
 
 from namebatch.desk.model import Counted, Liked
 from namebatch.desk.row_model import RowDetail, RowsView
+from namebatch.errors import DeskError
 from namebatch.mends.file import written
 from namebatch.store import dockets, history
 from namebatch.web.depends import DocketNumber, LineNumber, TheDesk
-from namebatch.web.problems import REFUSED
+from namebatch.web.problems import NOT_THIS_FORM, REFUSED
 from namebatch.web.schemas import SVG, AlikeChange, Approvals, Mended, TriedRow, tried_row
 
 router = APIRouter(tags=["rows"], responses=REFUSED)
@@ -23,8 +25,12 @@ LONGEST_LINES = 30_000
 PICTURES_AT_ONCE = 16
 """Threads that wait for pictures; whoever changes something never waits behind them."""
 
+SOME_LINES = re.compile(r"[0-9]{1,9}(,[0-9]{1,9})*")
+
 _SOME_LINES = Query(
-    max_length=LONGEST_LINES, pattern=r"^[0-9]{1,9}(,[0-9]{1,9})*$", description="1,2,3"
+    max_length=LONGEST_LINES,
+    description="1,2,3",
+    json_schema_extra={"pattern": f"^{SOME_LINES.pattern}$"},
 )
 
 
@@ -33,8 +39,11 @@ def rows(
     desk: TheDesk, number: DocketNumber, lines: Annotated[str | None, _SOME_LINES] = None
 ) -> RowsView:
     """All rows in the order of the list, or some by their lines."""
-    some = None if lines is None else [int(line) for line in lines.split(",")]
-    return desk.rows(number, some)
+    if lines is None:
+        return desk.rows(number)
+    if not SOME_LINES.fullmatch(lines):
+        raise DeskError(f"{NOT_THIS_FORM} lines: takes numbers with commas between, as in 1,2,3.")
+    return desk.rows(number, [int(line) for line in lines.split(",")])
 
 
 @router.get(

@@ -16,6 +16,7 @@ from namebatch.errors import TemplateError
 from namebatch.finding import Finding
 from namebatch.web.depends import MOST_NUMBER, TheDesk, TheUpload
 from namebatch.web.problems import REFUSED
+from namebatch.web.schemas import WhatIsLeft
 
 router = APIRouter(tags=["templates"], responses=REFUSED)
 
@@ -46,12 +47,14 @@ class Tried:
         findings: about the template.
         ground: the shape with its picture; None where there is none yet.
         samples: the names as they come out.
+        room: for another text inside the shape: left, below, width, height in mm.
     """
 
     problems: tuple[str, ...]
     findings: tuple[Finding, ...]
     ground: Ground | None
     samples: tuple[Sample, ...]
+    room: tuple[float, float, float, float] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +89,7 @@ def draft(trials: TheTrials, trial: TrialNumber) -> Trial:
 def try_out(trials: TheTrials, trial: TrialNumber, spec: TrialSpec) -> Tried:
     """Try a draft with what is filled in now; it is kept with the draft."""
     outcome: Outcome = trials.try_out(trial, spec)
-    return Tried(outcome.problems, outcome.findings, outcome.ground, outcome.samples)
+    return Tried(outcome.problems, outcome.findings, outcome.ground, outcome.samples, outcome.room)
 
 
 @router.post("/trials/{trial}/keep")
@@ -95,10 +98,11 @@ def keep(trials: TheTrials, trial: TrialNumber, sent: KeepSent) -> Kept:
     return Kept(trials.keep(trial, sent.title))
 
 
-@router.delete("/trials/{trial}", status_code=204, response_class=Response)
-def drop(trials: TheTrials, trial: TrialNumber) -> None:
+@router.delete("/trials/{trial}")
+def drop(trials: TheTrials, trial: TrialNumber) -> WhatIsLeft:
     """Drop a draft with its picture."""
-    trials.drop(trial)
+    dropped = trials.drop(trial)
+    return WhatIsLeft(dropped.complete, dropped.left)
 
 
 @router.delete("/templates/{name}", status_code=204, response_class=Response)

@@ -14,6 +14,7 @@ from namebatch.desk.shop import (
     shop_text,
     shop_view,
 )
+from namebatch.desk.shop_words import shop_told
 from namebatch.errors import WorkshopError
 from namebatch.web.depends import TheDesk, TheUpload
 from namebatch.web.problems import REFUSED
@@ -51,7 +52,10 @@ def workshop(desk: TheDesk) -> ShopView:
 @router.put("/workshop")
 def change_workshop(desk: TheDesk, sent: ShopSent) -> ShopView:
     """Write the form into the workshop file, which keeps its comments."""
-    change_shop(desk.workshop_file(), sent.digest, sent.printer, sent.cutter, sent.materials)
+    try:
+        change_shop(desk.workshop_file(), sent.digest, sent.printer, sent.cutter, sent.materials)
+    except WorkshopError as error:
+        raise WorkshopError(error.what, tuple(map(shop_told, error.problems))) from error
     desk.renew()
     return shop_view(desk.workshop_file(), desk.own_templates())
 

@@ -5,6 +5,7 @@ import { fill, h, s } from "./dom.mjs";
 import { size } from "./figures.mjs";
 import { button, field, problemNote } from "./forms.mjs";
 import { fileHref } from "./files.mjs";
+import { measureBox, measured } from "./measures.mjs";
 
 const WORDS = { "top-left": "top left", "top-right": "top right", "bottom-left": "bottom left", "bottom-right": "bottom right" };
 const AS_READ = Object.keys(WORDS);
@@ -39,9 +40,15 @@ export function alignBox(shelf, job, map) {
   }
 
   async function move() {
+    const boxes = [...inputs.flatMap((each) => each.boxes), ...frame.map((each) => each.input)];
+    const wrong = boxes.filter((box) => measured(box).wrong);
+    if (wrong.length > 0) {
+      fill(result, problemNote({ what: measured(wrong[0]).wrong }));
+      return wrong[0].focus();
+    }
     const marks = inputs.filter((each) => each.said()).map((each) => each.mark());
-    const [width_mm, height_mm] = frame.map((each) => each.input.valueAsNumber);
-    const ruled = Number.isFinite(width_mm) && Number.isFinite(height_mm);
+    const [width_mm, height_mm] = frame.map((each) => measured(each.input).value);
+    const ruled = width_mm !== null && height_mm !== null;
     const half = inputs.find((each) => each.half());
     if (half) {
       fill(result, problemNote({ what: `Both figures of ${WORDS[half.name]} are needed, across and up, in mm.` }));
@@ -72,21 +79,22 @@ function moved(shelf, job, found) {
 function corner(name, measured) {
   const x = figure(measured?.x_mm, `${WORDS[name]}, across in mm`);
   const y = figure(measured?.y_mm, `${WORDS[name]}, up in mm`);
-  const said = () => Number.isFinite(x.valueAsNumber) && Number.isFinite(y.valueAsNumber);
+  const said = () => measured(x).value !== null && measured(y).value !== null;
   return {
     name,
+    boxes: [x, y],
     place: h("fieldset", { class: "align-corner", data: { corner: name } }, h("legend", {}, WORDS[name]),
       h("label", {}, h("span", {}, "across"), x), h("label", {}, h("span", {}, "up"), y)),
     said,
     half: () => !said() && (x.value !== "" || y.value !== ""),
-    mark: () => ({ mark: name, x_mm: x.valueAsNumber, y_mm: y.valueAsNumber }),
+    mark: () => ({ mark: name, x_mm: measured(x).value, y_mm: measured(y).value }),
   };
 }
 
-const figure = (value, told) => h("input", { type: "number", step: "any", inputmode: "decimal", value: value ?? "", "aria-label": told });
+const figure = (value, told) => measureBox(value, { "aria-label": told });
 
 function measure(label, id) {
-  const input = h("input", { type: "number", id: `align-${id}`, min: 1, step: "any", inputmode: "decimal" });
+  const input = measureBox(null, { least: 1, id: `align-${id}` });
   return { input, place: field(`${label}, mm`, input) };
 }
 

@@ -2,16 +2,9 @@
 
 import { h } from "./dom.mjs";
 import { field, select } from "./forms.mjs";
+import { measureBox, measured } from "./measures.mjs";
 
-/** What a figure says: null for nothing, NaN for no number; a comma counts as a point. */
-export function figureOf(text) {
-  const plain = text.trim().replace(/\s*mm$/i, "").replace(/\u2212/g, "-").replace(",", ".");
-  if (plain === "") return null;
-  return /^[+-]?(\d+(\.\d*)?|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN;
-}
-
-/** A figure as it is written into a blank. */
-export const written = (value) => (value === null || value === undefined ? "" : String(Math.round(value * 1e5) / 1e5));
+export { figureOf, written } from "./measures.mjs";
 
 /**
  * An input for a figure.
@@ -20,17 +13,10 @@ export const written = (value) => (value === null || value === undefined ? "" : 
  * @param {function(number|null)} changed called with what was written, unless it is no number
  */
 export function figure(value, changed, props = {}) {
-  const blank = h("input", {
-    type: "text", inputmode: "decimal", autocomplete: "off", class: "figure", value: written(value), ...props,
-    on: {
-      input: () => {
-        const found = figureOf(blank.value);
-        const wrong = Number.isNaN(found);
-        if (wrong) blank.setAttribute("aria-invalid", "true");
-        else blank.removeAttribute("aria-invalid");
-        if (!wrong) changed(found);
-      },
-    },
+  const blank = measureBox(value, props);
+  blank.addEventListener("input", () => {
+    const { value: found, wrong } = measured(blank);
+    if (!wrong) changed(found);
   });
   return blank;
 }

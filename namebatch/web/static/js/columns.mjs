@@ -49,7 +49,7 @@ function table({ headers, fields, first, lines }) {
   const feeds = (header) => fields.filter((each) => each.header === header).map((each) => each.name);
   const used = (header) => feeds(header).length > 0;
   return h("table", { class: "ruled" },
-    h("caption", {}, first.length < lines ? `The first ${count(first.length, "row")} of ${lines}` : "All rows"),
+    h("caption", {}, first.length < lines ? `The first ${count(first.length, "line")} of ${lines}` : "All lines"),
     h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "line"), headers.map((header) =>
       h("th", { scope: "col", class: used(header) ? "used" : null }, own(header),
         h("span", { class: "feeds" }, used(header) ? `→ ${feeds(header).join(", ")}` : "not used"))))),

@@ -1,11 +1,13 @@
-/** Lines to mend: rows in which the list itself is doubtful, each with its fields to correct in place. */
+/** Lines to mend: those that are held or in which the list is doubtful, each to be corrected in place. */
 
 import { get, put } from "./api.mjs";
 import { fill, h, own } from "./dom.mjs";
 import { number } from "./figures.mjs";
 import { badge, button, field } from "./forms.mjs";
+import { measureBox, measured, setMeasure } from "./measures.mjs";
 
 const AT_ONCE = 25;
+const MOST_PIECES = 9999;
 const LEFT_OUT = "left out"; // why it is held, as the table of held lines tells it
 
 /** Builds the section in `place`; gives back what shows a list there. */
@@ -43,7 +45,7 @@ export function corrections(opened, place) {
     const key = JSON.stringify(correction);
     const before = shown.get(correction.line);
     if (before && (before.key === key || before.dirty())) return;
-    const entry = { ...row(opened, correction), key };
+    const entry = { ...row(opened, correction, () => show(latest)), key };
     shown.set(correction.line, entry);
     if (before) {
       const focused = before.element.contains(document.activeElement) ? document.activeElement.id : "";
@@ -73,42 +75,57 @@ function mending(corrections) {
 }
 
 function state(findings, settled) {
-  if (settled) return badge(settled === LEFT_OUT ? "held" : "approved", settled);
+  if (settled) return badge(settled === "approved" ? "approved" : "held", settled);
   if (findings.length === 0) return badge("approved", "mended");
   return badge(findings.some((each) => each.severity === "hold") ? "held" : "look");
 }
 
-function row(opened, { line, place, fields, quantity, findings, settled }) {
+/** One line; `again` shows the list that came last, which passes over what somebody is at. */
+function row(opened, { line, place, fields, quantity, findings, settled }, again) {
   const out = settled === LEFT_OUT;
   const inputs = Object.entries(fields).map(([name, value], at) => [
     name, value, h("input", { type: "text", dir: "auto", id: `mend-${line}-${at}`, value, autocomplete: "off", spellcheck: "false" }),
   ]);
-  const pieces = h("input", { type: "number", id: `mend-${line}-pieces`, min: 1, step: 1, required: true, inputmode: "numeric", value: String(quantity) });
+  const pieces = measureBox(quantity > 0 ? quantity : null, { least: 1, most: MOST_PIECES, whole: true, needed: true, id: `mend-${line}-pieces` });
+  const wrong = h("p", { class: "wrong", role: "alert" });
   const keep = h("button", { class: "btn", id: `mend-${line}-keep` }, `Keep line ${line}`);
   const changed = () => Object.fromEntries(inputs.filter(([, value, box]) => box.value !== value).map(([name, , box]) => [name, box.value]));
-  const dirty = () => Object.keys(changed()).length > 0 || pieces.value !== String(quantity);
+  const amountNow = () => (quantity > 0 ? String(quantity) : ""); // none: what the list says is no number
+  const piecesAre = () => pieces.value.trim() === amountNow();
+  const dirty = () => Object.keys(changed()).length > 0 || !piecesAre();
 
   async function send(event) {
     event.preventDefault();
-    if (!dirty()) return;
+    if (!dirty() && quantity > 0) return;
+    if (!dirty() && !out) {
+      fill(wrong, "Write how many are to be made, or leave this line out.");
+      pieces.focus();
+      return;
+    }
+    const amount = piecesAre() ? null : measured(pieces);
+    fill(wrong, amount?.wrong && `${amount.wrong} Not kept.`);
+    if (amount?.wrong) return;
     keep.disabled = true;
     const wanted = changed();
     const answer = await opened.change(async () => {
       const before = (await get(opened.at(`rows/${line}`))).mend ?? {};
       const mend = { ...before };
       if (Object.keys(wanted).length > 0) mend.fields = { ...(before.fields ?? {}), ...wanted };
-      if (pieces.value !== String(quantity)) mend.quantity = Number(pieces.value);
+      if (amount) mend.quantity = amount.value;
       return put(opened.at(`rows/${line}/mend`), { mend });
     }, `Line ${line} is corrected.`);
     keep.disabled = false;
-    if (answer !== undefined) settle();
+    if (answer === undefined) return;
+    settle();
+    again(); // it may have come before the answer did
   }
 
   /** Leave the line out of the job, or take it in again; the list stays as it came. */
   async function leave() {
     way.disabled = true;
     for (const [, value, box] of inputs) box.value = value; // what was not kept is not taken along
-    pieces.value = String(quantity);
+    setMeasure(pieces, quantity > 0 ? quantity : null);
+    fill(wrong);
     await opened.change(async () => {
       const { held, ...mend } = (await get(opened.at(`rows/${line}`))).mend ?? {};
       if (!out) mend.held = LEFT_OUT;
@@ -121,7 +138,7 @@ function row(opened, { line, place, fields, quantity, findings, settled }) {
   /** What was sent is what stands there now, whatever comes back in the list. */
   function settle() {
     for (const each of inputs) each[1] = each[2].value;
-    quantity = Number(pieces.value);
+    quantity = measured(pieces).value ?? quantity;
   }
 
   const element = h("li", { class: "amend", data: { line } },
@@ -130,6 +147,6 @@ function row(opened, { line, place, fields, quantity, findings, settled }) {
     findings.map((each) => h("p", {}, each.message)),
     h("form", { class: "amend-fields", on: { submit: send } },
       inputs.map(([name, , box]) => field(own(name), box)),
-      h("div", { class: "amend-pieces" }, field("pieces", pieces)), keep, way));
+      h("div", { class: "amend-pieces" }, field("pieces", pieces)), keep, way, wrong));
   return { element, dirty };
 }

@@ -7,6 +7,7 @@ import * as layout from "./layout.mjs";
 import * as list from "./list.mjs";
 import * as made from "./made.mjs";
 import { openDocket } from "./opened.mjs";
+import { whenReady } from "./ready.mjs";
 import { sayProblem } from "./say.mjs";
 import * as slip from "./slip.mjs";
 import * as stub from "./stub.mjs";
@@ -15,6 +16,7 @@ import * as wall from "./wall.mjs";
 /** What stands on the docket: each module's `start(opened)` is called once. */
 const STANDING = [stub, list, wall, slip, layout, made];
 
+await whenReady();
 const opened = openDocket(Number(one("#docket").dataset.number));
 
 keys(document, "Everywhere on the docket", [

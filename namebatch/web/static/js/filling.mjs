@@ -59,11 +59,13 @@ export function filling(opened, place) {
   /** What can be begun now. */
   function ways() {
     const docket = opened.now;
-    const blocked = !docket || docket.problem !== null || !docket.list_name;
+    const counts = docket?.counts;
+    const nothing = Boolean(counts) && counts.made + counts.waiting === 0;
+    const blocked = !docket || docket.problem !== null || !docket.list_name || nothing;
     const running = make.state === "running";
     refill(start, [running, blocked, docket?.jobs, docket?.counts], () => running ? null : [
       button(docket?.jobs ? "Fill the sheets anew" : "Fill the sheets and make the files", begin, { kind: "main", id: "filling-start", disabled: blocked }),
-      h("p", { class: "soft" }, blocked ? "There is nothing to lay out yet." : amount(docket)),
+      h("p", { class: "soft" }, nothing ? noneMade(counts) : blocked ? "There is nothing to lay out yet." : amount(docket)),
     ]);
   }
 
@@ -106,12 +108,18 @@ function sheet(map) {
     h("p", { class: "sheet-line" }, h("b", {}, map.id), h("span", {}, count(new Set(map.placements.map(({ piece }) => piece)).size, "piece"))));
 }
 
+/** Why there is nothing to make of a list, and where to mend that. */
+const noneMade = ({ lines }) =>
+  ["Nothing can be made yet: ", lines === 1 ? "the only line is held" : `all ${number(lines)} lines are held`, ". ",
+    h("a", { href: "#list" }, "Mend what the list lacks"), " or ", h("a", { href: "#look" }, "see what holds them"), "."];
+
 /** What goes onto the sheets. */
 function amount(docket) {
-  const { pieces, spares, made, held, waiting } = docket.counts ?? {};
+  const { pieces, spares, made, held, left_out: out, waiting, look } = docket.counts ?? {};
   if (pieces === undefined || waiting) return "Lines that were not looked at yet are made along with the others.";
   const more = spares ? ` and ${count(spares, "spare")}: ${count(pieces + spares, "piece")} in all` : "";
-  return [`${count(pieces, "piece")} of ${count(made, "line")}${more}`, held ? `; ${count(held, "line")} held and left out` : "", "."];
+  return [`${count(pieces, "piece")} of ${count(made, "line")}${more}`, held > out ? `; ${count(held - out, "line")} held and not made` : "", out ? `; ${count(out, "line")} left out by you` : "", ". ",
+    look > 0 && h("b", {}, `${count(look, "line that needs a look is", "lines that need a look are")} among them.`)];
 }
 
 function told(now) {

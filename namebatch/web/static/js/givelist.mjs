@@ -26,7 +26,7 @@ export function listPlace(changed) {
     h("p", { class: "give-call" }, "Drop the list here"),
     field("or choose its file", chooser, "CSV, TSV, XLSX or ODS; the first line says what the columns are."), named);
   const element = h("div", { class: "give" }, zone,
-    h("details", { class: "fold" }, h("summary", {}, "or paste it"), field("Rows as they come from a sheet or a letter", pasted)));
+    h("details", { class: "fold" }, h("summary", {}, "or paste it"), field("Lines as they come from a sheet or a letter", pasted)));
 
   function take(file) {
     dropped = file;

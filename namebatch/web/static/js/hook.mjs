@@ -6,6 +6,7 @@ import { count, docketNumber, moment, sum } from "./figures.mjs";
 import { asked, button } from "./forms.mjs";
 import { keys, showKeys } from "./keys.mjs";
 import { newDocket } from "./newdocket.mjs";
+import { whenReady } from "./ready.mjs";
 import { say, trying } from "./say.mjs";
 import { templatePicture } from "./templates.mjs";
 
@@ -37,7 +38,7 @@ function hang(docket) {
         h("p", {}, whatIsMade(docket))),
       h("p", { class: "hung-sum" }, docket.counts ? sum(docket) : docket.list_name ? own(docket.list_name) : "no list yet"),
       docket.problem && h("p", { class: "small" }, docket.problem.what),
-      h("p", { class: "small soft" }, jobs(docket), docket.counts && [`next: ${docket.next.text}`, h("br")], `touched ${moment(docket.changed)}`),
+      h("p", { class: "small soft" }, jobs(docket), (docket.counts || !docket.template) && [`next: ${docket.next.text}`, h("br")], `touched ${moment(docket.changed)}`),
       h("div", { class: "btns hung-ways" },
         button("Copy", () => copy(docket), { kind: "quiet", "aria-label": `Copy docket ${number}` }),
         button("Delete", () => take(docket), { kind: "quiet", "aria-label": `Delete docket ${number}` }))));
@@ -50,8 +51,8 @@ function jobs({ jobs: made, latest_job: latest }) {
   return [`${count(made, "job")} made${state}`, h("br")];
 }
 
-function whatIsMade({ template, title }) {
-  if (!template) return "no template yet";
+function whatIsMade({ template, title, settings }) {
+  if (!template) return settings.template ? ["its template ", own(settings.template), " is there no longer"] : "no template yet";
   return template.title === title ? null : template.title;
 }
 
@@ -99,5 +100,6 @@ keys(document, "On the hook", [
   { key: "?", told: "these keys", run: showKeys },
   { key: "n", told: "new docket", run: () => opener.click() },
 ]);
+whenReady("A template can be chosen and a list given meanwhile; pictures come after that.");
 await load();
 document.documentElement.dataset.ready = "yes";

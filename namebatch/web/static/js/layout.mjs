@@ -9,6 +9,7 @@ import { jobsOf, latest } from "./jobs.mjs";
 import { sheetBound } from "./sheetfigures.mjs";
 import { thumbnails } from "./sheetmap.mjs";
 import { materialFields } from "./materials.mjs";
+import { kept, measureBox } from "./measures.mjs";
 import { trying } from "./say.mjs";
 
 const OTHER = "other";
@@ -141,9 +142,13 @@ function sheetField(found, settings, keep) {
 }
 
 function gapField(found, settings, keep) {
-  const box = h("input", { type: "number", id: "layout-gap", min: found.gap_range_mm[0], max: found.gap_range_mm[1], step: 0.1, inputmode: "decimal", value: settings.gap_mm ?? "", placeholder: found.usual_gap_mm,
-    on: { change: () => box.checkValidity() ? keep({ gap_mm: box.value === "" ? null : box.valueAsNumber }, box.value === "" ? "The usual gap." : `A gap of ${mm(box.valueAsNumber)}.`) : box.reportValidity() } });
-  return field("Gap between cuts, mm", box, `${mm(found.usual_gap_mm)} if nothing is said`);
+  const [least, most] = found.gap_range_mm;
+  const box = measureBox(settings.gap_mm, { least, most, id: "layout-gap", placeholder: found.usual_gap_mm });
+  const wrong = h("p", { class: "wrong" });
+  kept(box, wrong, (value) => keep({ gap_mm: value }, value === null ? "The usual gap." : `A gap of ${mm(value, 2)}.`));
+  const place = field("Gap between cuts, mm", box, `${mm(found.usual_gap_mm)} if nothing is said`);
+  place.append(wrong);
+  return place;
 }
 
 function spareField(settings, keep) {
@@ -171,7 +176,8 @@ function choices(found, settings, keep) {
 }
 
 function seconds(found, settings, keep) {
-  const box = h("input", { type: "number", id: "layout-seconds", min: 1, max: 3600, step: 1, inputmode: "numeric", value: settings.seconds ?? "", placeholder: number(found.usual_seconds),
-    on: { change: () => box.checkValidity() ? keep({ seconds: box.value === "" ? null : box.valueAsNumber }, "The time for the search is set.") : box.reportValidity() } });
-  return h("div", { class: "layout-seconds" }, field("Seconds for the search", box, "You can end it sooner and take what there is."));
+  const box = measureBox(settings.seconds, { least: 1, most: 3600, whole: true, unit: "s", id: "layout-seconds", placeholder: number(found.usual_seconds) });
+  const wrong = h("p", { class: "wrong" });
+  kept(box, wrong, (value) => keep({ seconds: value }, "The time for the search is set."));
+  return h("div", { class: "layout-seconds" }, field("Seconds for the search", box, "You can end it sooner and take what there is."), wrong);
 }

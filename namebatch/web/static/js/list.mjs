@@ -10,6 +10,8 @@ import { listSource } from "./listsource.mjs";
 import { trying } from "./say.mjs";
 import { whatIsMade } from "./whatismade.mjs";
 
+const PLAIN = new Set(["other-sheets"]); // whoever has the wrong sheet before them must see it
+
 /** Keep part 1 up to date. */
 export function start(opened) {
   const told = h("div", { class: "list-told" });
@@ -40,10 +42,11 @@ export function start(opened) {
     refill(told, [latest.problem, latest.findings, now?.problem, now?.findings, now?.notes], () => about(latest, now));
   }
 
-  let revision = null;
-  opened.on("docket", (docket) => {
-    if (docket.revision !== revision) load();
-    revision = docket.revision;
+  let loaded = "";
+  opened.on("docket", ({ revision, counts }) => {
+    const state = `${revision} ${counts?.held}`; // what is held is known only once it was tried
+    if (state !== loaded) load();
+    loaded = state;
     head();
   });
   opened.on("again", load);
@@ -60,7 +63,7 @@ function about(list, docket) {
   const problem = list.problem ?? docket?.problem;
   const all = [...list.findings, ...(docket?.findings ?? [])];
   const once = all.filter((each, at) => all.findIndex((other) => other.message === each.message) === at);
-  const [grave, light] = [once.filter((each) => each.severity !== "note"), once.filter((each) => each.severity === "note")];
+  const [grave, light] = [once.filter((each) => each.severity !== "note" || PLAIN.has(each.code)), once.filter((each) => each.severity === "note" && !PLAIN.has(each.code))];
   const notes = [...light.map((each) => each.message), ...(docket?.notes ?? [])];
   return [
     problem && problemNote(problem),

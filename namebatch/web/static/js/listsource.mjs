@@ -18,7 +18,8 @@ export function listSource(opened, place) {
   const sample = button("Try it with the sample list", () => give(() => sampleOf(opened.now.template)));
   const summary = h("summary");
   const keeping = h("p", { class: "small soft" }, KEEPING);
-  const fold = h("details", { class: "fold" }, summary, list.element, keeping, h("div", { class: "btns" }, take, sample));
+  const sending = h("p", { class: "soft", role: "status" });
+  const fold = h("details", { class: "fold" }, summary, list.element, keeping, h("div", { class: "btns" }, take, sample), sending);
   let busy = false;
   fill(place, h("h3", { id: "list-came" }, "What came in"), figures, fold);
   follow();
@@ -31,8 +32,10 @@ export function listSource(opened, place) {
   async function give(what) {
     busy = true;
     follow();
+    fill(sending, "The list is sent, read and planned …");
     const docket = await opened.change(async () => put(opened.at("list"), form(await what())), "The list was taken.");
     busy = false;
+    fill(sending);
     if (docket) {
       list.clear();
       fold.open = false;
@@ -59,7 +62,7 @@ function came({ source, reading, lines, blank_lines, headers }) {
   return leaders([
     ["list", own(source)],
     reading && ["read as", reading],
-    headers.length > 0 ? ["lines with names", number(lines)] : ["read as", "not to be read"],
+    headers.length > 0 ? ["lines", number(lines)] : ["read as", "not to be read"],
     blank_lines > 0 && ["passed over", count(blank_lines, "blank line")],
   ]);
 }

@@ -90,7 +90,7 @@ function single(opened, shelf, job) {
       h("p", { class: "soft" }, moment(job.at)),
       job.files.length > 0 && h("p", {}, adds(job))),
     job.stale && h("div", { class: "note", data: { kind: "look" } },
-      h("p", {}, "The docket was changed since: these files are those of before. ", h("a", { href: "#lay-out" }, "Fill the sheets anew"), " before you cut.")),
+      h("p", {}, "The docket, its template or the workshop was changed since: these files are those of before. ", h("a", { href: "#lay-out" }, "Fill the sheets anew"), " before you cut.")),
     !job.whole && problemNote({ what: "Something of this job is gone from its folder.", details: job.missing.slice(0, MOST_HELD) }),
     job.files.length > 0 && [
       sheetBound(job.totals),

@@ -3,8 +3,9 @@
 import { fill, h, one, own } from "./dom.mjs";
 import { count, mm } from "./figures.mjs";
 import { button, field } from "./forms.mjs";
+import { measureBox } from "./measures.mjs";
 import { tidied } from "./mends.mjs";
-import { millimetres, TextPart, whole } from "./mendtext.mjs";
+import { TextPart, usable } from "./mendtext.mjs";
 
 const MOST_QUANTITY = 9999;
 const LEAST_MM = 0.1;
@@ -30,7 +31,8 @@ export class MendForm {
       event.preventDefault();
       settled(this.mend);
     });
-    place.addEventListener("focusout", (event) => blank(event) && settled(this.mend)); // written and taken back, too
+    // written and taken back, too; what cannot be used stays told
+    place.addEventListener("focusout", (event) => blank(event) && !event.target.matches("[aria-invalid]") && settled(this.mend));
   }
 
   /** The mend as it stands in the form; null where nothing is changed. */
@@ -100,15 +102,15 @@ export class MendForm {
   #quantity(detail) {
     const { tell } = this;
     const listed = this.#read.quantity;
-    const blank = h("input", { type: "number", name: "quantity", min: 1, max: MOST_QUANTITY, step: 1, value: detail.quantity, inputmode: "numeric" });
+    const blank = measureBox(detail.quantity, { least: 1, most: MOST_QUANTITY, whole: true, needed: true, name: "quantity" });
     blank.addEventListener("input", () => {
-      const wanted = whole(blank, 1, MOST_QUANTITY, tell.wrong);
+      const wanted = usable(blank, tell.wrong);
       if (wanted === undefined) return;
       this.#set("quantity", wanted === listed ? null : wanted);
       tell.input();
     });
     blank.addEventListener("change", () => {
-      if (whole(blank, 1, MOST_QUANTITY, tell.wrong) !== undefined) tell.change();
+      if (usable(blank, tell.wrong) !== undefined) tell.change();
     });
     const hint = listed > 0 ? `The list says ${count(listed, "piece")}.` : "The list says no number that can be made.";
     return field("How many", blank, hint);
@@ -123,15 +125,15 @@ export class MendForm {
   #bridges(detail) {
     const { tell } = this;
     const least = detail.measures?.bridge_least_mm ?? LEAST_MM; // what is asked for, a held piece does not say
-    const blank = h("input", { type: "number", name: "bridge_mm", min: least, max: WIDEST_MM, step: 0.1, value: this.draft.bridge_mm ?? "", placeholder: least.toFixed(1), inputmode: "decimal" });
+    const blank = measureBox(this.draft.bridge_mm, { least, most: WIDEST_MM, name: "bridge_mm", placeholder: least.toFixed(1) });
     blank.addEventListener("input", () => {
-      const wide = millimetres(blank, least, WIDEST_MM, tell.wrong);
+      const wide = usable(blank, tell.wrong);
       if (wide === undefined) return;
       this.#set("bridge_mm", wide);
       tell.input();
     });
     blank.addEventListener("change", () => {
-      if (millimetres(blank, least, WIDEST_MM, tell.wrong) !== undefined) tell.change();
+      if (usable(blank, tell.wrong) !== undefined) tell.change();
     });
     const bridges = detail.measures?.bridges ?? 0;
     const there = bridges === 0 ? "It has none now." : `It has ${bridges}.`;

@@ -1,8 +1,9 @@
 /** How one text of a piece is set by hand: typeface, size, lines, place. */
 
 import { fill, h, own } from "./dom.mjs";
-import { mm, number } from "./figures.mjs";
+import { mm } from "./figures.mjs";
 import { button, field, select } from "./forms.mjs";
+import { measureBox, measured, setMeasure } from "./measures.mjs";
 
 const HIGHEST_MM = 500;
 const FARTHEST_MM = 500;
@@ -31,11 +32,12 @@ export class TextPart {
   element(open) {
     const { text } = this;
     const where = text.face === "back" ? "on the back" : "on the front";
+    const called = text.face === "back" ? text.box.replace(/-back$/, "") : text.box;
     this.update(text);
     return h(
       "details",
       { class: "fold mend-text", open, name: "mend-text" },
-      h("summary", {}, h("span", {}, own(text.box), ` ${where}`), this.#line),
+      h("summary", {}, h("span", {}, own(called), ` ${where}`), this.#line),
       h("div", { class: "fields" }, this.#font(), this.#size(), !text.bent && this.#broken(), this.#place()),
     );
   }
@@ -78,17 +80,17 @@ export class TextPart {
     const now = this.#now;
     const kind = now.height_mm ? "height_mm" : now.most_mm ? "most_mm" : "";
     const ways = select([["", "as large as it fits"], ["height_mm", "exactly"], ["most_mm", "at most"]], kind, { name: this.#name("size"), "aria-label": "Size of capitals" });
-    const blank = h("input", { type: "number", name: this.#name("mm"), min: least, max: HIGHEST_MM, step: 0.1, value: now[kind] ?? "", inputmode: "decimal", "aria-label": "Height of capitals in mm" });
+    const blank = measureBox(now[kind], { least, most: HIGHEST_MM, name: this.#name("mm"), "aria-label": "Height of capitals in mm" });
     const unit = h("span", { class: "with-unit", hidden: !kind }, blank, "mm");
     const write = () => {
-      const high = ways.value ? millimetres(blank, least, HIGHEST_MM, this.tell.wrong) : null;
+      const high = ways.value ? usable(blank, this.tell.wrong) : null;
       if (high === undefined) return false;
       this.#set({ height_mm: null, most_mm: null, ...(ways.value && { [ways.value]: high }) });
       return true;
     };
     ways.addEventListener("change", () => {
       unit.hidden = !ways.value;
-      if (ways.value && !blank.value) blank.value = (Math.floor(10 * (this.text.height_mm || least)) / 10).toFixed(1);
+      if (ways.value && !blank.value) setMeasure(blank, Math.floor(10 * (this.text.height_mm || least)) / 10);
       if (write()) this.tell.change();
     });
     blank.addEventListener("input", () => write() && this.tell.input());
@@ -126,17 +128,17 @@ export class TextPart {
     const [right, up] = this.#now.shift_mm ?? [0, 0];
     const [first, second] = this.text.bent ? ["on along the line", "off the line"] : ["to the right", "up"];
     const blanks = [[first, right, "x"], [second, up, "y"]].map(([way, value, axis]) => {
-      const blank = h("input", { type: "number", name: this.#name(axis), step: 0.1, min: -FARTHEST_MM, max: FARTHEST_MM, value, inputmode: "decimal", "aria-label": `Moved ${way}, mm` });
+      const blank = measureBox(value, { least: -FARTHEST_MM, most: FARTHEST_MM, name: this.#name(axis), "aria-label": `Moved ${way}, mm` });
       blank.addEventListener("input", () => write() && this.tell.input());
       blank.addEventListener("change", () => write() && this.tell.change());
       const nudge = (by, sign) => button(sign, () => {
-        blank.value = (Math.round(10 * ((blank.valueAsNumber || 0) + by)) / 10).toString();
+        setMeasure(blank, Math.round(10 * ((measured(blank).value || 0) + by)) / 10);
         if (write()) this.tell.change();
       }, { class: "btn mend-nudge", "aria-label": `${by > 0 ? "More" : "Less"} ${way}, by ${mm(STEP_MM)}` });
       return h("div", { class: "mend-move" }, h("span", { class: "mend-way" }, way), nudge(-STEP_MM, "−"), blank, nudge(STEP_MM, "+"), "mm");
     });
     const write = () => {
-      const [x, y] = blanks.map((each) => millimetres(each.querySelector("input"), -FARTHEST_MM, FARTHEST_MM, this.tell.wrong));
+      const [x, y] = blanks.map((each) => usable(each.querySelector("input"), this.tell.wrong));
       if (x === undefined || y === undefined) return false;
       this.#set({ shift_mm: x || y ? [x ?? 0, y ?? 0] : null });
       return true;
@@ -145,27 +147,9 @@ export class TextPart {
   }
 }
 
-/** A length from a blank: null where it is empty, undefined (and `wrong` told) where it cannot be used. */
-export function millimetres(blank, least, most, wrong) {
-  const value = blank.valueAsNumber;
-  const empty = blank.value === "" && !blank.validity.badInput;
-  const usable = empty || (value >= least && value <= most);
-  mark(blank, usable, wrong, `Give ${least} to ${most} mm. Not kept.`);
-  return usable ? (empty ? null : value) : undefined;
-}
-
-/** A whole number from a blank; undefined (and `wrong` told) where it is none. */
-export function whole(blank, least, most, wrong) {
-  const value = blank.valueAsNumber;
-  const usable = Number.isInteger(value) && value >= least && value <= most;
-  mark(blank, usable, wrong, `Give a whole number from ${number(least)} to ${number(most)}. Not kept.`);
-  return usable ? value : undefined;
-}
-
-function mark(blank, usable, wrong, told) {
-  if (usable) blank.removeAttribute("aria-invalid");
-  else {
-    blank.setAttribute("aria-invalid", "true");
-    wrong(told);
-  }
+/** The figure in a box: null where it is empty, undefined (and `wrong` told) where it cannot be used. */
+export function usable(box, wrong) {
+  const found = measured(box);
+  if (found.wrong) wrong(`${found.wrong} Not kept.`);
+  return found.wrong ? undefined : found.value;
 }

@@ -34,13 +34,14 @@ export async function newDocket(place, name = null) {
     const given = list.given();
     start.disabled = busy || !template || !given;
     sample.disabled = busy || !template;
-    fill(wanting, missing(template, given));
+    if (!busy) fill(wanting, missing(template, given));
   }
 
   async function send(what) {
     busy = true;
     follow();
     fill(wrong);
+    fill(wanting, what.sample ? "The sample list is read and planned …" : "The list is sent, read and planned …");
     try {
       const docket = await post("/api/dockets", form({ template: template.name, title: title.value.trim() || stem(what.file), ...what }));
       location.assign(`/dockets/${docket.number}`);

@@ -3,7 +3,8 @@
 import { calledOff, Problem } from "./api.mjs";
 import { fill, h, one } from "./dom.mjs";
 
-const STAYS_MS = 12000;
+const STAYS_MS = 7000; // what can be taken back can be so on the stub, too
+const BARS = ".shop-ways, .new-end";
 let leaves = null;
 
 /**
@@ -58,16 +59,38 @@ export function hush() {
   for (const place of one("#said").children) place.replaceChildren();
 }
 
-/** Say it at the head where at the foot it would lie on what is being used. */
+/** Say it above a bar that stands at the foot, or at the head where it would lie on what is being used. */
 function stepAside() {
   const said = one("#said");
   delete said.dataset.at;
+  said.style.setProperty("--above", `${barAtFoot()}px`);
+  if (covers(said)) said.dataset.at = "head";
+}
+
+/** How high a bar is that sticks to the foot of the window; 0 where none does. */
+function barAtFoot() {
+  for (const bar of document.querySelectorAll(BARS)) {
+    const { top, bottom, height } = bar.getBoundingClientRect();
+    if (height > 0 && bottom > innerHeight - 2 && top < innerHeight) return innerHeight - top;
+  }
+  return 0;
+}
+
+/** What was done makes way for what somebody goes to under it; it does not jump about before their eyes. */
+function makeWay(event) {
+  const said = one("#said");
+  if (said.contains(event.target) || !covers(said)) return;
+  if (one('.said-slip[data-kind="done"]', said)) hush();
+  else stepAside();
+}
+
+function covers(said) {
   const slip = one(".said-slip", said)?.getBoundingClientRect();
   const used = document.activeElement;
-  if (!slip || used === document.body || said.contains(used)) return;
+  if (!slip || used === document.body || said.contains(used)) return false;
   const { top, bottom, left, right } = used.getBoundingClientRect();
   const covered = bottom > slip.top && top < slip.bottom && right > slip.left && left < slip.right;
-  if (covered && top > innerHeight / 3) said.dataset.at = "head";
+  return covered && top > innerHeight / 3;
 }
 
 function leave() {
@@ -87,4 +110,4 @@ function live(role) {
 }
 
 live("status");
-document.addEventListener("focusin", (event) => !one("#said").contains(event.target) && stepAside());
+document.addEventListener("focusin", makeWay);

@@ -18,6 +18,7 @@ export function stateOf(row) {
 /** State and words for a row's badge; words are undefined where the state says it all. */
 export function standing(row) {
   const state = stateOf(row);
+  if (row.codes?.includes("left-out")) return { state, words: "left out" };
   if (state === "held" && row.held_by_hand) return { state, words: "held by hand" };
   if (row.approved === "stale" && row.state === "made") {
     return state === "look" ? { state, words: "look, it changed" } : { state: "stale" };
@@ -36,5 +37,5 @@ export function tally(rows) {
   return count;
 }
 
-/** "Line 14" or "Row 14" */
+/** "Line 14" */
 export const where = (row) => `${row.place} ${row.line}`;

@@ -30,7 +30,7 @@ export function start(opened) {
   opened.on("docket", (docket) => {
     fill(one("#stub-title"), own(docket.title));
     document.title = `${docket.title} · docket ${one(".stub-number b").textContent}`;
-    fill(short, docket.counts ? sum(docket) : "no list yet");
+    fill(short, docket.counts ? sum(docket) : docket.list_name ? "nothing can be made yet" : "no list yet");
     fill(figures, docket.template && docket.template.title !== docket.title && h("p", { class: "stub-template" }, docket.template.title), docket.counts && counted(docket),
       docket.problem && finding({ severity: "hold", message: docket.problem.what }));
     fill(next, ahead(docket));
@@ -45,7 +45,7 @@ function counted(docket) {
   return [
     leaders([
       [madeWord(docket), number(counts.made)],
-      ["held", number(counts.held)],
+      [counts.left_out ? `held, ${number(counts.left_out)} left out by you` : "held", number(counts.held)],
       told && ["to come", number(counts.waiting)],
       ["lines in", number(counts.lines), "sum"],
     ], { class: "stub-sum" }),
@@ -60,7 +60,7 @@ function counted(docket) {
 
 function ahead({ next, latest_job: job }) {
   if (!next) return null;
-  const made = job === "current" && next.part !== "make" && h("p", { class: "small soft" }, "A job is made; nothing was changed since.");
+  const made = job === "current" && next.part !== "make" && h("p", { class: "small soft" }, "A job is made, as it is now.");
   return [made, h("a", { class: "stub-next", href: `#${next.part}` }, h("span", { class: "label" }, "next"), h("span", {}, `${next.text}\u00a0→`))];
 }
 

@@ -2,6 +2,7 @@
 
 import { h } from "./dom.mjs";
 import { size } from "./figures.mjs";
+import { whenReady } from "./ready.mjs";
 
 const BUILDS = {
   faced: "printed, on a cut board",
@@ -33,9 +34,13 @@ export function templateChoice(templates, chosen, changed) {
 /** The picture of a template; it is told in words beside it, so it has none of its own. */
 export function templatePicture({ name }) {
   const word = h("span", { class: "drawn-word" }, "being drawn");
-  const say = (words) => () => words ? word.replaceChildren(words) : word.remove();
-  return h("span", { class: "drawn" }, word,
-    h("img", { alt: "", loading: "lazy", decoding: "async", on: { load: say(""), error: say("no picture") }, src: `/api/templates/${encodeURIComponent(name)}/picture.svg` }));
+  const none = () => {
+    word.replaceChildren("no picture");
+    image.remove(); // a browser would draw a sign of its own for it
+  };
+  const image = h("img", { alt: "", loading: "lazy", decoding: "async", on: { load: () => word.remove(), error: none } });
+  whenReady().then(() => { image.src = `/api/templates/${encodeURIComponent(name)}/picture.svg`; });
+  return h("span", { class: "drawn" }, word, image);
 }
 
 /** "printed, on a cut board · 90 × 50 mm · two faces" */

@@ -15,9 +15,9 @@ export function makeTile(line) {
       { type: "button", class: "tile-open", tabindex: "-1", "aria-keyshortcuts": "Enter A H" },
       h("span", { class: "tile-picture" }),
       h("span", { class: "tile-head" }, h("span", { class: "tile-name" }), h("span", { class: "tile-count" })),
-      h("span", { class: "tile-foot" }, h("span", { class: "tile-line" }), h("span", { class: "tile-state" })),
+      h("span", { class: "tile-foot" }, h("span", { class: "tile-line" }), h("span", { class: "tile-state" }), h("span", { class: "tile-reason" })),
     ),
-    h("button", { type: "button", class: "tile-tick", tabindex: "-1" }, h("span", { "aria-hidden": "true" }, "✓")),
+    h("button", { type: "button", class: "tile-tick", tabindex: "-1" }, h("span", { "aria-hidden": "true" }, "✓"), h("span", { class: "tile-word" })),
   );
 }
 
@@ -33,10 +33,14 @@ export function showTile(tile, row) {
   fill(one(".tile-state", tile), badge(shown, shown === "stale" ? "then changed" : words));
   const several = row.quantity > 1;
   fill(one(".tile-count", tile), several && [h("span", { "aria-hidden": "true" }, `× ${row.quantity}`), h("span", { class: "visually-hidden" }, count(row.quantity, "piece"))]);
-  one(".tile-open", tile).title = state === "look" || row.held_by_hand ? row.message : "";
+  one(".tile-open", tile).title = row.held_by_hand ? row.message : "";
+  const reason = one(".tile-reason", tile);
+  reason.hidden = state !== "look";
+  fill(reason, state === "look" && row.looks.map(ofTile).join(" "));
   const tick = one(".tile-tick", tile);
   tick.hidden = state === "held" || state === "waiting";
   tick.setAttribute("aria-pressed", String(state === "approved"));
+  fill(one(".tile-word", tick), state === "approved" ? "approved" : "approve");
   tick.setAttribute("aria-label", `Approve ${where(row)}, ${row.text}`);
   const image = one("img", tile);
   if (row.picture && image?.dataset.digest !== row.picture) tile.dataset.wants = "picture";
@@ -73,6 +77,12 @@ export function showPicture(tile, address, inSight) {
 export function leavePicture(tile) {
   const image = one("img", tile);
   if (image && !image.complete) image.removeAttribute("src");
+}
+
+/** A reason without the text that it is about: the tile has that on it. */
+function ofTile(told) {
+  const bare = told.replace(/^"[^"]*" /, "");
+  return bare.charAt(0).toUpperCase() + bare.slice(1);
 }
 
 function blank(row) {

@@ -3,9 +3,10 @@
 import { calledOff, form, get, post, put, remove } from "./api.mjs";
 import { fill, h, one, own } from "./dom.mjs";
 import { wordField } from "./blanks.mjs";
-import { size as sizeOf } from "./figures.mjs";
+import { docketNumber, size as sizeOf, words } from "./figures.mjs";
 import { asked, badge, button, field, finding, problemNote } from "./forms.mjs";
-import { sayProblem, trying } from "./say.mjs";
+import { whenReady } from "./ready.mjs";
+import { say, sayProblem, trying } from "./say.mjs";
 import { trialForm } from "./trialform.mjs";
 import { trialPicture } from "./trialpicture.mjs";
 
@@ -26,9 +27,10 @@ function beginning() {
   fillOthers();
 
   async function fillOthers() {
-    const found = await trying(() => Promise.all([get("/api/trials"), get("/api/templates")]));
+    const found = await trying(() => Promise.all([get("/api/trials"), get("/api/templates"), get("/api/dockets")]));
     if (!found) return;
-    const [drafts, templates] = found;
+    const [drafts, templates, dockets] = found;
+    const users = (name) => dockets.filter((each) => each.settings.template === name);
     const mine = templates.filter((template) => template.own);
     fill(others,
       drafts.length > 0 && list("Not finished yet", drafts.map((draft) => [
@@ -36,7 +38,7 @@ function beginning() {
         "Throw away", `Throw draft ${draft.id} away? Its picture and all that is filled in go with it.`, `/api/trials/${draft.id}`])),
       mine.length > 0 && list("Your own templates", mine.map((template) => [
         [own(template.title), h("span", { class: "soft" }, ` ${template.name}`)],
-        "Take away", `Take the template “${template.title}” away for good? Jobs that were made with it keep their files.`, `/api/templates/${encodeURIComponent(template.name)}`])));
+        "Take away", takeAway(template, users(template.name)), `/api/templates/${encodeURIComponent(template.name)}`])));
   }
 
   /** Lines of what there is, each with a way to be rid of it. */
@@ -44,7 +46,8 @@ function beginning() {
     h("ul", { class: "plain" }, lines.map(([what, label, question, path]) => h("li", {}, h("span", {}, what),
       button(label, async () => {
         if (!(await asked(question, { yes: label }))) return;
-        await trying(() => remove(path));
+        const gone = await trying(() => remove(path));
+        if (gone && gone.complete === false) say("It is thrown away, but some of its files could not be removed yet; that is tried again at the next start:", { kind: "held", details: gone.left });
         fillOthers();
       }, { kind: "quiet" })))));
 
@@ -85,6 +88,8 @@ async function filling(number) {
   }
   const [draft, shop, fonts] = found;
   const { spec } = draft;
+  let room = null; // for another text, as of the last trial
+  let keepable = "It is being tried."; // why it cannot be kept; empty where it can
   const picture = { kind: draft.kind, size: draft.size };
   const shown = { problems: h("div", { "aria-live": "polite" }), findings: h("div", { class: "trial-findings" }), samples: h("div", { class: "trial-samples" }), state: h("p", { class: "soft trial-state", role: "status" }) };
   const drawing = trialPicture({
@@ -92,13 +97,14 @@ async function filling(number) {
     asked: (kind, index) => blanks.goTo(kind, index),
   });
   const formPlace = h("div", { class: "trial-form" });
-  const blanks = trialForm(formPlace, spec, { picture, materials: shop.materials, fonts, changed: () => { drawing.marks(spec); later(); } });
+  const blanks = trialForm(formPlace, spec, { picture, materials: shop.materials, fonts, room: () => room, changed: () => { drawing.marks(spec); later(); } });
   const names = h("textarea", { class: "trial-names", rows: 4, dir: "auto", spellcheck: "false", value: spec.samples.join("\n"),
     on: { input: () => { spec.samples = names.value.split("\n").map((line) => line.trim()).filter(Boolean).slice(0, 6); later(); } } });
   const title = wordField("What the template is called", spec.title, (value) => { spec.title = value; later(); });
   const keeping = h("div", { role: "alert" });
   const tried = h("div", { class: "trial-tried" }, h("h2", {}, "Tried with these names"), shown.samples, shown.findings);
-  const keep = button("Keep it as a template", keepIt, { kind: "main" });
+  const keep = button("Keep it as a template", keepIt, { kind: "main", "aria-describedby": "trial-keeping" });
+  const beside = h("p", { class: "soft", id: "trial-keeping" });
   fill(place, h("div", { class: "trial" },
     h("div", { class: "card sheet trial-sheet" },
       h("section", { class: "trial-section" }, numbered(1, "The picture"),
@@ -107,7 +113,7 @@ async function filling(number) {
       h("section", { class: "trial-section" }, numbered(6, "Names to try it with"),
         field("One a line, six at most; short ones, long ones, with accents", names))),
     h("div", { class: "trial-beside" }, h("div", { class: "trial-held" }, shown.state, drawing.element, shown.problems), tried),
-    h("section", { class: "card sheet trial-keep" }, numbered(7, "Keep it"), h("div", { class: "trial-body" }, title, h("div", { class: "btns" }, keep), keeping))));
+    h("section", { class: "card sheet trial-keep" }, numbered(7, "Keep it"), h("div", { class: "trial-body" }, title, h("div", { class: "btns" }, keep, beside), keeping))));
   let waiting = null;
   let asking = null;
   drawing.marks(spec);
@@ -117,6 +123,7 @@ async function filling(number) {
     clearTimeout(waiting);
     waiting = setTimeout(tryIt, WAIT_MS);
     fill(shown.state, "Changed …");
+    offer("It is tried first.");
   }
 
   async function tryIt() {
@@ -126,6 +133,7 @@ async function filling(number) {
     asking = new AbortController();
     const mine = asking;
     fill(shown.state, "Being tried …");
+    offer("It is being tried.");
     try {
       const outcome = await put(`/api/trials/${number}`, spec, { signal: mine.signal });
       if (mine !== asking) return;
@@ -133,15 +141,26 @@ async function filling(number) {
     } catch (error) {
       if (calledOff(error) || mine !== asking) return;
       fill(shown.state, "Not tried.");
+      offer("It could not be tried, so it cannot be kept.");
       if (error.status) fill(shown.problems, problemNote(error));
       else sayProblem(error);
     }
   }
 
-  function show({ problems, findings, ground, samples }) {
+  /** Whether it can be kept: `why` not, or "" with a word on what is held all the same. */
+  function offer(why, words = why) {
+    keepable = why;
+    keep.setAttribute("aria-disabled", String(why !== ""));
+    fill(beside, words);
+  }
+
+  function show({ problems, findings, ground, samples, room: free }) {
     drawing.ground(ground);
-    keep.disabled = problems.length > 0;
+    if (problems.length === 0) room = free;
     const held = samples.filter(({ svg }) => svg === null).length;
+    if (problems.length > 0) offer("It cannot be kept yet: see what is in its way, beside the picture.");
+    else if (held === samples.length) offer("It cannot be kept yet: none of the names can be made with it.");
+    else offer("", held > 0 ? `▲ ${held} of these ${samples.length} names ${held === 1 ? "is" : "are"} held, and so are names like ${held === 1 ? "it" : "them"} in a list.` : "");
     fill(shown.state, problems.length > 0 ? "Not a template yet; the draft is kept." : `Tried: ${samples.length - held} made + ${held} held. The draft is kept.`);
     fill(shown.problems, problems.length > 0 && problemNote({ what: problems.length > 1 ? "These things are in its way:" : "This is in its way:", details: problems }));
     fill(shown.findings, findings.map(finding));
@@ -160,14 +179,15 @@ async function filling(number) {
 
   async function keepIt() {
     fill(keeping);
-    keep.disabled = true;
+    await tryIt();
+    if (keepable) return;
+    offer("It is kept …");
     try {
-      await tryIt();
       const kept = await post(`/api/trials/${number}/keep`, { title: spec.title });
       history.replaceState(null, "", location.pathname);
       done(kept.name, spec.title);
     } catch (error) {
-      keep.disabled = false;
+      offer("");
       if (error.status) fill(keeping, problemNote(error));
       else sayProblem(error);
     }
@@ -194,6 +214,15 @@ function go() {
   else beginning();
 }
 
+await whenReady();
 addEventListener("hashchange", go);
 go();
 document.documentElement.dataset.ready = "yes";
+
+/** What is asked before a template is taken away: which dockets go by it is part of it. */
+function takeAway({ title }, dockets) {
+  const some = dockets.map((each) => docketNumber(each.number));
+  const used = some.length === 0 ? "No docket uses it."
+    : `${some.length === 1 ? "Docket" : "Dockets"} ${words(some)} ${some.length === 1 ? "uses it and needs" : "use it and need"} another one then.`;
+  return `Take the template “${title}” away for good? ${used} Jobs that were made with it keep their files.`;
+}

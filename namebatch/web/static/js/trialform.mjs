@@ -26,11 +26,12 @@ const CASES = [["as-typed", "as in the list"], ["capitals", "capitals"], ["small
  *
  * @param {HTMLElement} place
  * @param {object} spec what is filled in; changed in place
- * @param {{picture: object, materials: object[], fonts: object[], changed: function}} given
+ * @param {{picture: object, materials: object[], fonts: object[], room: function, changed: function}} given
+ *   `room` gives a place for another text inside the shape, [x, y, width, height] or null
  * @returns {{places: function, goTo: function(string, number)}} `places` writes the places of boxes and
  *   holes anew after they were moved on the picture
  */
-export function trialForm(place, spec, { picture, materials, fonts, changed }) {
+export function trialForm(place, spec, { picture, materials, fonts, room, changed }) {
   const sections = { shape: section(2, "Shape and size"), make: section(3, "How it is made"), texts: section(4, "Names and words"), holes: section(5, "Holes") };
   const set = (table, key, again) => (value) => { table[key] = value; changed(); again?.(); };
   const put = (list, index) => (value) => { if (value !== null) { list[index] = value; changed(); } };
@@ -92,8 +93,33 @@ export function trialForm(place, spec, { picture, materials, fonts, changed }) {
         shape();
         changed();
       }),
-      figureField(by === "width_mm" ? "Width of the picture" : "Height of the picture", base[by], filled(base, by), { hint: "Its margins count; the other side follows." }),
+      grows(base, by),
     ];
+  }
+
+  /** Another size of the picture: what lies on it, and its letters, keep their place on it. */
+  function grows(base, by) {
+    let first = null;
+    const begin = () => { first = structuredClone({ size: base[by], texts: spec.texts, holes: spec.holes }); };
+    const grow = (value) => {
+      if (value === null || value <= 0) return;
+      base[by] = value;
+      const scaled = (length) => (length === null ? null : Math.round((10 * length * value) / first.size) / 10);
+      spec.texts.forEach((text, index) => {
+        const before = first.texts[index];
+        if (!before) return;
+        text.box_mm = before.box_mm.map(scaled);
+        for (const key of ["min_height_mm", "max_height_mm", "baseline_mm"]) text[key] = scaled(before[key]);
+      });
+      spec.holes.forEach((hole, index) => {
+        if (hole.at_mm && first.holes[index]?.at_mm) hole.at_mm = first.holes[index].at_mm.map(scaled);
+      });
+      texts();
+      holes();
+      changed();
+    };
+    return figureField(by === "width_mm" ? "Width of the picture" : "Height of the picture", base[by], grow,
+      { hint: "Its margins count; the other side, boxes, letters and holes follow.", on: { focus: begin } });
   }
 
   function shapeSides(base) {
@@ -126,15 +152,21 @@ export function trialForm(place, spec, { picture, materials, fonts, changed }) {
   function texts() {
     fill(sections.texts.body, spec.texts.map(oneText),
       h("div", { class: "btns" }, spec.texts.length < 6 && button("Add a text", () => {
-        const [x, y, width, height] = spec.texts[spec.texts.length - 1].box_mm;
         const names = new Set(spec.texts.map(({ column }) => column));
         const column = ["village", "team", "table", "trade"].find((name) => !names.has(name)) ?? "more";
-        spec.texts.push({ ...structuredClone(spec.texts[0]), column, line: null, sample: "", box_mm: [x, Math.max(0, y - 0.6 * height), width, Math.round(5 * height) / 10],
-          min_height_mm: Math.min(spec.texts[0].min_height_mm, 1.8), max_height_mm: Math.max(2, Math.round(3 * height) / 10), vertical: "middle", baseline_mm: null });
+        spec.texts.push({ ...structuredClone(spec.texts[0]), column, line: null, sample: "", ...roomFor(spec.texts), vertical: "middle", baseline_mm: null });
         texts();
         changed();
         goTo("text", spec.texts.length - 1);
       })));
+  }
+
+  /** Box and letters of another text: inside the shape where there is room, else below the last one. */
+  function roomFor(texts) {
+    const [x, y, width, height] = texts[texts.length - 1].box_mm;
+    const box = room() ?? [x, Math.max(0, y - 0.6 * height), width, Math.round(5 * height) / 10];
+    const tenth = (value) => Math.round(10 * value) / 10;
+    return { box_mm: [...box], min_height_mm: Math.min(texts[0].min_height_mm, 1.8), max_height_mm: tenth(Math.max(2, 0.7 * box[3])) };
   }
 
   function oneText(text, index) {

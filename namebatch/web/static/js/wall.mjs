@@ -9,6 +9,7 @@ import { Hanging } from "./hanging.mjs";
 import { keys } from "./keys.mjs";
 import { lookedAt, sayCannot } from "./looked.mjs";
 import { trying } from "./say.mjs";
+import { reasonItems } from "./reasons.mjs";
 import { stateOf, tally } from "./states.mjs";
 import { Urging } from "./urging.mjs";
 import { leavePicture, makeTile, showPicture, showTile } from "./tile.mjs";
@@ -76,6 +77,7 @@ class Wall {
 
   #docket(docket) {
     const there = docket.counts !== null && docket.counts !== undefined;
+    if (!there) one("#wall-why").hidden = true;
     for (const id of ["wall-filters", "wall-line", "wall-end"]) one(`#${id}`).hidden = !there;
     if (!there) {
       this.list.hidden = true;
@@ -177,6 +179,9 @@ class Wall {
     const some = this.looked.order.filter((line) => approvable(this.looked.row(line)));
     const open = some.filter((line) => alone || stateOf(this.looked.row(line)) !== "look");
     fill(one("#look-figures"), figures(all));
+    const why = alone ? reasonItems(some.map((line) => this.looked.row(line))) : [];
+    fill(one("#wall-reasons"), why);
+    one("#wall-why").hidden = why.length === 0;
     fill(one("#wall-count"), shown === all.all ? `All ${count(shown, "line")} hang here.` : `${number(shown)} of ${count(all.all, "line")} hang here.`);
     fill(
       one("#wall-ways"),
@@ -250,7 +255,7 @@ function pictureRatio({ size_mm: [wide, high], faces }) {
 }
 
 function figures(all) {
-  const parts = [["look", "need a look"], ["held", "held"], ["approved", "approved"], ["waiting", "being made"]];
+  const parts = [["look", all.look === 1 ? "needs a look" : "need a look"], ["held", "held"], ["approved", "approved"], ["waiting", "being made"]];
   const told = parts.filter(([state]) => all[state] > 0).map(([state, word]) => [h("b", {}, number(all[state])), ` ${word}`]);
   if (told.length === 0) return `${count(all.all, "line")}, none approved yet`;
   return told.flatMap((each, index) => (index > 0 ? [" · ", ...each] : each));

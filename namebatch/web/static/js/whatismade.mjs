@@ -9,7 +9,7 @@ import { templateChoice, templatePicture, told } from "./templates.mjs";
 /** Builds the section in `place` and keeps it up to date. */
 export async function whatIsMade(opened, place) {
   const now = h("div", { class: "what-now" });
-  const choice = h("div");
+  const choice = h("div", { class: "what-choice" });
   const face = h("div");
   // filled when it is opened: drawing the pictures of all templates keeps the machine from the pieces
   const take = button("Take this template", () => give(), { kind: "main" });

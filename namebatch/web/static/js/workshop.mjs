@@ -1,12 +1,12 @@
 /** The workshop: printer, cutter and materials as a printed form; kept in the workshop file. */
 
 import { form, get, put } from "./api.mjs";
-import { all, fill, h, one, own } from "./dom.mjs";
+import { all, fill, h, one, own, refill } from "./dom.mjs";
 import { choiceField, colourField, figureField, figures, wordField, written } from "./blanks.mjs";
 import { calibration } from "./calibrate.mjs";
-import { size, words } from "./figures.mjs";
+import { count, size, words } from "./figures.mjs";
 import { button, field, problemNote } from "./forms.mjs";
-import { say, sayProblem, trying } from "./say.mjs";
+import { hush, say, sayProblem, trying } from "./say.mjs";
 
 const SHEETS = [["a4", "A4"], ["a5", "A5"], ["a3", "A3"], ["letter", "Letter"], ["", "another size"]];
 const OPERATIONS = [
@@ -57,10 +57,13 @@ function draw() {
 /** The foot of the form: whether there is something to keep. */
 function follow() {
   const changed = changedSince();
-  fill(places.ways,
-    button("Keep these values", keep, { kind: "main", disabled: !changed }),
-    changed && button("Drop the changes", () => show(shop)),
-    h("span", { class: "soft", "aria-live": "polite" }, changed ? "Changed, not kept yet." : shop.built_in ? "Nothing of your own is kept yet." : "All of this is kept."));
+  const wrong = all('[aria-invalid="true"]', places.form).length;
+  refill(places.ways, [changed, wrong, shop.built_in], () => [
+    button("Keep these values", keep, { kind: "main", id: "shop-keep", disabled: !changed || wrong > 0 }),
+    (changed || wrong > 0) && button("Drop the changes", () => show(shop), { id: "shop-drop" }),
+    h("span", { class: "soft", "aria-live": "polite" }, wrong > 0 ? `${count(wrong, "blank is no figure", "blanks are no figures")}: put right what is marked; nothing is kept before.`
+      : changed ? "Changed, not kept yet." : shop.built_in ? "Nothing of your own is kept yet." : "All of this is kept."),
+  ]);
   tests.follow();
 }
 
@@ -184,6 +187,7 @@ async function send(tables, told) {
     sayKept(told, before);
   } catch (error) {
     if (!error.status) return sayProblem(error);
+    hush(); // what was kept before is not what stands there now
     fill(places.wrong, problemNote(error));
     places.wrong.scrollIntoView({ block: "nearest" });
   }
@@ -203,6 +207,7 @@ function file() {
     })));
 }
 
+places.form.addEventListener("input", () => follow());
 addEventListener("beforeunload", (event) => { if (changedSince()) event.preventDefault(); });
 
 await load();
