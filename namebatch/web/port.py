@@ -21,7 +21,9 @@ def open_port(port: int) -> socket.socket:
     Raises:
         SettingsError: it is taken, or not ours to take.
     """
-    taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # asyncio sends small packets at once (TCP_NODELAY) only where the protocol is named; without,
+    # every answer waits 40 ms for an acknowledgement of its head
+    taken = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if sys.platform == "win32":  # there, REUSEADDR would share a port with another program
             taken.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)

@@ -1,5 +1,6 @@
 """The port of the page."""
 
+import asyncio
 import socket
 
 import pytest
@@ -30,3 +31,25 @@ def test_address_leaves_out_port_80() -> None:
     """The address is what a browser shows."""
     assert address(8417) == "http://127.0.0.1:8417/"
     assert address(80) == "http://127.0.0.1/"
+
+
+def test_answers_leave_at_once() -> None:
+    """What a loop accepts at the port sends its packets without waiting for the other side."""
+
+    async def said() -> int:
+        heard: list[int] = []
+
+        async def answer(_: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            found = writer.get_extra_info("socket")
+            heard.append(found.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            writer.close()
+
+        with open_port(0) as taken:
+            async with await asyncio.start_server(answer, sock=taken):
+                reader, writer = await asyncio.open_connection(*taken.getsockname())
+                await reader.read()
+                writer.close()
+                await writer.wait_closed()
+        return heard[0]
+
+    assert asyncio.run(said())
