@@ -14,6 +14,10 @@ from namebatch.outline.parallel import mitred
 from namebatch.outline.same import Same
 
 MITRE_LIMIT = 4.0
+JOINS = (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0))
+"""How corners are moved, tried in this order, and their mitre limits: the mitre of a very acute
+corner may reach across a gap that the kerf itself leaves open."""
+
 LEAST_MM = 0.001
 """Stands for no kerf at all in one of two directions."""
 
@@ -84,21 +88,29 @@ def _offset(same: Same[Polygon], kx: float, ky: float, every_gap: bool) -> Polyg
             return moved
     kerf = kx, ky
     kx, ky = max(kx, LEAST_MM), max(ky, LEAST_MM)
-    single = shapely.remove_repeated_points(outline, DOUBLED_MM)
-    stretched = affinity.scale(single, 1.0, kx / ky, origin=(0, 0)) if kx != ky else single
-    # the mitre of a very acute corner may reach across a gap that the kerf itself leaves open
-    grown = [
-        shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
-        for join, limit in (("mitre", MITRE_LIMIT), ("mitre", 2.0), ("round", 1.0))
-    ]
+    stretched = _stretched(outline, kx, ky)
     largest = 0.0 if every_gap else NOTCH * max(kx, ky) ** 2 * kx / ky
     for left_out in sorted({0.0, largest}):
-        for line in grown:
-            moved = _ring_for_ring(stretched, line, kx / 2, left_out)
+        for number in range(len(JOINS)):
+            moved = _ring_for_ring(stretched, _grown(same, kx, ky, number), kx / 2, left_out)
             if moved is not None:
                 return affinity.scale(moved, 1.0, ky / kx, origin=(0, 0)) if kx != ky else moved
-    x, y = _closed_at(stretched, grown[-1])
+    x, y = _closed_at(stretched, _grown(same, kx, ky, len(JOINS) - 1))
     raise ClosedByKerf(kerf, (x, y * ky / kx))
+
+
+def _stretched(outline: Polygon, kx: float, ky: float) -> Polygon:
+    """An outline in a frame in which the kerf is the same in x and y."""
+    single = shapely.remove_repeated_points(outline, DOUBLED_MM)
+    return affinity.scale(single, 1.0, kx / ky, origin=(0, 0)) if kx != ky else single
+
+
+@lru_cache(maxsize=16)
+def _grown(same: Same[Polygon], kx: float, ky: float, number: int) -> shapely.Geometry:
+    """An outline grown by half the kerf, with one of the `JOINS`: asked for more than once."""
+    join, limit = JOINS[number]
+    stretched = _stretched(same.shape, kx, ky)
+    return shapely.buffer(stretched, kx / 2, join_style=join, mitre_limit=limit)
 
 
 def _has_pinhole(outline: Polygon, kerf_mm: float) -> bool:

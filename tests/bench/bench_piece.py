@@ -34,6 +34,7 @@ WARM = 200
 KEPT = (
     ("namebatch.outline.cores", "_cores"),
     ("namebatch.outline.edged", "_edged"),
+    ("namebatch.outline.kerf", "_grown"),
     ("namebatch.outline.kerf", "_offset"),
     ("namebatch.sheet.lines", "_upright"),
     ("namebatch.text.chain", "_stretches"),
