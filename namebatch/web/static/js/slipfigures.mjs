@@ -19,7 +19,7 @@ export function measured(detail) {
     [
       ["size", size(measures.size_mm)],
       ["narrowest place", `${mm(measures.narrowest_mm, 2)} (needs ${mm(measures.required_mm, 2)})`],
-      ...detail.texts.filter((text) => text.height_mm).map((text) => [["capitals of ", own(text.box)], `${mm(text.height_mm, 2)} (least ${mm(text.min_height_mm, 2)})`]),
+      ...detail.texts.filter((text) => text.height_mm).map(capitals),
       bridges,
       measures.holes > 0 && ["holes", String(measures.holes)],
       hang(measures.hang_tilt_deg),
@@ -29,6 +29,16 @@ export function measured(detail) {
     ],
     { class: "slip-measures" },
   );
+}
+
+/** Height of one text; backs carry the same texts as fronts under a name of their own. */
+function capitals(text) {
+  const back = text.face === "back";
+  const called = back ? text.box.replace(/-back$/, "") : text.box;
+  return [
+    ["capitals of ", own(called), back ? " on the back" : ""],
+    `${mm(text.height_mm, 2)} (least ${mm(text.min_height_mm, 2)})`,
+  ];
 }
 
 function hang(tilt) {
