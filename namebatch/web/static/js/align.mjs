@@ -76,9 +76,9 @@ function moved(shelf, job, found) {
   ];
 }
 
-function corner(name, measured) {
-  const x = figure(measured?.x_mm, `${WORDS[name]}, across in mm`);
-  const y = figure(measured?.y_mm, `${WORDS[name]}, up in mm`);
+function corner(name, known) {
+  const x = figure(known?.x_mm, `${WORDS[name]}, across in mm`);
+  const y = figure(known?.y_mm, `${WORDS[name]}, up in mm`);
   const said = () => measured(x).value !== null && measured(y).value !== null;
   return {
     name,
