@@ -28,7 +28,9 @@ def similarity(sheet: Floats, measured: Floats, weights: Floats) -> Affine:
     covariance = (y * share).T @ x
     u, d, vt = np.linalg.svd(covariance)
     signs = np.array([1.0, np.sign(np.linalg.det(u) * np.linalg.det(vt)) or 1.0])
-    scale = float((d * signs).sum() / (share * x * x).sum())
+    size = float((share * x * x).sum())
+    # marks that all lie in one place tell no scale
+    scale = float((d * signs).sum()) / size if size > 0 else 0.0
     matrix: Floats = np.asarray(scale * ((u * signs) @ vt), dtype=np.float64)
     return _affine(matrix, mean_x, mean_y)
 

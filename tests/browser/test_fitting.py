@@ -61,6 +61,7 @@ def test_ways_on_a_slip_keep_their_place(
     page = new_wall(size)
     page.evaluate("location.hash = '#line-2'")
     expect(page.locator("#slip")).to_contain_text("Oscar")
+    page.evaluate("document.fonts.ready")  # words are as wide as they will be
     places = [page.evaluate(WAYS)]
     for _ in range(2):
         before = page.locator(".slip-where").inner_text()

@@ -186,7 +186,10 @@ def test_a_killed_server_takes_its_make_along(tmp_path: Path) -> None:
     assert left  # its place is locked and not empty while it works
     with opened(data) as (owner, work):
         assert files_below(data / "dockets") == {}
-        assert work.state(1).state == "idle"
+        told = work.state(1)  # so that whoever went to lunch hears of it
+        assert told.state == "failed"
+        assert told.problem is not None
+        assert "was broken off when the program ended" in told.problem.what
         assert made.jobs(owner.store, 1) == ()
 
 

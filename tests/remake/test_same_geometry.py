@@ -59,9 +59,9 @@ def test_everything_again_is_everything_as_it_was(first: First, tmp_path: Path) 
 
 
 def test_some_again_are_cut_along_the_same_lines(first: First) -> None:
-    """Two rows made again have the first job's outlines, and its cut lines once both lie back."""
+    """Rows made again have the first job's outlines, and its cut lines once both lie back."""
     lines = [piece.line for piece in first.job.pieces]
-    job = jobs.written(first, 902, f"L{lines[1]}", f"L{lines[-1]}")
+    job = jobs.written(first, 902, *(f"L{line}" for line in lines[1:]))
     for piece in job.pieces:
         assert _same(piece, next(p for p in first.job.pieces if p.line == piece.line))
     was, now = _lines(first.folder), _lines(first.folder / "remakes" / "902")

@@ -146,7 +146,7 @@ allign = "left"
         (WHOLE.replace('"Bag tag"', f'"{"x" * 121}"'), "title: must be at most 120 characters"),
         (WHOLE.replace('"Bag tag"', '" "'), "title: is empty"),
         (WHOLE.replace('"Bag tag"', "2026-06-01"), "title: needs text in quotes, not 2026-06-01"),
-        (WHOLE.replace("[10, 10, 60", "[10, 10, 1" + "0" * 400), "text[1].box_mm[3]:"),
+        (WHOLE.replace("[10, 10, 60", "[10, 10, 1e999"), "text[1].box_mm[3]:"),
         (WHOLE + "[hole]\nx = 1\n", "hole: must be written as [[hole]]"),
         (WHOLE + '[artwork]\nfront = "a.svg"\n', "artwork.front: needs a table"),
         (WHOLE + '[artwork.front]\nfile = "a.gif"\n', 'artwork.front.file: "a.gif" must be an'),

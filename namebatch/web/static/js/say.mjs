@@ -5,7 +5,9 @@ import { fill, h, one } from "./dom.mjs";
 
 const STAYS_MS = 7000; // what can be taken back can be so on the stub, too
 const BARS = ".shop-ways, .new-end";
+const ARRIVES_MS = 800; // the page itself moves the focus back to where somebody was
 let leaves = null;
+let since = 0;
 
 /**
  * Say one sentence; it replaces the one before.
@@ -26,6 +28,7 @@ export function say(what, { kind = "done", details = [], action = null, stays = 
     h("div", { class: "said-ways" }, doing, closing),
   );
   fill(place, slip);
+  since = performance.now();
   stepAside();
   clearTimeout(leaves);
   if (!stays) leaves = setTimeout(leave, STAYS_MS);
@@ -80,7 +83,8 @@ function barAtFoot() {
 function makeWay(event) {
   const said = one("#said");
   if (said.contains(event.target) || !covers(said)) return;
-  if (one('.said-slip[data-kind="done"]', said)) hush();
+  const isRead = performance.now() - since > ARRIVES_MS;
+  if (isRead && one('.said-slip[data-kind="done"]', said)) hush();
   else stepAside();
 }
 
