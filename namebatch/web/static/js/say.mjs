@@ -5,9 +5,9 @@ import { fill, h, one } from "./dom.mjs";
 
 const STAYS_MS = 7000; // what can be taken back can be so on the stub, too
 const BARS = ".shop-ways, .new-end";
-const ARRIVES_MS = 800; // the page itself moves the focus back to where somebody was
 let leaves = null;
 let since = 0;
+let touched = 0; // the page itself moves the focus back to where somebody was
 
 /**
  * Say one sentence; it replaces the one before.
@@ -83,8 +83,8 @@ function barAtFoot() {
 function makeWay(event) {
   const said = one("#said");
   if (said.contains(event.target) || !covers(said)) return;
-  const isRead = performance.now() - since > ARRIVES_MS;
-  if (isRead && one('.said-slip[data-kind="done"]', said)) hush();
+  const gone = touched > since;
+  if (gone && one('.said-slip[data-kind="done"]', said)) hush();
   else stepAside();
 }
 
@@ -115,3 +115,6 @@ function live(role) {
 
 live("status");
 document.addEventListener("focusin", makeWay);
+for (const kind of ["pointerdown", "keydown"]) {
+  document.addEventListener(kind, () => { touched = performance.now(); }, { capture: true, passive: true });
+}
