@@ -98,20 +98,25 @@ export function openDocket(number) {
     offer = null;
   }
 
-  async function refresh() {
-    if (asking) {
-      onceMore = true;
-      return asking;
+  /** Ask for the docket; done with an answer that was asked for after this call, not before. */
+  function refresh() {
+    onceMore = asking !== null;
+    asking ??= asked();
+    return asking;
+  }
+
+  async function asked() {
+    try {
+      let docket;
+      do {
+        onceMore = false;
+        docket = await trying(() => get(opened.at()));
+        if (docket) opened.take(docket);
+      } while (onceMore);
+      return docket;
+    } finally {
+      asking = null;
     }
-    asking = trying(() => get(opened.at()));
-    const docket = await asking;
-    asking = null;
-    if (docket) opened.take(docket);
-    if (onceMore) {
-      onceMore = false;
-      return refresh();
-    }
-    return docket;
   }
 
   function again() {
