@@ -33,8 +33,8 @@ from namebatch.output.target import cannot_write
 from namebatch.piece import Piece
 from namebatch.remake import Wish, check_place, make_again, plan_remake
 from namebatch.remake.again import REMEDY
+from namebatch.sections import Searched, Step, make_folder
 from namebatch.sections import Wish as MakeWish
-from namebatch.sections import make_folder
 from namebatch.sheet.model import Sheet
 
 ENOUGH, NOTED = "enough", "noted"
@@ -73,23 +73,6 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """How far a stage is."""
-
-    stage: str
-    done: int
-    total: int
-
-
-@dataclass(frozen=True, slots=True)
-class Search:
-    """How far a search for fewer sheets is: share of its time, sheets needed so far."""
-
-    share: float
-    sheets: float
-
-
-@dataclass(frozen=True, slots=True)
 class Laid:
     """A sheet was filled."""
 
@@ -115,7 +98,7 @@ class Refused:
     changed: bool = False
 
 
-Word = Step | Search | Laid | Written | Refused
+Word = Step | Searched | Laid | Written | Refused
 
 
 def run(order: Order, line: Connection) -> None:
@@ -247,7 +230,7 @@ class _Teller:
         """Tell how far a search is."""
         if share >= 1.0 or self._is_due():
             self._last = time.monotonic()
-            self._line.send(Search(share, sheets))
+            self._line.send(Searched(share, sheets))
 
     def _is_due(self) -> bool:
         return time.monotonic() - self._last >= PAUSE_S

@@ -23,8 +23,6 @@ from namebatch.desk.make_process import (
     Laid,
     Order,
     Refused,
-    Search,
-    Step,
     Word,
     Written,
     run,
@@ -33,6 +31,7 @@ from namebatch.desk.model import Problem
 from namebatch.desk.plainly import plainly, problem_of
 from namebatch.desk.underway import broken_off, clear_left, clear_strays, note_broken_off
 from namebatch.errors import DeskError, NamebatchError, NoDocketError, NotThereError
+from namebatch.sections import Searched, Step
 from namebatch.store import Store, dockets, made
 
 log = logging.getLogger("namebatch.desk")
@@ -324,7 +323,7 @@ class _Run:
                 if isinstance(word, Laid):
                     self._laid.append(word.map)
                     self._tell(replace(self.view, laid=len(self._laid)))
-                elif isinstance(word, Step | Search):
+                elif isinstance(word, Step | Searched):
                     self._tell(self._on(word))
                 elif isinstance(word, Refused):
                     told = Problem(plainly(word.what), tuple(map(plainly, word.problems)))
@@ -350,9 +349,9 @@ class _Run:
             line.send(NOTED)
         return self.view
 
-    def _on(self, word: Step | Search) -> MakeView:
+    def _on(self, word: Step | Searched) -> MakeView:
         """The view after a step."""
-        if isinstance(word, Search):
+        if isinstance(word, Searched):
             share = min(word.share, 1.0)
             stage = STAGES["search"]
             return replace(self.view, stage=stage, share=share, sheets=round(word.sheets, 2))

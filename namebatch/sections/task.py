@@ -99,7 +99,7 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A section tells how far it is."""
+    """How far a stage is."""
 
     stage: str
     done: int
@@ -108,7 +108,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Searched:
-    """A section tells how far a search for fewer sheets is."""
+    """How far a search for fewer sheets is: share of its time, sheets needed so far."""
 
     share: float
     sheets: float
