@@ -50,6 +50,11 @@ class Section:
     pages: int = 0
     stems: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def words(self) -> str:
+        """Put behind the name of a paper that is about this part."""
+        return f", part {self.number} of {self.of}"
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -88,9 +93,7 @@ class Job:
 
     def called(self, kind: str) -> str:
         """A kind of paper, and which part of a large batch it is about."""
-        if self.section is None:
-            return kind
-        return f"{kind}, part {self.section.number} of {self.section.of}"
+        return kind if self.section is None else kind + self.section.words
 
     @property
     def title(self) -> str:

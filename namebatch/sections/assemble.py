@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from namebatch.job import Job
+from namebatch.job import Job, Section
 from namebatch.output import held, jig
 from namebatch.output.docpage import (
     Block,
@@ -77,11 +77,14 @@ def assemble(
             digests[name] = digest
     progress(1, steps)
     front = _write_front(whole, sections, folder)
+    first = Section(1, len(sections.folders)).words
     for number, (name, some) in enumerate(joined.items(), start=2):
         sources = [source for source, _ in some]
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
-        merge([front, *sources] if name == _CARD else sources, target, lambda done, total: None)
+        if name == _CARD:
+            sources.insert(0, front)
+        merge(sources, target, lambda done, total: None, first)
         progress(number, steps)
     if _CARD in joined:
         front.unlink()

@@ -13,7 +13,12 @@ _ABOUT: Final = ("/Title", "/Subject", "/Author", "/Creator", "/Producer")
 _SHARED: Final = ("/XObject", "/Font", "/Shading", "/Pattern", "/ExtGState")
 
 
-def merge(sources: Sequence[Path], target: Path, progress: Callable[[int, int], None]) -> None:
+def merge(
+    sources: Sequence[Path],
+    target: Path,
+    progress: Callable[[int, int], None],
+    untitled: str = "",
+) -> None:
     """Put files one after the other; what stands in them is copied, not read into memory.
 
     The same files give the same bytes. Title, viewer preferences and language are the first one's.
@@ -22,6 +27,7 @@ def merge(sources: Sequence[Path], target: Path, progress: Callable[[int, int], 
         sources: at least one.
         target: the file that they become.
         progress: called with files done and files in all.
+        untitled: words that the first one's title has and the whole file's has not.
     """
     with ExitStack() as stack:
         whole = stack.enter_context(Pdf.new())
@@ -31,7 +37,7 @@ def merge(sources: Sequence[Path], target: Path, progress: Callable[[int, int], 
             part = stack.enter_context(Pdf.open(source))
             version = max(version, part.pdf_version)
             if done == 1:
-                _as_first(whole, part)
+                _as_first(whole, part, untitled)
             start = len(whole.pages)
             whole.pages.extend(part.pages)
             _share(whole.pages[start:], known, {})
@@ -45,7 +51,7 @@ def merge(sources: Sequence[Path], target: Path, progress: Callable[[int, int], 
         )
 
 
-def _as_first(whole: Pdf, first: Pdf) -> None:
+def _as_first(whole: Pdf, first: Pdf, untitled: str) -> None:
     """Take over what concerns the document and not a page."""
     for key in _KEPT:
         if key in first.Root:
@@ -53,6 +59,8 @@ def _as_first(whole: Pdf, first: Pdf) -> None:
     for key in _ABOUT:
         if key in first.docinfo:
             whole.docinfo[Name(key)] = first.docinfo[key]
+    if untitled and "/Title" in whole.docinfo:
+        whole.docinfo[Name.Title] = str(whole.docinfo["/Title"]).replace(untitled, "", 1)
 
 
 def _held(pdf: Pdf, value: Any) -> Any:

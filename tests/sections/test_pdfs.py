@@ -81,3 +81,11 @@ def test_same_bytes(sources: list[Path], tmp_path: Path) -> None:
     merge(sources, tmp_path / "a.pdf", quiet)
     merge(sources, tmp_path / "b.pdf", quiet)
     assert (tmp_path / "a.pdf").read_bytes() == (tmp_path / "b.pdf").read_bytes()
+
+
+def test_the_whole_is_not_called_a_part(tmp_path: Path) -> None:
+    """The title of the first part without the words that say which part it is."""
+    source = written(tmp_path / "1.pdf", ["heron, part 1 of 2"], 200.0)
+    merge([source], tmp_path / "all.pdf", quiet, ", part 1 of 2")
+    with pypdfium2.PdfDocument(tmp_path / "all.pdf") as document:
+        assert document.get_metadata_value("Title") == "Title of heron"
