@@ -10,6 +10,7 @@ from namebatch.curves import Affine, Point, apply
 from namebatch.errors import MeasureError
 from namebatch.measured.cutreader import Drawing, read_cut_dxf, read_cut_svg
 from namebatch.names.characters import shown
+from namebatch.ordinary import open_ordinary
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.target import listed_files, read_manifest
 from namebatch.output.truescale import about_middle
@@ -138,7 +139,7 @@ def _verified(job: Path, paths: Mapping[str, str]) -> tuple[str, bytes]:
     """The first cut file and what is in it, if it is the one that was made."""
     path, digest = next(iter(paths.items()))
     try:
-        with (job / path).open("rb") as file:
+        with open_ordinary(job / path) as file:
             data = file.read(_LARGEST_BYTES)
     except OSError as error:
         raise MeasureError(f"{path} cannot be read: {error.strerror}.") from error

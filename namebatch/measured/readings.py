@@ -13,6 +13,7 @@ from namebatch.names.formats import read_table
 from namebatch.names.formats.model import Source
 from namebatch.names.table import Record
 from namebatch.names.tidy import tidy_start
+from namebatch.ordinary import open_ordinary
 
 LARGEST_BYTES: Final = 1_000_000
 MOST_ROWS: Final = 1_000
@@ -94,7 +95,7 @@ def _records(path: Path, wanted: Sequence[str]) -> tuple[tuple[Record, ...], str
     """The lines of the file that are not blank, and what a line is called."""
     name = shown(path.name, 200)
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             data = file.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"

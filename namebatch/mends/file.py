@@ -10,6 +10,7 @@ from pydantic import AfterValidator, Field, model_validator
 from namebatch.errors import MendError
 from namebatch.names.limits import FIELD_CHARACTERS, FILLED_ROWS, QUANTITY
 from namebatch.names.mend import Mend, mend_of, plain_mend
+from namebatch.ordinary import open_ordinary
 from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
 from namebatch.template.schema import At, Plain, Table
 from namebatch.template.toml_file import parse_toml
@@ -115,7 +116,7 @@ def written(mends: Mapping[int, Mend]) -> bytes:
 def _tables(path: Path) -> dict[str, Any]:
     name = path.name
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             data = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name cannot be used"

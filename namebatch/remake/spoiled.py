@@ -10,6 +10,7 @@ from namebatch.errors import RemakeError
 from namebatch.finding import Severity
 from namebatch.names.characters import shown
 from namebatch.names.decode import decode
+from namebatch.ordinary import open_ordinary
 from namebatch.remake.record import PieceRecord, Record, RowRecord
 from namebatch.sheet.model import PlacedFace
 from namebatch.template.problems import nearest
@@ -37,7 +38,7 @@ def ids_of_file(path: Path) -> tuple[str, ...]:
     """
     name = shown(path.name, 200)
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             data = file.read(_MOST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"

@@ -5,6 +5,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from namebatch.ordinary import open_ordinary
 from namebatch.template.problems import FileProblem
 
 LARGEST_BYTES = 256 * 1024
@@ -26,7 +27,7 @@ def read_toml(path: Path) -> tuple[dict[str, Any], bytes]:
         FileProblem: the file cannot be read, is too large, is not UTF-8 or not TOML.
     """
     try:
-        with path.open("rb") as file:
+        with open_ordinary(path) as file:
             data = file.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the name cannot be used"
