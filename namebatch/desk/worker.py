@@ -5,14 +5,14 @@ from collections import OrderedDict
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from multiprocessing.connection import Connection
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Final
 
 from namebatch.desk.bench import Bench, bench_of, set_up
+from namebatch.names import read_pasted
 from namebatch.names.row import Row
-from namebatch.pipeline import Settings, plan_job
+from namebatch.pipeline import Settings, plan_list
 
 BENCHES: Final = 4
 """Dockets whose typefaces a worker keeps open."""
@@ -57,14 +57,12 @@ def warm_up(names: Sequence[str] = WARMING) -> None:
     from namebatch.resources import bundled
 
     for name in names:
-        with TemporaryDirectory(prefix="namebatch-") as folder:
-            file = Path(folder) / "warm.csv"
-            source = (bundled("examples") / f"{name}.csv").read_text(encoding="utf-8").splitlines()
-            file.write_text("\n".join(source[:3]) + "\n", encoding="utf-8")
-            plan = plan_job(file, Settings(template=name))
-            bench = bench_of(plan)
-            for row in plan.rows:
-                bench.make(row)
+        source = (bundled("examples") / f"{name}.csv").read_text(encoding="utf-8").splitlines()
+        # pasted: a worker that is ended in the middle leaves no file behind
+        plan = plan_list(partial(read_pasted, "\n".join(source[:3])), Settings(template=name))
+        bench = bench_of(plan)
+        for row in plan.rows:
+            bench.make(row)
 
 
 def _bench(benches: "OrderedDict[str, Bench]", batch: Batch) -> Bench:

@@ -196,10 +196,10 @@ def test_a_killed_server_takes_its_make_along(tmp_path: Path) -> None:
 def test_one_job_of_a_docket_at_a_time(empty: tuple[Owner, Work]) -> None:
     """A second wish is refused while the first is under way, here or by another server."""
     owner, work = empty
-    docket = owner.docket(LONG)
+    docket = owner.docket(template="bag-tag", fill="tight", seconds=600)
     waiter = Waiter(owner, docket)
     work.make(docket)
-    waiter.until("stage", "Making the pieces")
+    waiter.until("stage", SEARCHING)
     with pytest.raises(DeskError, match="being made already"):
         work.make(docket)
     second = Work(owner, owner.now)  # as another server on the same data would have it
