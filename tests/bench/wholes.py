@@ -14,6 +14,8 @@ from tests.bench.runs import Run, made, made_up_names
 
 TEMPLATE = "place-card"
 STAGED = 500
+WARM = 20
+"""Names for a first run, which may have to compile."""
 WORDS = "ornament"
 """A template whose every name is cut along its letters."""
 BOTH = 5_000
@@ -67,6 +69,7 @@ def stages(folder: Path) -> Iterator[Row]:
 
 def workers(folder: Path) -> Iterator[Row]:
     """One worker beside two, on the clock."""
+    made(folder, TEMPLATE, WARM)
     one, two = (made(folder, TEMPLATE, BOTH, "--workers", str(number)) for number in (1, 2))
     yield Row(
         f"{BOTH:,} of {TEMPLATE}: workers 1 by 2", f"1: {one.seconds:.0f} s",
@@ -76,6 +79,7 @@ def workers(folder: Path) -> Iterator[Row]:
 
 def growth(folder: Path, names: int) -> Iterator[Row]:
     """Time and memory over ten times as many names; the exponent of the time."""
+    made(folder, TEMPLATE, WARM)
     counts = [count for count in (1_000, 10_000, 100_000) if count <= names]
     found: dict[int, Run] = {count: made(folder, TEMPLATE, count) for count in counts}
     for few, many in pairwise(counts):
