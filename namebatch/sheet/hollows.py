@@ -1,6 +1,7 @@
 """Holes of a piece that are large enough for another piece to be cut from their inside. mm."""
 
 from collections.abc import Iterator, Sequence
+from math import pi
 
 import numpy as np
 import shapely
@@ -17,7 +18,14 @@ def is_hollow(ring: Floats) -> bool:
     """True if a closed line, given by its points, takes a disc of `HOLLOW_MM`."""
     if np.ptp(ring, axis=0).min() < HOLLOW_MM:
         return False
-    line = shapely.maximum_inscribed_circle(Polygon(ring), tolerance=0.1)
+    hole = Polygon(ring)
+    # most are told without a search for the largest disc
+    if hole.area < pi / 4 * HOLLOW_MM**2:
+        return False
+    centre = shapely.centroid(hole)
+    if shapely.distance(centre, hole.exterior) >= HOLLOW_MM / 2 and shapely.covers(hole, centre):
+        return True
+    line = shapely.maximum_inscribed_circle(hole, tolerance=0.1)
     return bool(2.0 * line.length >= HOLLOW_MM)
 
 

@@ -49,6 +49,9 @@ def _turns(sheet: Sheet) -> dict[tuple[str, int], int]:
         (Point(0, 0).buffer(HOLLOW_MM / 2 - 0.1), False),
         (box(0, 0, 300, HOLLOW_MM - 1), False),
         (box(0, 0, 20, 30), True),
+        (box(0, 0, 90, 16).union(box(0, 0, 16, 90)), True),
+        (box(0, 0, 90, 12).union(box(0, 0, 12, 90)), False),
+        (Point(0, 0).buffer(60).difference(Point(0, 0).buffer(44)), True),
     ],
 )
 def test_what_a_hollow_is(shape: Polygon, expected: bool) -> None:
