@@ -44,6 +44,20 @@ FAMILY: Final = _keys(
     "uzvārds,pavardė,perekonnanimi,επώνυμο,фамилия,soyad,soyadı,שם משפחה,اسم العائلة,姓,苗字,"
     "nama belakang"
 )
+PERSON: Final = _keys(
+    "guest,guests,guest name,participant,participants,participant name,attendee,attendees,"
+    "attendee name,person,child,child name,child's name,kid,pupil,student,student name,member,"
+    "member name,player,recipient,gast,gäste,gastname,teilnehmer,teilnehmerin,teilnehmername,"
+    "name des kindes,schüler,schülerin,mitglied,spieler,empfänger,invité,invitée,invités,"
+    "participante,enfant,prénom de l'enfant,élève,membre,joueur,destinataire,invitado,invitada,"
+    "asistente,niño,niña,alumno,alumna,miembro,jugador,destinatario,gasten,deelnemer,leerling,"
+    "speler,ontvanger,ospite,partecipante,bambino,bambina,alunno,convidado,convidada,criança,"
+    "gäst,deltagare,barn,elev,gæst,gjest,deltager,deltaker,vieras,osallistuja,lapsi,gość,"
+    "uczestnik,uczestniczka,dziecko,uczeń,účastník,dítě,žák,vendég,résztvevő,gyermek,"
+    "καλεσμένος,συμμετέχων,παιδί,гость,участник,ребёнок,ребенок,ученик,гість,учасник,дитина,"
+    "misafir,davetli,katılımcı,çocuk,öğrenci,אורח,משתתף,ילד,ضيف,مشارك,طفل,お客様,参加者,来宾,"
+    "嘉宾,참가자,khách,tamu,peserta"
+)
 QUANTITY: Final = _keys(
     "quantity,qty,count,copies,number of copies,number of pieces,how many,pieces,pcs,amount,"
     "no of copies,anzahl,menge,stück,stückzahl,stk,quantité,qté,qte,nombre d'exemplaires,"
@@ -81,7 +95,7 @@ _TABLE: Final = _keys("table,table number,seat,tisch,tischnummer,platz,table no,
 _YEAR: Final = _keys("year,jahr,année,annee,año,jaar,anno,ano,år,vuosi,rok,év,год,年")
 
 _CHAINS: Final = (
-    (NAME, (NAME, GIVEN)),
+    (NAME, (NAME, GIVEN, PERSON)),
     (GIVEN, (GIVEN, NAME)),
     (FAMILY, (FAMILY,)),
     *((group, (group,)) for group in (_TEAM, _NUMBER, _ROLE, _PLACE, _TABLE, _YEAR)),
@@ -104,7 +118,7 @@ def name_fields(fields: Sequence[str]) -> tuple[str, ...]:
     its word does not say otherwise (team, number, …).
     """
     keys = {field: header_key(field) for field in fields}
-    told = tuple(field for field in fields if keys[field] in {*NAME, *GIVEN, *FAMILY})
+    told = tuple(field for field in fields if keys[field] in {*NAME, *GIVEN, *FAMILY, *PERSON})
     return told or tuple(field for field in fields[:1] if not synonyms(field))
 
 

@@ -41,6 +41,9 @@ def match(
         ("count|Quantity|name", "name", {"name": 2}, 1),
         ("Kite|qty", "name", {"name": 0}, 1),
         ("copies|name", "copies|name", {"copies": 0, "name": 1}, None),
+        ("Guest|Qty|Table|Remark", "name|table", {"name": 0, "table": 2}, 1),
+        ("Customer|Child's name|Vorname", "name", {"name": 2}, None),
+        ("Teilnehmer|Verein|Anzahl", "name|team", {"name": 0, "team": 1}, 2),
     ],
 )
 def test_matches(headers: str, fields: str, expected: dict[str, int], quantity: int | None) -> None:
