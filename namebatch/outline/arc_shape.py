@@ -6,13 +6,14 @@ mean that every line is straight.
 """
 
 from collections.abc import Sequence
-from math import pi
+from math import atan, ceil, cos, hypot, pi, sin, sqrt
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from namebatch.curves import Point
 from namebatch.outline.arrays import Floats
+from namebatch.outline.compiled import compiled
 
 FLAT = 1e-9
 FINE_MM = 0.0005
@@ -55,27 +56,38 @@ def along_ring(points: ArrayLike, bulges: ArrayLike, chord_mm: float = FINE_MM) 
     Returns:
         x and y, the first not repeated.
     """
-    xy, quarter, chord = _parts(points, bulges)
-    if not np.any(np.abs(quarter) > FLAT):
+    xy = np.asarray(points, dtype=float).reshape(-1, 2)
+    bulge = np.asarray(bulges, dtype=float)
+    if not np.any(np.abs(bulge) > FLAT):
         return xy
-    theta = np.where(np.abs(quarter) > FLAT, quarter, 1.0)
-    radius = chord / (2.0 * np.abs(np.sin(2.0 * theta)))
-    # a chord that turns by δ stands off by r·(1 − cos(δ/2)) ≤ r·δ²/8
-    step = np.sqrt(8.0 * chord_mm / np.maximum(radius, chord_mm))
-    count = np.where(np.abs(quarter) > FLAT, np.ceil(np.abs(4.0 * quarter) / step), 1).astype(int)
-    count = np.maximum(count, 1)
-    owner = np.repeat(np.arange(len(xy)), count)
-    start = np.repeat(np.cumsum(count) - count, count)
-    t = (np.arange(len(owner)) - start) / count[owner]
-    half = 2.0 * theta[owner]
-    curved = np.abs(quarter[owner]) > FLAT
-    scale = np.where(curved, np.sin(half * t) / np.sin(half), t)
-    angle = np.where(curved, half * (t - 1.0), 0.0)
-    way = (np.roll(xy, -1, axis=0) - xy)[owner]
-    c, s = scale * np.cos(angle), scale * np.sin(angle)
-    along: Floats = xy[owner] + np.column_stack(
-        [way[:, 0] * c - way[:, 1] * s, way[:, 0] * s + way[:, 1] * c]
-    )
+    along: Floats = _along(np.ascontiguousarray(xy), bulge, chord_mm)
+    return along
+
+
+@compiled
+def _along(xy: Floats, bulges: Floats, chord_mm: float) -> Floats:
+    """As `along_ring`, of a ring of which at least one line is an arc."""
+    count = np.ones(len(xy), np.int64)
+    for k in range(len(xy)):
+        quarter = abs(atan(bulges[k]))
+        if quarter > FLAT:
+            x, y = xy[(k + 1) % len(xy)] - xy[k]
+            radius = hypot(x, y) / (2.0 * abs(sin(2.0 * quarter)))
+            # a chord that turns by δ stands off by r·(1 − cos(δ/2)) ≤ r·δ²/8
+            step = sqrt(8.0 * chord_mm / max(radius, chord_mm))
+            count[k] = max(1, ceil(4.0 * quarter / step))
+    along = np.empty((count.sum(), 2))
+    n = 0
+    for k in range(len(xy)):
+        along[n] = xy[k]
+        x, y = xy[(k + 1) % len(xy)] - xy[k]
+        half = 2.0 * atan(bulges[k])
+        for i in range(1, count[k]):
+            t = i / count[k]
+            angle, scale = half * (t - 1.0), sin(half * t) / sin(half)
+            c, s = scale * cos(angle), scale * sin(angle)
+            along[n + i] = xy[k, 0] + x * c - y * s, xy[k, 1] + x * s + y * c
+        n += count[k]
     return along
 
 
