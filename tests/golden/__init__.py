@@ -1,0 +1,1 @@
+"""Small jobs whose files are kept as they should be."""
