@@ -75,11 +75,11 @@ def run(folder: Path, times: int) -> dict[str, object]:
         killed += killed_after(path, out, length * chance.uniform(0.0, 1.0))
         if out.exists() and (out / "job.json").exists() and batches.files_of(out) != after:
             wrong.append(f"{number}: a half job stands there")
-        before = whole(out)
+        # once the job stands, what is left of its sections is only being cleared away
+        stood, before = (out / "job.json").exists(), whole(out)
         told = subprocess.run(command(path, out), check=True, capture_output=True, text=True)
         made = json.loads(told.stdout)
         taken += len(before)
-        stood = out.exists() and not before
         if not stood and len(made) != SECTIONS - len(before):
             wrong.append(f"{number}: {sorted(before)} were whole, and {made} were made")
         if batches.files_of(place) != {f"job/{name}": digest for name, digest in after.items()}:
