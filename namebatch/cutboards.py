@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 import shapely
 from shapely import MultiPolygon, Polygon
@@ -13,6 +14,8 @@ from namebatch.measured.jobsheet import read_job_sheet
 from namebatch.names.characters import shown
 from namebatch.outline.arc_shape import along_ring
 from namebatch.output.target import read_manifest
+
+_FARTHEST_MM: Final = 10_000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,8 +142,11 @@ def _used(entry: _Entry) -> list[Polygon]:
     """What was gone of a board before, as its manifest has it."""
     parts = entry.sheet.get("used_mm", [])
     try:
-        polygons = [Polygon(rings[0], rings[1:]) for rings in parts]  # type: ignore[attr-defined]
-    except (TypeError, ValueError, IndexError, shapely.errors.GEOSException):
+        polygons = [
+            Polygon(*_rings(rings[0]), _rings(*rings[1:]))
+            for rings in parts  # type: ignore[attr-defined]
+        ]
+    except (TypeError, ValueError, OverflowError, LookupError, shapely.errors.GEOSException):
         polygons = [Polygon()]
     if not all(polygon.is_valid and not polygon.is_empty for polygon in polygons):
         raise MeasureError(
@@ -148,6 +154,18 @@ def _used(entry: _Entry) -> list[Polygon]:
             "again."
         )
     return polygons
+
+
+def _rings(*rings: Iterable[tuple[float, float]]) -> list[list[tuple[float, float]]]:
+    """Rings of numbers, none of them farther out than any sheet reaches.
+
+    Raises:
+        TypeError, ValueError: they are none.
+    """
+    found = [[(float(x), float(y)) for x, y in ring] for ring in rings]
+    if not all(abs(value) <= _FARTHEST_MM for ring in found for place in ring for value in place):
+        raise ValueError
+    return found
 
 
 def _no_board(sheet_id: str, entries: list[_Entry], boards: list[_Entry]) -> str:

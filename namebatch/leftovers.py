@@ -11,6 +11,7 @@ from namebatch.errors import MeasureError, SheetError, WorkshopError
 from namebatch.sheet import Leftover, board_page
 from namebatch.sheet.bed import way_round
 from namebatch.template.part_used import PartUsed, load_part_used
+from namebatch.template.problems import printable
 from namebatch.template.workshop import Material, Workshop
 
 
@@ -54,7 +55,7 @@ def leftovers_of(path: Path, material: Material, workshop: Workshop) -> tuple[Le
             found += [leftover] if leftover else []
     if problems:
         raise WorkshopError(
-            f"The file of part-used boards {path.name} cannot be used yet.", problems
+            f"The file of part-used boards {printable(path.name)} cannot be used yet.", problems
         )
     return tuple(found)
 

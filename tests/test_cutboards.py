@@ -92,7 +92,14 @@ def test_a_changed_cut_file_is_refused(tmp_path: Path) -> None:
         cut_board(first.folder, "board-001")
 
 
-@pytest.mark.parametrize("used", [3, [3], [[]], [[[[0, 0], [1, 1]]]], [[["a"]]], "x", None])
+FAR = [[[[0, 0], [1e308, 0], [0, 1e308]]]] * 2
+NOWHERE = [[[[0, 0], [float("nan"), 0], [1, 1]]]]
+ENDLESS = [[[[0, 0], [10**400, 0], [1, 1]]]]
+
+
+@pytest.mark.parametrize(
+    "used", [3, [3], [[]], [[[[0, 0], [1, 1]]]], [[["a"]]], "x", None, [{}], FAR, NOWHERE, ENDLESS]
+)
 def test_a_board_whose_past_is_damaged_is_refused(tmp_path: Path, used: object) -> None:
     """What was gone before must be told properly, or the board is not cut again."""
     first = jobs.first_job(tmp_path, "name\nTeal\n", "key-fob")

@@ -3,11 +3,17 @@
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from namebatch.errors import NamebatchError
+from namebatch.mends import read_mends
 from namebatch.ordinary import NOT_A_FILE, open_ordinary
+from namebatch.remake.spoiled import ids_of_file
+from namebatch.template import load_workshop
+from namebatch.template.part_used import load_part_used
 
 READERS = {
     "mends": "from namebatch.mends.file import read_mends as read",
@@ -30,6 +36,22 @@ def test_a_file_is_opened_a_folder_is_not(tmp_path: Path) -> None:
         assert file.read() == b"name\n"
     with pytest.raises(IsADirectoryError, match="it is a folder"):
         open_ordinary(tmp_path)
+
+
+@pytest.mark.parametrize("reader", [read_mends, load_part_used, load_workshop, ids_of_file])
+@pytest.mark.parametrize("content", [None, b"", b"a = 1\n", b"{}\n", b"a = \xff\n"])
+def test_a_name_is_told_without_control_characters(
+    tmp_path: Path, reader: Callable[[Path], object], content: bytes | None
+) -> None:
+    """A file's name cannot colour a terminal or begin a line of its own, whatever is wrong."""
+    path = tmp_path / "a\x1b[31m\nb\udc80.toml"
+    if content is not None:
+        path.write_bytes(content)
+    with pytest.raises(NamebatchError, match="a") as caught:
+        reader(path)
+    told = str(caught.value)
+    assert "b" in told
+    assert all(sign.isprintable() for line in told.split("\n  - ") for sign in line)
 
 
 @pipes

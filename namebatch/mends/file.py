@@ -11,7 +11,14 @@ from namebatch.errors import MendError
 from namebatch.names.limits import FIELD_CHARACTERS, FILLED_ROWS, QUANTITY
 from namebatch.names.mend import Mend, mend_of, plain_mend
 from namebatch.ordinary import open_ordinary
-from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
+from namebatch.template.problems import (
+    FileProblem,
+    Problems,
+    did_you_mean,
+    joined,
+    printable,
+    validated,
+)
 from namebatch.template.schema import At, Plain, Table
 from namebatch.template.toml_file import parse_toml
 
@@ -101,7 +108,7 @@ def read_mends(path: Path) -> dict[int, Mend]:
             problems.add(joined("", [key]), told)
     mends = _lines(tables.get("line", {}), problems)
     if problems:
-        what = f"The file of changes by hand {path.name} cannot be used yet."
+        what = f"The file of changes by hand {printable(path.name)} cannot be used yet."
         raise MendError(what, problems.told())
     return mends
 

@@ -14,6 +14,9 @@ ZIP_PARTS: Final = 2_000
 MARKUP: Final = 20_000_000
 """Most signs ``<`` in the parts of an XLSX or ODS file: four for each of `CELLS`."""
 
+ELEMENTS: Final = 5_000_000
+"""Most elements in them, some microseconds each; 100,000 rows of twenty cells have four million."""
+
 XML_DEPTH: Final = 200
 """Deepest nesting in a part of an XLSX or ODS file; spreadsheet programs stay below 20."""
 

@@ -41,7 +41,7 @@ def outdated(out: Path, fresh: Path) -> tuple[str, ...]:
 def _note(path: Path) -> dict[str, object]:
     """What stands beside an aligned file; empty when that makes no sense."""
     try:
-        if path.is_symlink() or path.stat().st_size > _LARGEST:
+        if path.is_symlink() or not path.is_file() or path.stat().st_size > _LARGEST:
             return {}
         content = json.loads(path.read_bytes())
     except (OSError, ValueError, RecursionError):

@@ -1,11 +1,12 @@
 """One remake of a job at a time: two at once would take the same folder and the same sheet ids."""
 
-import os
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from pathlib import Path
+from typing import BinaryIO
 
 from namebatch.errors import RemakeError
+from namebatch.ordinary import open_ordinary
 from namebatch.output.manifest import FILE as MANIFEST
 
 try:
@@ -27,11 +28,10 @@ def alone(job: Path) -> Iterator[None]:
     Raises:
         RemakeError: another run is at it.
     """
-    lock = _opened(job / MANIFEST)
-    try:
+    with _opened(job / MANIFEST) as lock:
         if lock is not None and fcntl is not None:
             try:
-                fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                fcntl.flock(lock.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
             except BlockingIOError as error:
                 raise RemakeError(
                     f"Pieces of {job} are being made again by another run. Wait until it is done, "
@@ -40,13 +40,10 @@ def alone(job: Path) -> Iterator[None]:
             except OSError:
                 pass
         yield
-    finally:
-        if lock is not None:
-            os.close(lock)
 
 
-def _opened(manifest: Path) -> int | None:
-    """The first job's manifest, which is locked; None where there is none to open."""
-    with suppress(OSError):
-        return os.open(manifest, os.O_RDONLY)
-    return None
+def _opened(manifest: Path) -> AbstractContextManager[BinaryIO | None]:
+    """The first job's manifest, which is locked; None where there is none, or it is no file."""
+    with suppress(OSError, ValueError):
+        return open_ordinary(manifest)
+    return nullcontext()

@@ -6,12 +6,14 @@ from hashlib import sha256
 from pathlib import Path
 
 from namebatch.errors import RemakeError
+from namebatch.mends import mend_from
 from namebatch.names.characters import shown
 from namebatch.names.mend import Mend
 from namebatch.names.row import NameList, Row
 from namebatch.output.manifest import FILE
 from namebatch.output.target import is_plain, read_manifest, unchanged_files
 from namebatch.remake.record import Record, RowRecord, read_record
+from namebatch.template.problems import Problems
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +61,19 @@ class FirstJob:
         Raises:
             RemakeError: it is not as this version writes it.
         """
-        try:
-            return {row.line: row.mend.mend for row in self.record.rows if row.mend is not None}
-        except (TypeError, KeyError, ValueError) as error:
+        problems = Problems()
+        found = {
+            row.line: mend_from(row.mend.table, f"{row.line}", problems)
+            for row in self.record.rows
+            if row.mend is not None
+        }
+        if problems:
             raise RemakeError(
                 f"In {FILE} of {self.name} what was changed by hand is not as this version writes "
-                "it. Make the job again from its list."
-            ) from error
+                "it. Make the job again from its list.",
+                [f"{self.record.list.place} {told}" for told in problems.told()],
+            )
+        return {line: mend for line, mend in found.items() if mend is not None}
 
 
 def read_first(folder: Path) -> FirstJob:

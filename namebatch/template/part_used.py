@@ -8,7 +8,14 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from namebatch.errors import WorkshopError
-from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
+from namebatch.template.problems import (
+    FileProblem,
+    Problems,
+    did_you_mean,
+    joined,
+    printable,
+    validated,
+)
 from namebatch.template.schema import Plain, Table
 from namebatch.template.toml_file import read_toml
 from namebatch.template.workshop_schema import Area
@@ -64,7 +71,8 @@ def load_part_used(path: Path) -> tuple[PartUsed, ...]:
     boards = _boards(tables, path.parent, problems)
     if problems:
         raise WorkshopError(
-            f"The file of part-used boards {path.name} cannot be used yet.", problems.told()
+            f"The file of part-used boards {printable(path.name)} cannot be used yet.",
+            problems.told(),
         )
     return boards
 

@@ -27,6 +27,7 @@ class FileProblem(NamebatchError):
     """
 
     def __init__(self, place: str, message: str) -> None:
+        place = printable(place)
         super().__init__(f"{place}: {message}")
         self.place = place
         self.message = message
@@ -56,13 +57,18 @@ class Problems:
         return len(self.lines)
 
 
+def printable(text: str) -> str:
+    """A text without signs that a terminal would obey; a file may be named after them."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+
+
 def shown(value: object) -> str:
     """A value as a person would write it in the file, shortened, on one line."""
     match value:
         case bool():
             return "true" if value else "false"
         case str():
-            text = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in value)
+            text = printable(value)
             return f'"{text[:40]}…"' if len(text) > 40 else f'"{text}"'
         case Mapping():
             return "a table"
@@ -98,7 +104,7 @@ def joined(place: str, loc: Iterable[int | str]) -> str:
         if isinstance(step, int):
             place = f"{place}[{step + 1}]"
         else:
-            step = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in step)
+            step = printable(step)
             place = f"{place}.{step[:60]}" if place else step[:60]
     return place
 

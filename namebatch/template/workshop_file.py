@@ -11,7 +11,14 @@ from namebatch.template.builtin_workshop import BUILTIN_TOML
 from namebatch.template.dangerous import danger
 from namebatch.template.line_colours import check_line_colours
 from namebatch.template.paper import sheet_size
-from namebatch.template.problems import FileProblem, Problems, did_you_mean, joined, validated
+from namebatch.template.problems import (
+    FileProblem,
+    Problems,
+    did_you_mean,
+    joined,
+    printable,
+    validated,
+)
 from namebatch.template.toml_file import parse_toml, read_toml
 from namebatch.template.workshop import Cutter, CutterKind, Material, Printer, Workshop
 from namebatch.template.workshop_schema import CutterTable, MaterialTable, PrinterTable
@@ -45,7 +52,9 @@ def load_workshop(path: Path | None) -> Workshop:
     problems = Problems()
     workshop = _workshop(tables, name, _digest(tables), path is None, problems)
     if workshop is None or problems:
-        raise WorkshopError(f"The workshop file {name} cannot be used yet.", problems.told())
+        raise WorkshopError(
+            f"The workshop file {printable(name)} cannot be used yet.", problems.told()
+        )
     return workshop
 
 

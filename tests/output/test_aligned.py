@@ -1,6 +1,9 @@
 """Which aligned files are out of date, whatever the notes beside them claim."""
 
 import json
+import os
+import subprocess
+import sys
 from hashlib import sha256
 from pathlib import Path
 
@@ -78,3 +81,22 @@ def test_a_folder_that_is_a_link_is_left_alone(tmp_path: Path) -> None:
     (out / "aligned").rename(tmp_path / "elsewhere")
     (out / "aligned").symlink_to(tmp_path / "elsewhere")
     assert outdated(out, fresh) == ()
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no named pipes")
+def test_a_pipe_is_no_note(tmp_path: Path) -> None:
+    """Nobody waits for a pipe among the aligned files to be written to."""
+    (tmp_path / "aligned").mkdir()
+    os.mkfifo(tmp_path / "aligned" / "face-001.json")
+    program = (
+        "import sys\nfrom pathlib import Path\nfrom namebatch.output.aligned import outdated\n"
+        "print(outdated(Path(sys.argv[1]), Path(sys.argv[1])))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program, str(tmp_path)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=True,
+    )
+    assert done.stdout == "()\n"

@@ -66,9 +66,11 @@ class _XlsxCounter:
     is_error: bool = False
     errors: list[str] = field(default_factory=list)
     shared: int = 0
+    root: str = ""
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         local = local_name(tag)
+        self.root = self.root or local
         if local == "row":
             said = attributes.get("r", "")
             self.row = int(said) - 1 if said.isdecimal() else self.row + 1
@@ -151,18 +153,31 @@ class _OdsCounter:
             self.row += self.rows
 
 
-def check_xlsx_part(part: bytes, name: str) -> tuple[tuple[str, ...], int]:
-    """Check one part of an XLSX file.
+@dataclass(frozen=True, slots=True)
+class PartCount:
+    """What was counted in one part of an XLSX file.
 
-    Returns:
-        Cells with a formula error (``B4``), and how many cells have a shared text.
+    Attributes:
+        errors: cells with a formula error (``B4``), the first few.
+        shared: how many cells have a shared text.
+        is_blank: it is a sheet, and no cell in it is filled.
+    """
+
+    errors: tuple[str, ...]
+    shared: int
+    is_blank: bool
+
+
+def check_xlsx_part(part: bytes, name: str) -> PartCount:
+    """Check and count one part of an XLSX file.
 
     Raises:
         ListError: if filled cells reach too far, or the part is not well-formed.
     """
     counter = _XlsxCounter(_Extent(name))
     walk(part, name, counter.start, counter.end)
-    return tuple(counter.errors), counter.shared
+    is_blank = counter.root == "worksheet" and not counter.extent.filled
+    return PartCount(tuple(counter.errors), counter.shared, is_blank)
 
 
 def check_ods_content(part: bytes, name: str) -> None:

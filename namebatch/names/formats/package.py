@@ -14,6 +14,8 @@ from namebatch.names import limits
 
 _KEPT: Final = (".xml", ".rels")
 _METHODS: Final = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+_NO_STARTS: Final = (b"</", b"<!", b"<?")
+"""What begins with the sign of an element and is none."""
 _EPOCH: Final = (1980, 1, 1, 0, 0, 0)
 
 
@@ -91,7 +93,9 @@ def _content(package: zipfile.ZipFile, entry: zipfile.ZipInfo) -> bytes:
 
 
 def _refuse_markup(parts: Mapping[str, bytes], name: str) -> None:
-    if sum(content.count(b"<") for content in parts.values()) > limits.MARKUP:
+    signs = sum(content.count(b"<") for content in parts.values())
+    others = sum(content.count(sign) for content in parts.values() for sign in _NO_STARTS)
+    if signs > limits.MARKUP or signs - others > limits.ELEMENTS:
         raise ListError(
             f'"{name}" has more cells and other elements in it than any list needs. Delete columns '
             "and sheets that are not needed, or save the list alone as CSV."

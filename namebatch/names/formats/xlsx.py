@@ -10,6 +10,12 @@ from namebatch.names.formats.shared import check_shared
 from namebatch.names.formats.workbook import read_workbook
 from namebatch.names.table import Table
 
+_BLANK: Final = (
+    b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+    b"<sheetData/></worksheet>"
+)
+"""Stands for a sheet without a filled cell."""
+
 
 def claims(data: bytes) -> bool:
     """A package with a workbook part; the binary kind (XLSB) has another one."""
@@ -23,15 +29,14 @@ def read(source: Source) -> Table:
         ListError: for damage, a password, or more than the limits allow.
     """
     parts = unpack(source.data, source.name)
-    errors: list[str] = []
-    cells = 0
-    contents = [content for part, content in parts.items() if part.endswith(".xml")]
-    for content in contents:
-        failed, shared = check_xlsx_part(content, source.name)
-        errors += failed
-        cells += shared
-    check_shared(contents, cells, source.name)
-    table = read_workbook(parts, source.name, "XLSX")
+    contents = {part: content for part, content in parts.items() if part.endswith(".xml")}
+    counts = {part: check_xlsx_part(content, source.name) for part, content in contents.items()}
+    errors = [cell for count in counts.values() for cell in count.errors]
+    cells = sum(count.shared for count in counts.values())
+    check_shared(contents.values(), cells, source.name)
+    # hundreds of sheets may be one part, and each would be gone through anew
+    blank = {part: _BLANK for part, count in counts.items() if count.is_blank}
+    table = read_workbook({**parts, **blank}, source.name, "XLSX")
     if not errors:
         return table
     which = ", ".join(errors[:10])

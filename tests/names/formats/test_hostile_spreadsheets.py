@@ -17,7 +17,7 @@ from namebatch.errors import ListError
 from namebatch.names import limits
 from namebatch.names.formats import workbook, xlsx
 from namebatch.names.formats.model import Source
-from namebatch.names.formats.package import unpack
+from namebatch.names.formats.package import repack, unpack
 from namebatch.names.table import Record
 from tests.names.formats.test_spreadsheets import ods_bytes, xlsx_bytes
 from tests.names.helpers import NAME_ONLY, read
@@ -159,6 +159,50 @@ def test_too_much_markup(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr(limits, "MARKUP", 20_000)
     with pytest.raises(ListError, match="more cells and other elements in it than any list needs"):
         read(tmp_path, packed(GOOD, {STRINGS: f"<sst {NS}>{'<si/>' * 20_001}</sst>"}))
+
+
+@pytest.mark.parametrize("tag", ["<si/>", "<a></a>", '<row r="1"><c/></row>'])
+def test_too_many_elements(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, tag: str) -> None:
+    """Elements take time one by one: so many are refused before any of them is looked at."""
+    monkeypatch.setattr(limits, "ELEMENTS", 20_000)
+    monkeypatch.setattr(xlsx, "check_xlsx_part", None)
+    with pytest.raises(ListError, match="more cells and other elements in it than any list needs"):
+        read(tmp_path, packed(GOOD, {STRINGS: f"<sst {NS}>{tag * 20_001}</sst>"}))
+
+
+def test_ends_and_remarks_are_no_elements(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A list of as many elements as are allowed is read, whatever stands between them."""
+    part = sheet(f"<row>{text('name')}</row><!-- remark --><?a b?><row>{text('Ada')}</row>")
+    data = packed(GOOD, {SHEET: part})
+    parts = unpack(data, "x.xlsx").values()
+    count = sum(len(re.findall(rb"<[a-zA-Z]", one)) for one in parts)
+    monkeypatch.setattr(limits, "ELEMENTS", count)
+    assert len(read(tmp_path, data).rows) == 1
+    monkeypatch.setattr(limits, "ELEMENTS", count - 1)
+    with pytest.raises(ListError, match="more cells and other elements"):
+        read(tmp_path, data)
+
+
+@pytest.mark.parametrize(
+    "inside", ["<row/>", '<row r="2"><c r="A2" s="1" t="s"/></row>', "<a/>", "<!-- -->"]
+)
+def test_empty_sheets_are_looked_through_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, inside: str
+) -> None:
+    """However much stands in a sheet without a filled cell, no reader goes through it again."""
+    handed: list[int] = []
+    real = repack
+
+    def noted(parts: Mapping[str, bytes]) -> io.BytesIO:
+        handed.append(sum(map(len, parts.values())))
+        return real(parts)
+
+    monkeypatch.setattr(workbook, "repack", noted)
+    few, many = (packed(GOOD, {SHEET: sheet(inside * n)}) for n in (1, 10_000))
+    for data in (few, many):
+        with pytest.raises(ListError, match="no sheet with anything in it"):
+            read(tmp_path, data)
+    assert handed[0] == handed[1]
 
 
 @pytest.mark.parametrize(

@@ -145,7 +145,15 @@ def test_too_fine_a_drawing_is_refused_before_it_is_flattened() -> None:
     wave = "c0 9000 9000-9000 0 0" * 3000
     found, problems = base(svg(f'<path d="M0 0{wave}z"/>'))
     assert found is None
-    assert "past 100000 points" in problems[0]
+    assert "past 20000 points" in problems[0]
+
+
+@pytest.mark.parametrize("holes", [1_999, 2_000])
+def test_holes_of_one_path_are_counted(holes: int) -> None:
+    """Very many closed lines are refused, whether each is a path or all are one."""
+    each = "".join(f"M{1 + i % 50} {1 + i // 50}h.5v.5h-.5z" for i in range(holes))
+    _, problems = base(svg(f'<path fill-rule="evenodd" d="M0 0h60v60h-60z{each}"/>'))
+    assert any("past 2000 closed lines" in problem for problem in problems) == (holes == 2_000)
 
 
 def test_towers_of_lines_are_refused_in_good_time() -> None:
