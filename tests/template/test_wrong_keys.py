@@ -12,7 +12,7 @@ import pytest
 from namebatch.template import bundled_templates
 from tests.template.wrong_keys import Bench, Change, changes, tables_of
 
-SHARE = int(os.environ.get("NAMEBATCH_WRONG_KEYS", "331"))
+SHARE = int(os.environ.get("NAMEBATCH_WRONG_KEYS", "997"))
 """Each so many-th change; a prime, so that all kinds of them come up."""
 
 

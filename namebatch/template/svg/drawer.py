@@ -31,7 +31,7 @@ def main(width: int, height: int, seconds: int, most_memory: int) -> int:
         svg_string=sys.stdin.buffer.read().decode("utf-8"),
         width=width,
         height=height,
-        dpi=96.0,  # how resvg turns mm inside the drawing into px
+        dpi=96,  # how resvg turns mm inside the drawing into px
         skip_system_fonts=True,
     )
     sys.stdout.buffer.write(bytes(png))
