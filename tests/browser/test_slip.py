@@ -201,6 +201,23 @@ def test_a_change_is_done_to_all_like_it(new_slip: Callable[..., Page]) -> None:
     expect(page.locator("[name='text.name.size']")).to_have_value("")
 
 
+def test_what_was_chosen_stays_chosen(new_slip: Callable[..., Page], windows: Windows) -> None:
+    """News from another window takes nothing back of what is being chosen for others."""
+    page = new_slip()
+    page.locator("[name='text.name.size']").select_option("at most")
+    page.locator("[name='text.name.mm']").fill("4")
+    page.locator("[name='text.name.mm']").press("Enter")
+    like = page.locator(".slip-like")
+    chosen = like.get_by_role("combobox")
+    chosen.select_option(label='all with "Sandreed" as village (1)')
+    key = chosen.input_value()
+    other = windows.open(page.url)
+    other.locator("[name='text.name.mm']").fill("5")
+    other.locator("[name='text.name.mm']").press("Enter")
+    expect(like).to_contain_text("name capitals at most 5\u00a0mm high")
+    expect(chosen).to_have_value(key)
+
+
 def test_what_another_window_changed_is_seen(
     new_slip: Callable[..., Page], windows: Windows
 ) -> None:

@@ -34,28 +34,46 @@ export function parts(mend) {
   return found;
 }
 
-/** Show what can be done to others, or nothing; `run(group, keys, label)` does it. */
+/** What somebody has chosen: place → its line, the group, and part → whether it is ticked. */
+const choices = new WeakMap();
+
+/** Show what can be done to others, or nothing; `run(group, keys, label)` does it.
+ *
+ * Shown again of the same line, as after a change elsewhere, it keeps what was chosen there.
+ */
 export function showLike(place, detail, run) {
   const offered = parts(detail.mend);
   const groups = detail.alike.filter((group) => group.count > 0);
+  const shown = JSON.stringify([detail.line, detail.mend, groups]);
+  const before = choices.get(place);
+  if (before?.shown === shown) return; // whoever is choosing just now is not disturbed
   place.hidden = offered.length === 0 || groups.length === 0;
   if (place.hidden) {
     fill(place);
+    choices.delete(place);
     return;
   }
+  const chosen = before?.line === detail.line ? before : { line: detail.line, group: "", ticks: new Map() };
+  chosen.shown = shown;
+  choices.set(place, chosen);
+  const ticked = (key) => chosen.ticks.get(key) ?? !["quantity", "held"].includes(key);
+  const tick = (key) => h("input", { type: "checkbox", value: key, checked: ticked(key), on: { change: (event) => chosen.ticks.set(key, event.target.checked) } });
   const label = ({ label: words, count: others }) => `${words} (${others})`;
-  const group = select(groups.map((each) => [each.key, label(each)]), groups[0].key, { "aria-label": "Which other pieces" });
+  const now = groups.find((each) => each.key === chosen.group) ?? groups[0];
+  const group = select(groups.map((each) => [each.key, label(each)]), now.key, {
+    "aria-label": "Which other pieces",
+    on: { change: (event) => { chosen.group = event.target.value; } },
+  });
   const doing = button("Do it to them", () => {
-    const keys = all("input:checked", place).map((tick) => tick.value);
-    const chosen = groups.find((each) => each.key === group.value);
-    if (keys.length > 0) run(group.value, keys, chosen.label);
+    const keys = all("input:checked", place).map((each) => each.value);
+    if (keys.length > 0) run(group.value, keys, groups.find((each) => each.key === group.value).label);
     else one("input", place).focus();
   });
   fill(
     place,
     h("h3", {}, "Do the same to others"),
     h("fieldset", {}, h("legend", { class: "visually-hidden" }, "What is done to them"),
-      offered.map(([key, words]) => h("label", { class: "tick" }, h("input", { type: "checkbox", value: key, checked: !["quantity", "held"].includes(key) }), h("span", {}, words)))),
+      offered.map(([key, words]) => h("label", { class: "tick" }, tick(key), h("span", {}, words)))),
     h("div", { class: "btns" }, group, doing),
   );
 }
