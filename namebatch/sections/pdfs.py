@@ -47,6 +47,8 @@ def merge(
             min_version=version,
             deterministic_id=True,
             object_stream_mode=ObjectStreamMode.disable,
+            # pages are packed already: to pack them once more took a third of a long run
+            compress_streams=False,
             fix_metadata_version=False,
         )
 
