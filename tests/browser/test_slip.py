@@ -216,6 +216,18 @@ def test_what_was_chosen_stays_chosen(new_slip: Callable[..., Page], windows: Wi
     other.locator("[name='text.name.mm']").press("Enter")
     expect(like).to_contain_text("name capitals at most 5\u00a0mm high")
     expect(chosen).to_have_value(key)
+    other.evaluate("location.hash = '#line-3'")
+    expect(other.locator(".slip-title")).to_contain_text("Bo Fescue")
+    other.locator("[name='fields.village']").fill("Reed")
+    other.locator("[name='fields.village']").press("Enter")
+    expect(other.locator(".slip-said")).to_have_text(KEPT)
+    other.evaluate("location.hash = '#line-2'")
+    expect(other.locator(".slip-title")).to_contain_text("Zoë Marram")
+    other.locator("[name='text.name.mm']").fill("6")
+    other.locator("[name='text.name.mm']").press("Enter")
+    expect(chosen).to_have_value("")  # there is none like it any more: nobody else is taken
+    like.get_by_role("button", name="Do it to them").click()
+    expect(chosen).to_be_focused()
 
 
 def test_what_another_window_changed_is_seen(

@@ -59,14 +59,16 @@ export function showLike(place, detail, run) {
   const ticked = (key) => chosen.ticks.get(key) ?? !["quantity", "held"].includes(key);
   const tick = (key) => h("input", { type: "checkbox", value: key, checked: ticked(key), on: { change: (event) => chosen.ticks.set(key, event.target.checked) } });
   const label = ({ label: words, count: others }) => `${words} (${others})`;
-  const now = groups.find((each) => each.key === chosen.group) ?? groups[0];
-  const group = select(groups.map((each) => [each.key, label(each)]), now.key, {
+  const gone = chosen.group !== "" && !groups.some((each) => each.key === chosen.group); // nobody else is taken for them
+  const named = groups.map((each) => [each.key, label(each)]);
+  const group = select(gone ? [["", "choose which"], ...named] : named, gone ? "" : chosen.group || groups[0].key, {
     "aria-label": "Which other pieces",
     on: { change: (event) => { chosen.group = event.target.value; } },
   });
   const doing = button("Do it to them", () => {
     const keys = all("input:checked", place).map((each) => each.value);
-    if (keys.length > 0) run(group.value, keys, groups.find((each) => each.key === group.value).label);
+    if (group.value === "") group.focus();
+    else if (keys.length > 0) run(group.value, keys, groups.find((each) => each.key === group.value).label);
     else one("input", place).focus();
   });
   fill(
