@@ -1,13 +1,12 @@
 """Writes a job again and again, kills it with SIGKILL at some moment, and writes it to the end.
 
-Half of the jobs take the place of another one. The last kills come at no moment of the clock but
-before each single file that is moved: in place of another job, and in place of the same one, where
-the next run must know the folder for its own without being told to replace it.
+The jobs come into an empty place, take the place of another one, or that of the same one, where
+the next run must know the folder for its own without being told to replace it. Kills before each
+single step, with small files, are in `tests.output.killing`.
 
 Run as a program of its own, so that forking meets no threads: it prints what it saw as JSON.
 """
 
-import itertools
 import json
 import os
 import random
@@ -20,7 +19,6 @@ from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
 from pathlib import Path
-from typing import Any, cast
 
 from namebatch.job import Job
 from namebatch.output.atomic import write_job
@@ -61,26 +59,14 @@ def in_child(call: Callable[[], object], seconds: float | None = None) -> bool:
     return os.waitstatus_to_exitcode(status) == 0
 
 
-def write(job: Job, out: Path, replace: bool, last_move: int | None = None) -> None:
+def write(job: Job, out: Path, replace: bool) -> None:
     """Write a job.
 
     Args:
         job: what was made.
         out: its folder.
         replace: another job in it is replaced.
-        last_move: how many files and folders are moved before the process kills itself.
     """
-    if last_move is not None:
-        left = itertools.count(last_move, -1)
-        for name in ("replace", "rename"):
-            moved = getattr(Path, name)
-
-            def then_killed(path: Path, target: Path, moved: Any = moved) -> Path:
-                if not next(left):
-                    os.kill(os.getpid(), signal.SIGKILL)
-                return cast(Path, moved(path, target))
-
-            setattr(Path, name, then_killed)
     write_job(job, out, replace=replace, progress=silent)
 
 
@@ -89,8 +75,7 @@ class Kill:
     """When a writer is killed, and what stands in its folder: nothing, another job, or the same."""
 
     there: str
-    seconds: float | None = None
-    move: int | None = None
+    seconds: float
 
 
 def files_of(folder: Path) -> dict[str, str]:
@@ -116,7 +101,7 @@ def state_of(out: Path, before: dict[str, str], after: dict[str, str]) -> str:
 
 
 def run(folder: Path, times: int) -> dict[str, object]:
-    """Kill so many writers, then one before each move.
+    """Kill so many writers.
 
     Returns:
         How often each state was seen after a kill, what was wrong, and the files of the job.
@@ -132,10 +117,9 @@ def run(folder: Path, times: int) -> dict[str, object]:
     after, before = files_of(folder / "whole"), files_of(folder / "before")
     chance, seen, wrong = random.Random(5), dict[str, int](), list[str]()
     kills = [
-        Kill("before" if n % 2 else "", length * chance.uniform(0.0, 1.1)) for n in range(times)
+        Kill(("", "before", "whole")[n % 3], length * chance.uniform(0.0, 1.1))
+        for n in range(times)
     ]
-    kills += [Kill("before", move=n) for n in range(len(before) + len(after))]
-    kills += [Kill("whole", move=n) for n in range(0, 2 * len(after), 2)]
     for number, kill in enumerate(kills):
         place = folder / f"run-{number}"
         out, there = place / "job", {"": {}, "before": before, "whole": after}[kill.there]
@@ -143,7 +127,7 @@ def run(folder: Path, times: int) -> dict[str, object]:
         if kill.there:
             shutil.copytree(folder / kill.there, out)
         replace = kill.there == "before"
-        ended = in_child(partial(write, job, out, replace, kill.move), kill.seconds)
+        ended = in_child(partial(write, job, out, replace), kill.seconds)
         state = "ended" if ended else state_of(out, there, after)
         seen[state] = seen.get(state, 0) + 1
         if state.startswith("half"):

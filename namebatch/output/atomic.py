@@ -5,17 +5,16 @@
 
 import os
 from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
-from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
 from namebatch.job import Job
 from namebatch.output.aligned import outdated
-from namebatch.output.making import COMING, NEW, OLD, making_place
+from namebatch.output.making import NEW, making_place
 from namebatch.output.manifest import FILE as MANIFEST
 from namebatch.output.manifest import identity, manifest
 from namebatch.output.registry import WRITERS
+from namebatch.output.swap import drop_empty, swap_in
 from namebatch.output.target import (
     cannot_write,
     check_target,
@@ -83,7 +82,7 @@ def write_folder(
             fresh = place / NEW
             paths = tuple(fill(fresh))
             if out.exists():
-                _move_in(fresh, out, place / OLD, paths, replace)
+                _move_in(place, out, paths, replace)
             else:
                 fresh.rename(out)
     except OSError as error:
@@ -104,33 +103,7 @@ def _fill(job: Job, folder: Path, progress: Progress) -> tuple[str, ...]:
     return (*sorted(files), MANIFEST)
 
 
-@dataclass(slots=True)
-class _Moves:
-    """Files that were moved, so that all of it can be taken back."""
-
-    done: list[tuple[Path, Path]] = field(default_factory=list)
-    made: list[Path] = field(default_factory=list)
-
-    def move(self, source: Path, target: Path) -> None:
-        """Move a file, making the folders above it."""
-        missing = [folder for folder in target.parents if not folder.exists()]
-        for folder in reversed(missing):
-            folder.mkdir()
-            self.made.append(folder)
-        source.replace(target)
-        self.done.append((source, target))
-
-    def undo(self) -> None:
-        """Put everything back where it was, as far as the system lets us."""
-        for source, target in reversed(self.done):
-            with suppress(OSError):
-                target.replace(source)
-        for folder in reversed(self.made):
-            with suppress(OSError):
-                folder.rmdir()
-
-
-def _move_in(fresh: Path, out: Path, old: Path, paths: tuple[str, ...], replace: bool) -> None:
+def _move_in(place: Path, out: Path, paths: tuple[str, ...], replace: bool) -> None:
     """Swap the files of an existing folder: ours out, the new ones in, the manifest last.
 
     Raises:
@@ -143,28 +116,9 @@ def _move_in(fresh: Path, out: Path, old: Path, paths: tuple[str, ...], replace:
     if not replace:
         known = {*listed_files(out, manifest_there), MANIFEST}
         refuse_unknown(out, [path for path in present if path not in known])
-    ours = {*unchanged_files(out, manifest_there), *outdated(out, fresh)}
+    ours = {*unchanged_files(out, manifest_there), *outdated(out, place / NEW)}
     stale = ours.difference(paths)
     # the manifest first: from here to the end the folder says that it is unfinished
     leaving = sorted({*present, *stale}, key=lambda path: (path != MANIFEST, path))
-    # for the next run, should this one be killed from here on
-    (old.parent / COMING).write_text("".join(f"{path}\n" for path in paths), encoding="utf-8")
-    moves = _Moves()
-    try:
-        for path in leaving:
-            moves.move(out / path, old / path)
-        for path in paths:
-            moves.move(fresh / path, out / path)
-    except BaseException:
-        moves.undo()
-        raise
-    _drop_empty(out, stale)
-
-
-def _drop_empty(out: Path, paths: set[str]) -> None:
-    """Remove the folders that became empty when these files left."""
-    folders = {parent for path in paths for parent in (out / path).parents}
-    for folder in sorted(folders, key=lambda folder: -len(folder.parts)):
-        if out in folder.parents:
-            with suppress(OSError):
-                folder.rmdir()  # refuses by itself while anything is in it
+    swap_in(place, out, leaving, paths)
+    drop_empty(out, stale)

@@ -2,10 +2,10 @@
 
 import os
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 
-from namebatch.output.making import NEW, OLD, making_place
+from namebatch.output.making import NEW, making_place
+from namebatch.output.swap import put_back, swap_in
 from namebatch.output.target import cannot_write, refuse_blocked
 
 
@@ -26,36 +26,15 @@ def write_together(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]
     try:
         refuse_blocked(folder.parent, [f"{folder.name}/{name}" for name in files])
         folder.parent.mkdir(parents=True, exist_ok=True)
+        put_back(folder)
         with making_place(folder) as place:
             for name, data in files.items():
                 (place / NEW / name).write_bytes(data)
             if folder.exists():
-                _swap(place, folder, tuple(files))
+                leaving = [name for name in files if os.path.lexists(folder / name)]
+                swap_in(place, folder, leaving, tuple(files))
             else:
                 (place / NEW).rename(folder)
     except OSError as error:
         raise cannot_write(folder, error) from error
     return tuple(folder / name for name in files)
-
-
-def _swap(place: Path, folder: Path, names: tuple[str, ...]) -> None:
-    """Old files out, new ones in; everything back where it was if that fails."""
-    (place / OLD).mkdir()
-    out = [name for name in names if os.path.lexists(folder / name)]
-    gone: list[str] = []
-    there: list[str] = []
-    try:
-        for name in out:
-            (folder / name).replace(place / OLD / name)
-            gone.append(name)
-        for name in names:
-            (place / NEW / name).replace(folder / name)
-            there.append(name)
-    except BaseException:
-        for name in there:
-            with suppress(OSError):
-                (folder / name).unlink()
-        for name in gone:
-            with suppress(OSError):
-                (place / OLD / name).replace(folder / name)
-        raise

@@ -9,8 +9,8 @@ from pathlib import Path, PurePosixPath
 
 from namebatch.errors import OutputError
 from namebatch.output.difference import difference
-from namebatch.output.making import put_back
 from namebatch.output.manifest import FILE as MANIFEST
+from namebatch.output.swap import put_back
 
 _LARGEST_MANIFEST = 512 * 1024 * 1024
 _LONGEST_PATH = 1024

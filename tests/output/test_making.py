@@ -4,11 +4,12 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
 
-from namebatch.output.making import COMING, NEW, OLD, making_place, put_back
+from namebatch.output.making import NEW, OLD, making_place
 
 RUN = """
 import sys, time
@@ -111,53 +112,49 @@ def test_in_the_folder_itself_where_beside_will_not_do(
     assert list(out.iterdir()) == []
 
 
-def interrupted(folder: Path, coming: str, **moved: str) -> Path:
-    """A job folder out of which a killed run has moved a file, and what it has put there."""
-    out = folder / "job"
-    out.mkdir()
-    place = killed(out, signal.SIGKILL, "moved")
-    (place / COMING).write_text(coming)
-    for name, text in moved.items():
-        (out / name).write_text(text)
-    return place
+@pytest.mark.parametrize("files", [(), ("lock",)], ids=["nothing", "an empty lock"])
+def test_a_place_that_was_only_begun_goes(tmp_path: Path, files: tuple[str, ...]) -> None:
+    """A run killed before it could say for which folder its place was has made nothing there."""
+    left = tmp_path / ".job.making-12345678"
+    left.mkdir()
+    for name in files:
+        (left / name).touch()
+    with making_place(tmp_path / "job") as place:
+        assert list(tmp_path.iterdir()) == [place]
 
 
-def test_a_job_that_was_being_replaced_comes_back(tmp_path: Path) -> None:
-    """What had left is put back, what had come goes, what others put there stays."""
-    place = interrupted(tmp_path, "new.pdf\nproof.pdf\n", **{"new.pdf": "x", "mine.txt": "y"})
-    put_back(tmp_path / "job")
-    there = {path.name: path.read_text() for path in (tmp_path / "job").iterdir()}
-    assert there == {"print.pdf": "the job before", "mine.txt": "y"}
-    assert not place.exists()
+def test_a_place_taken_from_under_a_run_is_begun_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another run may tidy up between two steps of this one."""
+    begun = tempfile.mkdtemp
+    taken: list[str] = []
+
+    def then_taken(**options: str) -> str:
+        folder = begun(**options)
+        if len(taken) < 2:
+            taken.append(folder)
+            Path(folder).rmdir()
+        return folder
+
+    monkeypatch.setattr(tempfile, "mkdtemp", then_taken)
+    with making_place(tmp_path / "job") as place:
+        assert (place / NEW).is_dir()
+    assert len(taken) == 2
+    assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("coming", ["../mine.txt\n", "/etc/hostname\n", "cut/../../mine.txt\n"])
-def test_a_list_of_files_that_leads_elsewhere_is_not_followed(tmp_path: Path, coming: str) -> None:
-    """Nothing outside the job folder is touched, whatever stands in the list."""
-    place = interrupted(tmp_path, coming)
-    (tmp_path / "mine.txt").write_text("keep")
-    put_back(tmp_path / "job")
-    assert (tmp_path / "mine.txt").read_text() == "keep"
-    assert place.exists()
+def failed_half_way(out: Path) -> None:
+    """A run whose disk refuses to take back what had left the job folder."""
+    with making_place(out) as place:
+        (place / OLD).mkdir()
+        (place / OLD / "print.pdf").write_text("the job before")
+        raise OSError("worn out")
 
 
-def test_links_in_the_job_folder_are_not_followed(tmp_path: Path) -> None:
-    """A folder that became a link elsewhere meanwhile takes no file of ours there."""
-    interrupted(tmp_path, "cut/a.svg\n")
-    (tmp_path / "else").mkdir()
-    (tmp_path / "else" / "a.svg").write_text("keep")
-    (tmp_path / "job" / "cut").symlink_to(tmp_path / "else")
-    put_back(tmp_path / "job")
-    assert (tmp_path / "else" / "a.svg").read_text() == "keep"
-
-
-def test_nothing_is_put_back_while_a_run_is_at_work(tmp_path: Path) -> None:
-    """Its files are its own until it ends."""
-    (tmp_path / "job").mkdir()
-    process, busy = run(tmp_path / "job", "moved")
-    try:
-        put_back(tmp_path / "job")
-        assert (busy / OLD / "print.pdf").exists()
-    finally:
-        process.kill()
-        process.communicate(timeout=10)
+def test_files_that_could_not_be_taken_back_stay(tmp_path: Path) -> None:
+    """What had left the job folder is not thrown away."""
+    with pytest.raises(OSError, match="worn out"):
+        failed_half_way(tmp_path / "job")
+    (kept,) = tmp_path.rglob("print.pdf")
+    assert kept.read_text() == "the job before"
