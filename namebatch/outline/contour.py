@@ -69,7 +69,7 @@ def contour(
     else:
         reach = distance_mm + closing
         kept = None if least_hole_mm2 is None else reach
-        grown = shapely.buffer(_closing_up(shapes, kept), reach, quad_segs=quarter_chords(reach))
+        grown = shapely.buffer(closing_up(shapes, kept), reach, quad_segs=quarter_chords(reach))
     # Rings around holes that will not stay cost the same time as all others.
     if least_hole_mm2 is None:
         grown = _filled(grown, None)
@@ -77,10 +77,15 @@ def contour(
     return _filled(shapely.simplify(closed, SIMPLER_MM), least_hole_mm2)
 
 
-def _closing_up(shapes: shapely.Geometry, reach_mm: float | None) -> shapely.Geometry:
-    """Shapes without the holes that close up when they grow: with None, without any.
+def closing_up(shapes: shapely.Geometry, reach_mm: float | None) -> shapely.Geometry:
+    """Shapes without the holes that close up when they grow, so that growing takes less time.
 
-    They may overlap then: an island in a hole.
+    Args:
+        shapes: any; polygons are looked at.
+        reach_mm: how far they grow; None: no hole is wanted.
+
+    Returns:
+        They may overlap then: an island in a hole.
     """
     parts = shapely.get_parts(shapes)
     if not (shapely.get_num_interior_rings(parts) > 0).any():

@@ -34,7 +34,8 @@ def above_centre(task: Task, tab: bool) -> Place | None:
     A place in the shape as it is, near its edge, goes before a tab unless the shape would be
     seen to lean; and the place in which other pieces have their hole goes before all others.
     """
-    room = _room(task)
+    low = task.least_height if task.usual is None else min(task.least_height, task.usual[1])
+    room = _room(task, low - SAME_MM)
     usual = _usual(task, room)
     if usual is not None:
         return usual
@@ -57,7 +58,7 @@ def nearest(task: Task, at: At, tab: bool) -> Place | None:
 
     A tab that would fill lettering is grown only where there is no other place at all.
     """
-    room = _room(task)
+    room = _room(task, None)
     inside = None
     if not room.is_empty:
         way = shapely.shortest_line(room, Point(at))
@@ -71,9 +72,9 @@ def nearest(task: Task, at: At, tab: bool) -> Place | None:
     return inside
 
 
-def _room(task: Task) -> shapely.Geometry:
+def _room(task: Task, low: float | None) -> shapely.Geometry:
     return room_for(
-        task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, task.clear_mm
+        task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, task.clear_mm, low
     )
 
 

@@ -14,8 +14,6 @@ from namebatch.outline.room import hole_shape
 from namebatch.outline.tab import Tab
 from namebatch.outline.tongue import Ear
 
-NOTHING = Polygon()
-
 LEVER = 0.5
 """A hole's centre lies above the centre of mass by this many times half its width and wall."""
 
@@ -54,8 +52,7 @@ class Task:
         avoid: what the hole must not cut.
         field: letters with their counters and gaps, which a tab should leave open.
         usual: where the hole lies in the base alone, as in other pieces of the batch.
-        clear_mm: kept between the hole and the lettering, see `kept_off`.
-        ink: the lettering with that clearance.
+        clear_mm: kept between the hole and the lettering.
     """
 
     shape: Polygon
@@ -66,7 +63,6 @@ class Task:
     field: shapely.Geometry
     usual: At | None = None
     clear_mm: float = 0.0
-    ink: shapely.Geometry = NOTHING
 
     @property
     def cut(self) -> Polygon:
@@ -97,8 +93,7 @@ class Task:
 
     def kept_off(self, avoid: shapely.Geometry, clear_mm: float) -> "Task":
         """The same task with other lettering to avoid, or another clearance."""
-        ink = avoid if avoid.is_empty else shapely.buffer(avoid, clear_mm, quad_segs=4)
-        return replace(self, avoid=avoid, clear_mm=clear_mm, ink=ink)
+        return replace(self, avoid=avoid, clear_mm=clear_mm)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ import numpy as np
 import shapely
 from shapely import LineString, Point, Polygon
 
-from namebatch.outline.contour import quarter_chords
+from namebatch.outline.contour import closing_up, quarter_chords
 from namebatch.outline.kept import Kept
 
 ERODE_MORE_MM = 0.004
@@ -26,6 +26,7 @@ def room_for(
     wall_mm: float,
     avoid: shapely.Geometry,
     ink_mm: float,
+    low: float | None = None,
 ) -> shapely.Geometry:
     """All points at which a hole may have its centre.
 
@@ -36,6 +37,7 @@ def room_for(
         wall_mm: kept to every edge of the shape.
         avoid: kept clear by `ink_mm`.
         ink_mm: see above.
+        low: `avoid` is not looked at where it matters only for centres with a lower y.
 
     Returns:
         Polygons, empty if the hole fits nowhere.
@@ -48,7 +50,10 @@ def room_for(
         room = shapely.difference(room, _swept(shapely.boundary(room), reach))
     if room.is_empty or avoid.is_empty:
         return room
-    ink = shapely.buffer(avoid, radius + ink_mm)
+    clear = radius + ink_mm
+    if low is not None:
+        avoid = _above(avoid, low - clear)
+    ink = shapely.buffer(closing_up(avoid, clear), clear)
     room = shapely.difference(room, ink)
     return room if reach == 0 else shapely.difference(room, _swept(shapely.boundary(ink), reach))
 
@@ -59,6 +64,14 @@ _ROOMS: Kept[shapely.Geometry] = Kept()
 
 def _inside(shape: shapely.Geometry, far_mm: float) -> shapely.Geometry:
     return shapely.buffer(shape, -far_mm, quad_segs=quarter_chords(far_mm))
+
+
+def _above(shape: shapely.Geometry, low: float) -> shapely.Geometry:
+    """The part above a height; what is only touched there may be left a little lower."""
+    x0, y0, x1, y1 = shape.bounds
+    if y0 >= low:
+        return shape
+    return shapely.clip_by_rect(shape, x0 - 1, low - 1, x1 + 1, max(y1, low) + 1)
 
 
 def _swept(lines: shapely.Geometry, reach_mm: float) -> shapely.Geometry:

@@ -47,12 +47,14 @@ class Ground:
 
     Attributes:
         shape: the shape.
-        ink: what the hole must not touch.
+        avoid: what the hole is kept clear of.
+        clear_mm: by so much.
         field: letters with their counters and gaps, which the tab should leave open.
     """
 
     shape: Polygon
-    ink: shapely.Geometry
+    avoid: shapely.Geometry
+    clear_mm: float
     field: shapely.Geometry
 
 
@@ -86,7 +88,7 @@ def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
         here = affinity.translate(ear.ring, *at)
         if shapely.intersects(here, holes):
             continue
-        if shapely.intersects(affinity.translate(ear.cut, *at), ground.ink):
+        if _too_near(ground.avoid, affinity.translate(ear.cut, *at), ground.clear_mm):
             continue
         if _count(shapely.difference(here, near)) > 1:
             continue
@@ -103,6 +105,17 @@ def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
         x0, y0, x1, y1 = shapely.bounds(shapely.buffer(tongue, 2 * half, quad_segs=1)).tolist()
         near = shapely.intersection(near, box(x0, y0, x1, y1))
     return _rooted(near, tongue, best[1], half, field)
+
+
+def _too_near(avoid: shapely.Geometry, hole: Polygon, clear_mm: float) -> bool:
+    """True if a hole touches something, or comes nearer to it than asked."""
+    if avoid.is_empty:
+        return False
+    if clear_mm <= 0:
+        return bool(shapely.intersects(hole, avoid))
+    # a search asks this many times: told by distance, without growing all lettering first
+    shapely.prepare(avoid)
+    return bool(shapely.dwithin(avoid, hole, clear_mm))
 
 
 def _open_in(field: shapely.Geometry, near: shapely.Geometry, window: Polygon) -> shapely.Geometry:

@@ -52,7 +52,7 @@ def tab_at(task: Task, x: float, low: float) -> Place | None:
     edge = edge_above(task.shape, x)
     if edge is None or edge + task.half * HIGHEST < low:
         return None
-    grown = grow_tab(Ground(task.shape, task.ink, task.field), task.ear, (x, edge))
+    grown = grow_tab(Ground(task.shape, task.avoid, task.clear_mm, task.field), task.ear, (x, edge))
     if grown is None or grown.at[1] < low:
         return None
     return Place(grown.at, grown, tilt_of(task, grown.at, grown))
