@@ -40,6 +40,12 @@ def test_faced_job_has_faces_and_boards(job_of: JobOf) -> None:
         assert where[f"{piece}.board"].pop().startswith("board")
 
 
+def test_a_tab_that_runs_along_the_contour_is_cut(job_of: JobOf) -> None:
+    """Names of a long list whose cut lines crossed where the tab's root met the contour."""
+    job = job_of("name\nGitaro Curlew\nCorama Teasel\nEwati Mallow\n", "ornament")
+    assert [row.held for row in job.rows] == [False, False, False]
+
+
 def test_bare_job_prints_nothing(job_of: JobOf) -> None:
     """A bare job has boards, no printed sheet and no jig."""
     job = job_of("name\nWren\n", "line-winder")

@@ -7,6 +7,7 @@ import shapely
 from shapely import MultiPolygon, Polygon, box
 
 from namebatch.finding import Finding, warn
+from namebatch.outline.hairs import without_hairs
 from namebatch.outline.hang import TILT_WARN_DEG, Hang
 from namebatch.outline.mend_tab import mend_at_tab
 from namebatch.outline.model import Letter, Limits, NamedHole, Order
@@ -192,7 +193,7 @@ def _mended(
     """A piece mended beside its new tab; this hole and the others keep their exact size."""
     uncut = shapely.union(shape, hole)
     whole, sound = mend_at_tab(uncut, tab, order.limits, MultiPolygon(list(others)))
-    cut = shapely.difference(whole, shapely.union_all([hole, *others]))
+    cut = shapely.difference(without_hairs(whole), shapely.union_all([hole, *others]))
     return max(shapely.get_parts(cut), key=lambda part: part.area), sound
 
 

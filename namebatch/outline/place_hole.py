@@ -15,6 +15,7 @@ from shapely import MultiPolygon, Polygon, affinity
 from namebatch.curves import Point as At
 from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
+from namebatch.outline.hairs import without_hairs
 from namebatch.outline.hang import Hang, hang_by
 from namebatch.outline.hole_search import above_centre, is_near, nearest
 from namebatch.outline.hole_task import LEAN_DEG, Place, Task
@@ -239,7 +240,9 @@ def _result(shape: Polygon, task: Task, place: Place, turn: float, near: Near | 
     over_ink = bool(shapely.intersects(cut, task.avoid))
     hole = _turned(cut, -turn)
     tab = None if place.tab is None else _turned(place.tab.shape, -turn)
-    whole = _pierced(shape if tab is None else shapely.union(shape, tab), hole)
+    # the tab's root runs along the shape's edge, where the two differ by a rounding
+    grown_out = shape if tab is None else without_hairs(_largest(shapely.union(shape, tab)))
+    whole = _pierced(grown_out, hole)
     tilt = hang_about(whole, hole, near, shape).tilt_deg
     grown = None if tab is None else shapely.difference(tab, hole)
     return PlacedHole(hole, whole, tilt, grown, over_ink)
@@ -247,4 +250,8 @@ def _result(shape: Polygon, task: Task, place: Place, turn: float, near: Near | 
 
 def _pierced(shape: shapely.Geometry, hole: Polygon) -> Polygon:
     """A shape without a hole; the largest part, should crumbs fall off."""
-    return max(shapely.get_parts(shapely.difference(shape, hole)), key=lambda part: part.area)
+    return _largest(shapely.difference(shape, hole))
+
+
+def _largest(shape: shapely.Geometry) -> Polygon:
+    return max(shapely.get_parts(shape), key=lambda part: part.area)
