@@ -100,10 +100,10 @@ def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
     if best is None:
         return None
     tongue = tongue_of(near, field, ear, edge, best[1])
-    if not field.is_empty:
-        # what lies farther off than the widest fillet reaches plays no part
-        x0, y0, x1, y1 = shapely.bounds(shapely.buffer(tongue, 2 * half, quad_segs=1)).tolist()
-        near = shapely.intersection(near, box(x0, y0, x1, y1))
+    # what lies farther off than the widest fillet reaches plays no part
+    x0, y0, x1, y1 = tongue.bounds
+    reach = 2 * half
+    near = shapely.intersection(near, box(x0 - reach, y0 - reach, x1 + reach, y1 + reach))
     return _rooted(near, tongue, best[1], half, field)
 
 

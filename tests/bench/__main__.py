@@ -20,6 +20,7 @@ GROUPS: dict[str, Callable[[Path, int], Iterator[Row]]] = {
     "start": lambda folder, names: parts.start(),
     "fill": lambda folder, names: sheets.fill(),
     "stages": lambda folder, names: wholes.stages(folder),
+    "words": lambda folder, names: wholes.words(folder, names),
     "workers": lambda folder, names: wholes.workers(folder),
     "growth": lambda folder, names: wholes.growth(folder, names),
 }

@@ -1,14 +1,21 @@
 """Whole jobs: their stages, workers, and how time and memory grow."""
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import log
 from pathlib import Path
 
+import shapely
+
+from namebatch.outline.contour import FLOW, quarter_chords
 from namebatch.output.manifest import manifest
 from namebatch.output.registry import WRITERS
 from namebatch.pipeline import Settings, make_job, plan_job
+from namebatch.sections import SECTION
+from namebatch.template.model import Template
+from namebatch.text import load_catalogue
+from namebatch.text.setting import ink_of, set_line
 from tests.bench.rows import Row
 from tests.bench.runs import Run, made, made_up_names
 
@@ -20,6 +27,8 @@ WORDS = "ornament"
 """A template whose every name is cut along its letters."""
 BOTH = 5_000
 """Names for one worker and two: two sections."""
+MANY, FLOOR = 10_000, 400
+"""Names of the long list of words, and of those that its floor is measured on."""
 
 
 class _Laps:
@@ -65,6 +74,54 @@ def stages(folder: Path) -> Iterator[Row]:
                     f"{STAGED} of {template}: {title}", f"{spent:.2f} s",
                     f"the whole {whole:.1f} s", spent / whole,
                 )  # fmt: skip
+
+
+def words(folder: Path, names: int) -> Iterator[Row]:
+    """A long list of pieces cut along their letters, two workers, beside what cannot be left out.
+
+    That is half the floor of its names, as there are two workers, and half the processor time of
+    all writing, as measured on one section.
+    """
+    count = min(names, MANY)
+    listed = folder / "section.csv"
+    listed.write_text("name\n" + "\n".join(made_up_names(SECTION)) + "\n", encoding="utf-8")
+    plan = plan_job(listed, Settings(WORDS, workers=1))
+    floor = _floor(plan.template, made_up_names(FLOOR)) / FLOOR * count / 2
+    job = make_job(plan, lambda *_: None)
+    laps = _Laps()
+    for writer in WRITERS:
+        writer.write(job, folder, lambda *_: None)
+    manifest(job, {})
+    laps.lap("writing")
+    writing = laps.seconds["writing"] / SECTION * count / 2
+    whole = made(folder, WORDS, count, "--workers", "2")
+    yield Row(
+        f"{count:,} of {WORDS}, two workers", f"{whole.seconds:.0f} s",
+        f"half the libraries alone, {floor:.0f} s, and writing, {writing:.0f} s",
+        whole.seconds / (floor + writing), "1.3",
+    )  # fmt: skip
+
+
+def _floor(template: Template, names: Sequence[str]) -> float:
+    """Processor time of libraries alone: letters set and united, contour, one erosion."""
+    rule, box = template.contour, template.boxes[0]
+    if rule is None:
+        raise ValueError("the template of words has no contour")
+    face = load_catalogue().open(box.fonts[0])
+    closing = max(FLOW * rule.distance_mm, rule.inside_radius_mm, rule.gap_mm / 2)
+    reach = rule.distance_mm + closing
+    spent = 0.0
+    for _ in range(2):  # letters are kept from the first time on
+        begun = time.process_time()
+        for name in names:
+            line = set_line(face, name, box.max_height_mm)
+            ink = ink_of(line, box.max_height_mm / face.cap_height, 0.0, 0.0)
+            both = shapely.union(template.base, ink)
+            grown = shapely.buffer(both, reach, quad_segs=quarter_chords(reach))
+            line_round = shapely.buffer(grown, -closing, quad_segs=quarter_chords(closing))
+            shapely.buffer(line_round, -1.0, quad_segs=8)
+        spent = time.process_time() - begun
+    return spent
 
 
 def workers(folder: Path) -> Iterator[Row]:

@@ -22,7 +22,7 @@ from namebatch.template import find_template, load_template
 from namebatch.template.textbox import Sizing, TextBox
 from namebatch.text.fit import SetText, fit
 
-COUNT = int(os.environ.get("NAMEBATCH_TEXTS", "3000"))
+COUNT = int(os.environ.get("NAMEBATCH_TEXTS", "1500"))
 SEED = 20270
 ROOM_MM = 0.01
 
