@@ -57,7 +57,8 @@ def making_place(out: Path) -> Iterator[Path]:
             raise
         remove_place(place)
     finally:
-        os.close(lock)
+        if lock is not None:
+            os.close(lock)
     _remove_left(out, with_old=True)
 
 
@@ -128,8 +129,8 @@ def _prefix(out: Path) -> str:
     return f".{out.name[:60]}.making-"
 
 
-def _begun(where: Path, out: Path) -> tuple[Path, int]:
-    """A new place and its lock, held; it says for which job folder it is."""
+def _begun(where: Path, out: Path) -> tuple[Path, int | None]:
+    """A new place and its lock, held where the system can; it says for which job folder it is."""
     for _ in range(_TRIES):
         place = Path(tempfile.mkdtemp(prefix=_prefix(out), dir=where))
         # another run takes what has no lock yet, or is not held yet, for left behind
@@ -141,7 +142,10 @@ def _begun(where: Path, out: Path) -> tuple[Path, int]:
                     fcntl.flock(lock, fcntl.LOCK_EX)
             if os.path.lexists(place / _LOCK):
                 os.write(lock, os.fsencode(out.name))
-                return place, lock
+                if fcntl is not None:
+                    return place, lock
+                os.close(lock)  # such systems remove no file that is open
+                return place, None
             os.close(lock)
     raise OSError(f"no folder of its own could be kept in {where}")
 

@@ -158,3 +158,14 @@ def test_files_that_could_not_be_taken_back_stay(tmp_path: Path) -> None:
         failed_half_way(tmp_path / "job")
     (kept,) = tmp_path.rglob("print.pdf")
     assert kept.read_text() == "the job before"
+
+
+def test_without_locks_a_place_still_goes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A system that cannot lock keeps what killed runs left, and nothing of runs that ended."""
+    monkeypatch.setattr("namebatch.output.making.fcntl", None)
+    left = tmp_path / ".job.making-12345678"
+    (left / NEW).mkdir(parents=True)
+    (left / "lock").write_text("job")
+    with making_place(tmp_path / "job") as place:
+        (place / NEW / "held.csv").write_text("names")
+    assert list(tmp_path.iterdir()) == [left]
