@@ -40,7 +40,7 @@ def test_usable(character: str) -> None:
         ("\ufffd", "U+FFFD replacement character"),
         ("\ue000", "U+E000 a private-use character"),
         ("\uffff", "U+FFFF a code that stands for no character"),
-        ("\U0001fae8", "U+1FAE8 \U0001fae8"),  # Unicode 15.0 (2022)
+        ("\U0001fae9", "U+1FAE9 \U0001fae9"),  # Unicode 16.0 (2024), newer than the tables of 3.13
         ("\x9f", "U+009F a control character"),
     ],
 )

@@ -12,7 +12,7 @@ from namebatch.text.characters import describe
         ("✘", "U+2718 heavy ballot x"),
         ("木", "U+6728 Han character 木"),
         ("김", "U+AE40 hangul syllable gim"),
-        ("\U0001fae8", "U+1FAE8 \U0001fae8"),  # newer than Python's own tables
+        ("\U0001fae9", "U+1FAE9 \U0001fae9"),  # newer than Python's own tables
         ("\x07", "U+0007 (a character without a name)"),
     ],
 )

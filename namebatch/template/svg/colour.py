@@ -33,8 +33,10 @@ def colour(text: str) -> tuple[str, float] | None:
             mix = _rgb if match[1].startswith("rgb") else _hsl
             return mix(parts), alpha
     known = ImageColor.colormap.get(word)
-    if isinstance(known, str):
-        return known.lower(), 1.0
+    if known is not None:
+        # the library puts three numbers in place of a word's text once somebody has asked for them
+        same = known if isinstance(known, str) else "#" + bytes(known[:3]).hex()
+        return same.lower(), 1.0
     raise ValueError(f'"{text.strip()[:30]}" is not a colour; write it as #rrggbb')
 
 
