@@ -8,13 +8,10 @@ Run as a program of its own, so that forking meets no threads: it prints what it
 """
 
 import json
-import os
 import random
 import shutil
-import signal
 import sys
 import time
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
@@ -24,6 +21,7 @@ from namebatch.job import Job
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
 from tests.conftest import silent
+from tests.forked import exit_of
 
 NAMES = "name\n" + "".join(f"{name}\n" for name in ("Marlo", "Inka", "Zoë", "Bo"))
 OTHER = "name\nOdile\n"
@@ -32,31 +30,6 @@ OTHER = "name\nOdile\n"
 def job_of(names: Path) -> Job:
     """What is written."""
     return make_job(plan_job(names, Settings("key-fob", workers=1)), silent)
-
-
-def in_child(call: Callable[[], object], seconds: float | None = None) -> bool:
-    """Call something in a process of its own.
-
-    Args:
-        call: what it does.
-        seconds: after which it is killed; None to let it end.
-
-    Returns:
-        True if it came to its end.
-    """
-    child = os.fork()
-    if not child:
-        code = 1
-        try:
-            call()
-            code = 0
-        finally:
-            os._exit(code)
-    if seconds is not None:
-        time.sleep(seconds)
-        os.kill(child, signal.SIGKILL)
-    _, status = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(status) == 0
 
 
 def write(job: Job, out: Path, replace: bool) -> None:
@@ -111,9 +84,9 @@ def run(folder: Path, times: int) -> dict[str, object]:
     other.write_text(OTHER, encoding="utf-8")
     job, earlier = job_of(names), job_of(other)
     started = time.perf_counter()
-    in_child(partial(write, job, folder / "whole", False))
+    exit_of(partial(write, job, folder / "whole", False))
     length = time.perf_counter() - started
-    in_child(partial(write, earlier, folder / "before", False))
+    exit_of(partial(write, earlier, folder / "before", False))
     after, before = files_of(folder / "whole"), files_of(folder / "before")
     chance, seen, wrong = random.Random(5), dict[str, int](), list[str]()
     kills = [
@@ -127,12 +100,12 @@ def run(folder: Path, times: int) -> dict[str, object]:
         if kill.there:
             shutil.copytree(folder / kill.there, out)
         replace = kill.there == "before"
-        ended = in_child(partial(write, job, out, replace), kill.seconds)
+        ended = exit_of(partial(write, job, out, replace), kill.seconds) == 0
         state = "ended" if ended else state_of(out, there, after)
         seen[state] = seen.get(state, 0) + 1
         if state.startswith("half"):
             wrong.append(f"{kill}: {state}")
-        if not in_child(partial(write, job, out, replace)) or files_of(place) != {
+        if exit_of(partial(write, job, out, replace)) or files_of(place) != {
             f"job/{name}": digest for name, digest in after.items()
         }:
             wrong.append(f"{kill}: not the same after the next run")

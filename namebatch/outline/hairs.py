@@ -16,7 +16,7 @@ HAIR_MM = 0.004
 STEP_MM = 0.003
 """Corners nearer to each other than this become one."""
 
-LEAST_CORNERS = 4
+LEAST_CORNERS = 3
 
 
 def without_hairs(shape: Polygon) -> Polygon:
@@ -37,7 +37,7 @@ def without_hairs(shape: Polygon) -> Polygon:
     plain = [_plain(ring) for ring in rings]
     if all(one is other for one, other in zip(plain, rings, strict=True)):
         return shape
-    found = Polygon(plain[0], [ring for ring in plain[1:] if len(ring) >= LEAST_CORNERS])
+    found = Polygon(plain[0], plain[1:])
     if found.is_valid:
         return found
     mended = shapely.make_valid(found, method="structure", keep_collapsed=False)

@@ -42,6 +42,15 @@ def test_what_is_wider_stays() -> None:
     assert without_hairs(shape) is shape
 
 
+def test_holes_of_three_corners_stay() -> None:
+    """Where a hair goes elsewhere, even the least of rings is kept."""
+    corners = [(30.0, 5.0), (33.0, 5.0), (30.0, 9.0)]
+    hair = Polygon([(5, 19.9), (5.001, 19.9), (5, 24)])
+    plain = without_hairs(PLATE.union(hair).difference(Polygon(corners)))
+    assert [Polygon(ring).area for ring in plain.interiors] == [pytest.approx(6.0)]
+    assert plain.bounds[3] == pytest.approx(20.0)
+
+
 def test_a_hair_across_a_hole_does_not_spoil_the_shape() -> None:
     """Where its removal would leave rings that touch, the shape is still one and valid."""
     hole = Polygon([(10, 5), (30, 5), (30, 15), (10, 15)])
@@ -53,7 +62,7 @@ def test_a_hair_across_a_hole_does_not_spoil_the_shape() -> None:
 
 
 def test_a_line_moved_for_the_kerf_does_not_cross_itself() -> None:
-    """The edge of a tab along a contour, as it was found in the list of a thousand names."""
+    """The edge of a tab along a contour, as it was in a list of ten thousand names."""
     corners = [(33.49984, 25.20139), (33.6657, 25.15965), (33.78803, 25.126), (33.80525, 25.12127)]
     corners += [(33.83601, 25.1128), (33.88215, 25.10011), (33.88263, 25.10187)]
     corners += [(34.03355, 25.06156), (34.27901, 25.01242), (34.52708, 24.97892)]

@@ -22,6 +22,7 @@ from typing import Any
 from namebatch.errors import OutputError
 from namebatch.output.atomic import write_folder
 from namebatch.output.target import check_target
+from tests.forked import exit_of
 
 BEFORE = {"print.pdf": "one", "cut/face-001.svg": "one", "cut/face-002.svg": "one"}
 AFTER = {"proof.pdf": "two", "cut/face-001.svg": "two", "labels/001.pdf": "two"}
@@ -55,27 +56,21 @@ def look(out: Path) -> None:
 
 
 def in_child(call: Callable[[], object], last: int | None = None) -> bool:
-    """Call something in a process of its own, which kills itself before a step.
-
-    Args:
-        call: what it does.
-        last: how many steps are done before; None for all.
+    """Call something in a process of its own, which kills itself after so many steps.
 
     Returns:
         True if it came to its end.
+
+    Raises:
+        RuntimeError: it ended by itself before.
     """
-    child = os.fork()
-    if not child:
-        code = 1
-        try:
-            if last is not None:
-                _kill_before(last)
-            call()
-            code = 0
-        finally:
-            os._exit(code)
-    _, status = os.waitpid(child, 0)
-    code = os.waitstatus_to_exitcode(status)
+
+    def counted() -> None:
+        if last is not None:
+            _kill_before(last)
+        call()
+
+    code = exit_of(counted)
     if code not in (0, -signal.SIGKILL):
         raise RuntimeError(f"a run ended by itself with {code}")
     return code == 0
@@ -114,11 +109,11 @@ def run(folder: Path, again: int) -> dict[str, object]:
     """Kill before every step, each time so many later runs as well.
 
     Returns:
-        How many runs were killed, how many of them before the new job stood, and what was wrong.
+        How many steps there are, in how many rounds the new job stood once somebody had looked,
+        and what was wrong.
     """
     chance, wrong, stood = random.Random(3), list[str](), 0
     make_before, make_after = partial(make, BEFORE, "one", True), partial(make, AFTER, "two", True)
-    whole = {**MINE}
     for step in itertools.count():
         killed = False
         for round_ in range(again + 1):
@@ -140,7 +135,8 @@ def run(folder: Path, again: int) -> dict[str, object]:
             whole = files_of(out)
             if found not in (before, whole):
                 wrong.append(f"{told}: neither as before nor as it was to be: {sorted(found)}")
-            if sorted(whole) != sorted([*MINE, *AFTER, "job.json"]):
+            texts = {path: text for path, text in whole.items() if path != "job.json"}
+            if texts != {**MINE, **AFTER} or '"two"' not in whole.get("job.json", ""):
                 wrong.append(f"{told}: in the end {sorted(whole)}")
             if [path.name for path in place.iterdir()] != ["job"]:
                 wrong.append(f"{told}: left beside it {sorted(files_of(place))}")
