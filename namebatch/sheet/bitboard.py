@@ -93,16 +93,14 @@ def stamp_of(mask: Mask, raster: Raster) -> Stamp | None:
     # a block as large as the area may need a cell more by a hair's breadth of rounding
     cells = np.ascontiguousarray(cells[: raster.size[0], : raster.size[1]])
     levels, shifts = _stretches(cells, WORD * words_a_row(raster.size[1]))
-    wide = np.pad(cells, 1)
-    beside = np.zeros_like(wide)
-    beside[1:] |= wide[:-1]
-    beside[:-1] |= wide[1:]
-    beside[:, 1:] |= wide[:, :-1]
-    beside[:, :-1] |= wide[:, 1:]
-    rows, columns = np.nonzero(beside & ~wide & 1)
+    # long ones first, and those that follow each other far apart: what meets nothing is rare, and
+    # is known sooner
+    order = np.lexsort(((np.arange(levels.size) * GOLDEN) % 1.0, -levels))
+    beside = _beside(cells)
     return Stamp(
-        mask, cells, int(cells.sum()), levels, shifts, rows - 1, columns - 1, last_row, last_column
-    )
+        mask, cells, int(cells.sum()), levels[order], shifts[order], beside[0], beside[1],
+        last_row, last_column,
+    )  # fmt: skip
 
 
 def words_a_row(columns: int) -> int:
@@ -110,22 +108,62 @@ def words_a_row(columns: int) -> int:
     return (columns + 1 + WORD - 1) // WORD
 
 
+@compiled
 def _stretches(cells: Cells, bits_a_row: int) -> tuple[Numbers, Numbers]:
     """Every run of cells in a row as one or two stretches that overlap."""
-    steps = np.diff(np.pad(cells, ((0, 0), (1, 1))).astype(np.int8), axis=1)
-    rows, starts = np.nonzero(steps == 1)
-    ends = np.nonzero(steps == -1)[1]
-    lengths = ends - starts
-    levels = np.frexp(lengths)[1].astype(np.int64) - 1
-    first = rows * bits_a_row + starts
-    second = rows * bits_a_row + ends - (1 << levels)
-    both = second > first
-    levels, shifts = np.concatenate([levels, levels[both]]), np.concatenate([first, second[both]])
-    # long ones first, and those that follow each other far apart: what meets nothing is rare, and
-    # is known sooner
-    spread = (np.arange(levels.size) * GOLDEN) % 1.0
-    order = np.lexsort((spread, -levels))
-    return levels[order], shifts[order]
+    rows, columns = cells.shape
+    most = rows * (columns + 1) // 2 + 1
+    levels, first, second = np.empty((3, most), np.int64)
+    runs, more = 0, 0
+    for row in range(rows):
+        column = 0
+        while column < columns:
+            if cells[row, column] == 0:
+                column += 1
+                continue
+            start = column
+            while column < columns and cells[row, column] != 0:
+                column += 1
+            level = 0
+            while 2 << level <= column - start:
+                level += 1
+            levels[runs] = level
+            first[runs] = row * bits_a_row + start
+            second[runs] = row * bits_a_row + column - (1 << level)
+            more += second[runs] > first[runs]
+            runs += 1
+    found, shifts = np.empty(runs + more, np.int64), np.empty(runs + more, np.int64)
+    found[:runs], shifts[:runs] = levels[:runs], first[:runs]
+    at = runs
+    for run in range(runs):
+        if second[run] > first[run]:
+            found[at], shifts[at] = levels[run], second[run]
+            at += 1
+    return found, shifts
+
+
+@compiled
+def _beside(cells: Cells) -> tuple[Numbers, Numbers]:
+    """Rows and columns of the cells beside those of a mask, its corner being 0, 0."""
+    rows, columns = cells.shape
+    up, across = np.empty((2, 4 * rows * columns), np.int64)
+    count = 0
+    for row in range(-1, rows + 1):
+        for column in range(-1, columns + 1):
+            inside = 0 <= row < rows and 0 <= column < columns
+            if inside and cells[row, column] != 0:
+                continue
+            within = 0 <= row < rows
+            over = 0 <= column < columns
+            if (
+                (within and column > 0 and cells[row, column - 1] != 0)
+                or (within and column < columns - 1 and cells[row, column + 1] != 0)
+                or (over and row > 0 and cells[row - 1, column] != 0)
+                or (over and row < rows - 1 and cells[row + 1, column] != 0)
+            ):
+                up[count], across[count] = row, column
+                count += 1
+    return up[:count].copy(), across[:count].copy()
 
 
 @dataclass(slots=True, eq=False)

@@ -10,7 +10,7 @@ from shapely import MultiPolygon, Polygon, affinity
 from namebatch.outline.arc_shape import FINE_MM, along_ring
 from namebatch.piece import Piece
 from namebatch.sheet.hollows import with_hollows
-from namebatch.sheet.lines import Line, cut_lines, cut_outline
+from namebatch.sheet.lines import Line, cut_bounds, cut_lines, cut_outline
 from namebatch.sheet.model import PlacedFace, Placement, Rect
 
 GRID_MM = 0.001
@@ -107,11 +107,15 @@ def blocks_of(
     blocks: list[Block] = []
     for piece, some in sides:
         kind = kinds[_key(piece, some)]
-        if kind not in known:
-            known[kind] = [
-                _turned(piece.outline, some, turn, kerf_mm, gap_mm, slack) for turn in turns_deg
-            ]
         rigid = len(some) == 1 and kerf_mm[0] == kerf_mm[1]
+        if kind not in known:
+            first = _turned(piece.outline, some, turns_deg[0], kerf_mm, gap_mm, slack)
+            known[kind] = [first] + [
+                _turned_on(first, piece.outline, turn, kerf_mm)
+                if rigid
+                else _turned(piece.outline, some, turn, kerf_mm, gap_mm, slack)
+                for turn in turns_deg[1:]
+            ]
         for piece_id in piece.ids:
             turned = tuple(_named(pattern, piece_id) for pattern in known[kind])
             blocks.append(Block(turned, piece.outline.area * len(some), kind, rigid))
@@ -146,21 +150,42 @@ def _turned(
     x = height = most = 0.0
     for face in faces:
         mirrored = face == "back"
-        lines = cut_outline(outline, mirrored, turn_deg, kerf_mm)
         rings = cut_lines(outline, mirrored, turn_deg, kerf_mm)
         sag = _sag(rings)
-        x0, y0, x1, y1 = _grown(lines.bounds, sag)
+        x0, y0, x1, y1 = _grown(cut_bounds(outline, mirrored, turn_deg, kerf_mm), sag)
         x += gap_mm if members else 0.0
         members.append(Member("", face, mirrored, x - x0, -y0))
         if slack_mm:
             plain = [along_ring(line.points, line.bulges, slack_mm) for line in rings]
             lines = Polygon(plain[0], plain[1:])
+        else:
+            lines = cut_outline(outline, mirrored, turn_deg, kerf_mm)
         most = max(most, slack_mm, sag)
         outer = with_hollows(lines)
         shapes.append(affinity.translate(outer, x - x0, -y0))
         x = round(x + _up(x1 - x0), 3)
         height = max(height, _up(y1 - y0))
     return Turned(turn_deg, x, height, tuple(members), MultiPolygon(shapes), most)
+
+
+def _turned_on(
+    first: Turned, outline: Polygon, turn_deg: float, kerf_mm: tuple[float, float]
+) -> Turned:
+    """A block of one face at another quarter turn: its shape turns with it."""
+    [member] = first.members
+    sag = _sag(cut_lines(outline, member.mirrored, first.turn_deg, kerf_mm))
+    x0, y0, x1, y1 = _grown(cut_bounds(outline, member.mirrored, turn_deg, kerf_mm), sag)
+    more = turn_deg - first.turn_deg
+    a, b, c, d, _, _ = Placement("", "front", 0.0, 0.0, more, False).outline_affine
+    x, y = a * member.x_mm + c * member.y_mm, b * member.x_mm + d * member.y_mm
+    return Turned(
+        turn_deg,
+        _up(x1 - x0),
+        _up(y1 - y0),
+        (replace(member, x_mm=-x0, y_mm=-y0),),
+        affinity.affine_transform(first.shape, (a, c, b, d, -x0 - x, -y0 - y)),
+        first.slack_mm,
+    )
 
 
 def has_room(
@@ -199,8 +224,7 @@ def _size(
     for at, face in enumerate(faces):
         mirrored = face == "back"
         sag = _sag(cut_lines(outline, mirrored, turn_deg, kerf_mm))
-        bounds = cut_outline(outline, mirrored, turn_deg, kerf_mm).bounds
-        x0, y0, x1, y1 = _grown(bounds, sag)
+        x0, y0, x1, y1 = _grown(cut_bounds(outline, mirrored, turn_deg, kerf_mm), sag)
         x = round(x + (gap_mm if at else 0.0) + _up(x1 - x0), 3)
         height = max(height, _up(y1 - y0))
     return x, height

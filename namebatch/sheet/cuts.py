@@ -13,7 +13,7 @@ from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.arrays import Floats
 from namebatch.outline.kept import Kept
 from namebatch.piece import Lettering, Piece
-from namebatch.sheet.entry import Entry, entered, entries_of, entry_point
+from namebatch.sheet.entry import Entry, entered, entries_of, entry_points
 from namebatch.sheet.hollows import hosts, is_hollow
 from namebatch.sheet.lines import Line, cut_lines, lines_of
 from namebatch.sheet.model import RUN_ORDER, CutPath, Operation, Placement
@@ -137,7 +137,9 @@ def _stops(
     move = placement.x_mm, placement.y_mm
     key = placement.mirrored, placement.rotation_deg, kerf_mm
     lines = cut_lines(piece.outline, *key)
-    entries = _ENTRIES.of(piece.outline, key, lambda: entries_of(lines))
+    # where the kerf is the same in x and y, entries turn with their piece
+    told = (False, 0.0, kerf_mm) if kerf_mm[0] == kerf_mm[1] else key
+    entries = _ENTRIES.of(piece.outline, told, lambda: entries_of(cut_lines(piece.outline, *told)))
     found = [
         _stop("inner" if number else "outer", owner, line, places, move)
         for number, (line, places) in enumerate(zip(lines, entries, strict=True))
@@ -158,8 +160,7 @@ def _stops(
 def _stop(
     operation: Operation, owner: str, line: Line, entries: tuple[Entry, ...], move: Point
 ) -> _Stop:
-    at = np.array([entry_point(line, entry) for entry in entries]) + move
-    return _Stop(operation, owner, line, entries, at, move)
+    return _Stop(operation, owner, line, entries, entry_points(line, entries) + move, move)
 
 
 def _is_cut_on(lettering: Lettering, placement: Placement) -> bool:

@@ -13,9 +13,8 @@ import numpy as np
 import shapely
 from shapely import LinearRing
 
-from namebatch.curves import Point
 from namebatch.outline.arc_shape import along_ring
-from namebatch.outline.arrays import Floats
+from namebatch.outline.arrays import Floats, Ints
 from namebatch.outline.compiled import compiled
 from namebatch.sheet.lines import Line
 
@@ -55,10 +54,9 @@ def entries_of(lines: Sequence[Line]) -> tuple[tuple[Entry, ...], ...]:
     return tuple(_best(line, around) for line in lines)
 
 
-def entry_point(line: Line, entry: Entry) -> Point:
-    """Where an entry lies, about the line's own origin."""
-    x, y, _, _ = _place(line, entry)
-    return x, y
+def entry_points(line: Line, entries: Sequence[Entry]) -> Floats:
+    """Where entries lie, about the line's own origin, two columns."""
+    return _places_on(line, entries)[:, :2]
 
 
 def entered(line: Line, entry: Entry) -> Line:
@@ -73,7 +71,7 @@ def entered(line: Line, entry: Entry) -> Line:
     if t == 0.0:
         return Line(points, bulges, line.deviation_mm)
     quarter = atan(bulges[0])
-    points = np.vstack([[entry_point(line, entry)], points[1:], points[:1]])
+    points = np.vstack([entry_points(line, [entry]), points[1:], points[:1]])
     first, last = tan(quarter * (1.0 - t)), tan(quarter * t)
     return Line(points, np.array([first, *bulges[1:], last]), line.deviation_mm)
 
@@ -87,7 +85,7 @@ def _looked_at(line: Line) -> Floats:
 
 def _best(line: Line, around: Floats) -> tuple[Entry, ...]:
     entries = _candidates(line)
-    places = np.array([_place(line, entry) for entry in entries])
+    places = _places_on(line, entries)
     radius = touching_discs(places, around, REACH_MM)
     good = radius >= GOOD_SHARE * radius.max()
     return tuple(entry for entry, fine in zip(entries, good, strict=True) if fine)
@@ -110,20 +108,36 @@ def _candidates(line: Line) -> list[Entry]:
     return found
 
 
-def _place(line: Line, entry: Entry) -> tuple[float, float, float, float]:
-    """Point and direction at an entry."""
-    k, t = entry.stretch, entry.share
-    x, y = line.points[k].tolist()
-    u, v = (line.points[(k + 1) % len(line.points)] - line.points[k]).tolist()
-    half = 2.0 * atan(line.bulges[k])
-    angle = half * (t - 1.0)
-    scale = sin(half * t) / sin(half) if abs(half) > FLAT else t
-    c, s = scale * cos(angle), scale * sin(angle)
-    # the direction turns from half the angle on one side of the chord to half on the other
-    lean = half * (2.0 * t - 1.0)
-    size = hypot(u, v) or 1.0
-    du, dv = u * cos(lean) - v * sin(lean), u * sin(lean) + v * cos(lean)
-    return x + u * c - v * s, y + u * s + v * c, du / size, dv / size
+def _places_on(line: Line, entries: Sequence[Entry]) -> Floats:
+    stretches = np.array([entry.stretch for entry in entries], dtype=np.int64)
+    shares = np.array([entry.share for entry in entries], dtype=float)
+    points = np.ascontiguousarray(line.points, dtype=float)
+    places: Floats = _places(points, np.ascontiguousarray(line.bulges), stretches, shares)
+    return places
+
+
+@compiled
+def _places(points: Floats, bulges: Floats, stretches: Ints, shares: Floats) -> Floats:
+    """Points and directions at entries of a line, four columns."""
+    found = np.empty((len(shares), 4))
+    for n in range(len(shares)):
+        k, t = stretches[n], shares[n]
+        after = k + 1 if k + 1 < len(points) else 0
+        x, y = points[k]
+        u, v = points[after, 0] - x, points[after, 1] - y
+        half = 2.0 * atan(bulges[k])
+        angle = half * (t - 1.0)
+        scale = sin(half * t) / sin(half) if abs(half) > FLAT else t
+        c, s = scale * cos(angle), scale * sin(angle)
+        # the direction turns from half the angle on one side of the chord to half on the other
+        lean = half * (2.0 * t - 1.0)
+        size = hypot(u, v)
+        if size == 0.0:
+            size = 1.0
+        found[n, 0], found[n, 1] = x + u * c - v * s, y + u * s + v * c
+        found[n, 2] = (u * cos(lean) - v * sin(lean)) / size
+        found[n, 3] = (u * sin(lean) + v * cos(lean)) / size
+    return found
 
 
 @compiled

@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon, affinity
 
-from namebatch.curves import Affine, Point
+from namebatch.curves import Affine, Point, apply
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.kept import Kept
@@ -81,10 +81,28 @@ def cut_outline(
         return _OUTLINES.of(
             outline, key, lambda: _cut_outline(outline, mirrored, turn_deg, kerf_mm)
         )
-    # kept once and turned when asked for: of thousands of pieces every turn would be too much
-    upright = _OUTLINES.of(outline, kerf_mm, lambda: _cut_outline(outline, False, 0.0, kerf_mm))
+    upright = _kept_upright(outline, kerf_mm)
     a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     return affinity.affine_transform(upright, (a, c, b, d, e, f))
+
+
+def cut_bounds(
+    outline: Polygon, mirrored: bool, turn_deg: float, kerf_mm: tuple[float, float]
+) -> tuple[float, float, float, float]:
+    """Least x and y and greatest x and y of those lines."""
+    if kerf_mm[0] != kerf_mm[1] or turn_deg % 90:
+        x0, y0, x1, y1 = cut_outline(outline, mirrored, turn_deg, kerf_mm).bounds
+        return x0, y0, x1, y1
+    # a quarter turn of the box is exact, and of all lines much dearer
+    affine = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
+    bounds = _kept_upright(outline, kerf_mm).bounds
+    (ax, ay), (bx, by) = apply(affine, bounds[:2]), apply(affine, bounds[2:])
+    return min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)
+
+
+def _kept_upright(outline: Polygon, kerf_mm: tuple[float, float]) -> Polygon:
+    """Kept once and turned when asked for: of thousands of pieces every turn would be too much."""
+    return _OUTLINES.of(outline, kerf_mm, lambda: _cut_outline(outline, False, 0.0, kerf_mm))
 
 
 def lines_of(shape: Polygon) -> tuple[Line, ...]:

@@ -7,7 +7,7 @@ import pytest
 from shapely import Point, Polygon, box
 
 from namebatch.outline.arc_shape import along_ring, ring_area, ring_length
-from namebatch.sheet.entry import Entry, entered, entries_of, entry_point
+from namebatch.sheet.entry import Entry, entered, entries_of, entry_points
 from namebatch.sheet.lines import Line, cut_lines
 
 
@@ -18,7 +18,7 @@ def lines_of(shape: Polygon) -> tuple[Line, ...]:
 
 def points_of(line: Line, entries: tuple[Entry, ...]) -> list[tuple[float, float]]:
     """Where the entries lie."""
-    return [entry_point(line, entry) for entry in entries]
+    return [(x, y) for x, y in entry_points(line, entries).tolist()]
 
 
 def test_corners_are_left_alone() -> None:
@@ -59,7 +59,7 @@ def test_a_line_entered_midway_is_the_same_line(bulge: float, share: float) -> N
     line = Line(np.array([[0.0, 0.0], [10.0, 0.0], [12.0, 9.0]]), np.array([0.1, bulge, 0.0]), 0.01)
     entry = Entry(1, share)
     again = entered(line, entry)
-    assert tuple(again.points[0]) == pytest.approx(entry_point(line, entry))
+    assert tuple(again.points[0]) == pytest.approx(tuple(entry_points(line, [entry])[0]))
     assert len(again.points) == (3 if share == 0.0 else 4)
     assert again.deviation_mm == line.deviation_mm
     assert ring_length(again.points, again.bulges) == pytest.approx(
@@ -78,4 +78,4 @@ def test_the_middle_of_an_arc_is_its_middle() -> None:
     line = Line(np.array([[5.0, 0.0], [-5.0, 0.0]]), np.array([1.0, 0.0]))
     for share in (0.25, 0.5, 0.8):
         expected = 5 * np.cos(pi * share), 5 * np.sin(pi * share)
-        assert entry_point(line, Entry(0, share)) == pytest.approx(expected)
+        assert tuple(entry_points(line, [Entry(0, share)])[0]) == pytest.approx(expected)
