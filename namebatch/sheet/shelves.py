@@ -3,6 +3,8 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from namebatch.sheet.blocks import Block, Turned, fitting
 from namebatch.sheet.model import Placement, Rect
 
@@ -85,27 +87,26 @@ def _fill(
     chosen = [(index, prefer(fitting(block, usable))) for index, block in enumerate(blocks)]
     if not keep_order:
         chosen.sort(key=lambda pair: (-pair[1].height_mm, -pair[1].width_mm, pair[0]))
-    least_width = min((turned.width_mm for _, turned in chosen), default=0.0)
     stacks: list[_Stack] = []
-    places: list[tuple[_Stack, _Shelf]] = []  # shelves that may still take something
+    places: list[tuple[_Stack, _Shelf]] = []
+    heights, ends = np.empty(len(chosen)), np.empty(len(chosen))  # of their shelves
     for index, turned in chosen:
-        found = next((p for p in places if _has_room(p[1], turned, usable, gap_mm)), None)
-        if found is None:
-            found = _new_shelf(stacks, turned, usable, gap_mm, keep_order)
-            places = [found] if keep_order else [*places, found]
-        stack, shelf = found
+        first = max(len(places) - 1, 0) if keep_order else 0
+        tall = heights[first : len(places)] >= turned.height_mm - 1e-9
+        wide = ends[first : len(places)] + gap_mm + turned.width_mm <= usable[2] + 1e-9
+        with_room = np.flatnonzero(tall & wide)
+        if with_room.size:
+            number = first + int(with_room[0])
+        else:
+            number = len(places)
+            places.append(_new_shelf(stacks, turned, usable, gap_mm, keep_order))
+            heights[number] = places[number][1].height
+        stack, shelf = places[number]
         x = shelf.x + gap_mm if shelf.x else 0.0
         at = turned.place(usable[0] + x, usable[1] + shelf.y)
         stack.placed.append((index, at))
-        shelf.x = x + turned.width_mm
-        if shelf.x + gap_mm + least_width > usable[2] + 1e-9:
-            places = [place for place in places if place[1] is not shelf]
+        ends[number] = shelf.x = x + turned.width_mm
     return stacks
-
-
-def _has_room(shelf: _Shelf, turned: Turned, usable: Rect, gap_mm: float) -> bool:
-    x = shelf.x + gap_mm
-    return turned.height_mm <= shelf.height + 1e-9 and x + turned.width_mm <= usable[2] + 1e-9
 
 
 def _new_shelf(
