@@ -37,14 +37,17 @@ def room_for(
         wall_mm: kept to every edge of the shape.
         avoid: kept clear by `ink_mm`.
         ink_mm: see above.
-        low: `avoid` is not looked at where it matters only for centres with a lower y.
+        low: only centres at this y or higher are asked for; lower ones may be wrong.
 
     Returns:
         Polygons, empty if the hole fits nowhere.
     """
     radius, reach = width_mm / 2, (length_mm - width_mm) / 2
     far = radius + wall_mm + ERODE_MORE_MM
-    room = _ROOMS.of(shape, far, lambda: _inside(shape, far))
+    # what lies farther below than the wall reaches plays no part
+    room = _ROOMS.of(
+        shape, (far, low), lambda: _inside(shape if low is None else _above(shape, low - far), far)
+    )
     if reach > 0 and not room.is_empty:
         # A slot fits where its middle line does not cross the edge of a round hole's room.
         room = shapely.difference(room, _swept(shapely.boundary(room), reach))
