@@ -1,7 +1,6 @@
 """The command line as a user runs it: exit status, messages, files."""
 
 import json
-import os
 import shutil
 import subprocess
 import sys
@@ -11,19 +10,11 @@ from pathlib import Path
 import pytest
 
 from namebatch.resources import bundled
+from tests.commanded import run
 
 ListFile = Callable[..., Path]
 GOOD = "name,table\nWren Teasel,1\nTeal,2\n"
 MIXED = GOOD + "Zoë 𓅯,3\n"
-
-
-def run(*arguments: str | Path, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """Run the command in a process of its own."""
-    environment = {**os.environ, "PYTHONWARNINGS": "error", "COLUMNS": "160"}
-    command = [sys.executable, "-m", "namebatch", *map(str, arguments)]
-    return subprocess.run(
-        command, capture_output=True, text=True, cwd=cwd, env=environment, check=False
-    )
 
 
 def test_every_row_made_is_zero(list_file: ListFile, tmp_path: Path) -> None:
@@ -205,9 +196,7 @@ def test_a_broken_font_is_left_out_and_said(tmp_path: Path) -> None:
 
 def test_names_are_never_cut_in_tables(tmp_path: Path) -> None:
     """What must be typed stands whole, however narrow the terminal."""
-    environment = {**os.environ, "COLUMNS": "40"}
-    command = [sys.executable, "-m", "namebatch", "templates"]
-    done = subprocess.run(command, capture_output=True, text=True, env=environment, check=True)
+    done = run("templates", columns=40)
     assert all(name.name in done.stdout for name in bundled("templates").iterdir())
 
 

@@ -12,10 +12,10 @@ import pytest
 from namebatch.curves import apply
 from namebatch.measured.jobsheet import read_job_sheet
 from namebatch.template.builtin_workshop import BUILTIN_TOML
+from tests.commanded import run
 from tests.measured.jobfolder import table
 from tests.output.readers import svg_bounds
 from tests.registration.sheets import laid
-from tests.test_cli import run
 
 ListFile = Callable[..., Path]
 NAMES = "name,table\nWren Teasel,1\nTeal,2\n"

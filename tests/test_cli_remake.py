@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.commanded import run
 from tests.remake import jobs
 from tests.remake.jobs import First
-from tests.test_cli import run
 
 
 @pytest.fixture(scope="module")
