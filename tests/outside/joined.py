@@ -1,7 +1,7 @@
 """A long name board in parts: made, read back from its files, and put together again."""
 
 from collections.abc import Iterator
-from math import cos, radians, sin
+from math import ceil, cos, radians, sin
 from pathlib import Path
 from typing import Any
 
@@ -218,10 +218,13 @@ def put_together(
         inside = shapely.contains_xy(shapely.buffer(outline, -step), x, y)
         if not inside.any():
             continue
-        page = _pixels(pdf, pages.index(sheet.id), step)
         px, py = _onto(placement, x[inside], y[inside], width)
         lines = np.floor((sheet.size_mm[1] - py) / step).astype(int)
-        whole[inside] = page[lines, np.floor(px / step).astype(int)]
+        columns = np.floor(px / step).astype(int)
+        first = int(lines.min()), int(columns.min())
+        last = int(lines.max()), int(columns.max())
+        page = _pixels(pdf, pages.index(sheet.id), step, first, last)
+        whole[inside] = page[lines - first[0], columns - first[1]]
     return whole
 
 
@@ -235,11 +238,20 @@ def _onto(
     return c * x - s * y + placement.x_mm, s * x + c * y + placement.y_mm
 
 
-def _pixels(pdf: bytes, number: int, step: float) -> NDArray[np.uint8]:
+def _pixels(
+    pdf: bytes, number: int, step: float, first: tuple[int, int], last: tuple[int, int]
+) -> NDArray[np.uint8]:
+    """A page's pixels from a line and column to others; whole pages would take seconds."""
     document = pdfium.PdfDocument(pdf)
-    bitmap = document[number].render(scale=1 / (step * POINTS))
+    scale = 1 / (step * POINTS)
+    width, height = (ceil(side * scale) for side in document[number].get_size())
+    left, bottom, right, top = first[1], height - last[0] - 1, width - last[1] - 1, first[0]
+    # half a pixel less, as what is cut off is rounded up to whole pixels
+    crop = tuple(max(cut - 0.5, 0.0) / scale for cut in (left, bottom, right, top))
+    bitmap = document[number].render(scale=scale, crop=crop)
     pixels: NDArray[np.uint8] = bitmap.to_numpy()[:, :, :3][:, :, ::-1].copy()
     document.close()
+    assert pixels.shape[:2] == (last[0] - first[0] + 1, last[1] - first[1] + 1)
     return pixels
 
 
