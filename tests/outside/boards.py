@@ -6,8 +6,9 @@ Templates, names and the workshop were not used to build the product.
 import json
 from pathlib import Path
 
+import numpy as np
 import shapely
-from shapely import MultiPolygon, Polygon, affinity
+from shapely import MultiPolygon, Polygon, STRtree, affinity
 
 from namebatch.output.atomic import write_job
 from namebatch.pipeline import Settings, make_job, plan_job
@@ -147,9 +148,20 @@ def _apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
     far = 0.0
     for line, from_line in ((one, other), (other, one)):
         samples = shapely.points(shapely.get_coordinates(shapely.segmentize(line, STEP_MM)))
-        shapely.prepare(from_line)
-        far = max(far, float(shapely.distance(samples, from_line).max()))
+        nearest = STRtree(_edges(from_line)).query_nearest(
+            samples, return_distance=True, all_matches=False
+        )
+        far = max(far, float(nearest[1].max()))
     return far
+
+
+def _edges(lines: shapely.Geometry) -> list[shapely.Geometry]:
+    """Every straight stretch by itself."""
+    edges: list[shapely.Geometry] = []
+    for line in shapely.get_parts(lines):
+        xy = shapely.get_coordinates(line)
+        edges += list(shapely.linestrings(np.stack([xy[:-1], xy[1:]], axis=1)))
+    return edges
 
 
 def _closed(shape: Polygon, blunt_mm: float) -> shapely.Geometry:

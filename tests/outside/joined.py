@@ -220,11 +220,11 @@ def put_together(
             continue
         px, py = _onto(placement, x[inside], y[inside], width)
         lines = np.floor((sheet.size_mm[1] - py) / step).astype(int)
-        columns = np.floor(px / step).astype(int)
-        first = int(lines.min()), int(columns.min())
-        last = int(lines.max()), int(columns.max())
+        across = np.floor(px / step).astype(int)
+        first = int(lines.min()), int(across.min())
+        last = int(lines.max()), int(across.max())
         page = _pixels(pdf, pages.index(sheet.id), step, first, last)
-        whole[inside] = page[lines - first[0], columns - first[1]]
+        whole[inside] = page[lines - first[0], across - first[1]]
     return whole
 
 

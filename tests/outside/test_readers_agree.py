@@ -19,6 +19,7 @@ import resvg_py
 import shapely
 from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.path import make_path
+from numpy.typing import NDArray
 from PIL import Image
 
 from namebatch.output.atomic import write_job
@@ -76,22 +77,35 @@ def _resvg_bounds(svg: str, owner: str, near: Bounds, height: float) -> Bounds:
     assert group is not None
     d = re.search(r' d="([^"]+)"', group.group(1))
     assert d is not None
-    x0, y1 = near[0] - MARGIN_MM, near[3] + MARGIN_MM
-    w, h = near[2] - near[0] + 2 * MARGIN_MM, near[3] - near[1] + 2 * MARGIN_MM
+    path, across = d.group(1), 2 * MARGIN_MM
+    low, high = (
+        (near[0] - MARGIN_MM, near[1] - MARGIN_MM),
+        (near[2] - MARGIN_MM, near[3] - MARGIN_MM),
+    )
+    wide, tall = high[0] - low[0] + across, high[1] - low[1] + across
+    # along each side of its box: all of a large piece would be millions of pixels
+    left = _ink(path, (*low, across, tall), height).any(axis=0)
+    right = _ink(path, (high[0], low[1], across, tall), height).any(axis=0)
+    bottom = _ink(path, (*low, wide, across), height).any(axis=1)
+    top = _ink(path, (low[0], high[1], wide, across), height).any(axis=1)
+    return (
+        low[0] + float(np.flatnonzero(left)[0]) / PIXELS_PER_MM,
+        low[1] + across - float(np.flatnonzero(bottom)[-1] + 1) / PIXELS_PER_MM,
+        high[0] + float(np.flatnonzero(right)[-1] + 1) / PIXELS_PER_MM,
+        high[1] + across - float(np.flatnonzero(top)[0]) / PIXELS_PER_MM,
+    )
+
+
+def _ink(path: str, window: Bounds, height: float) -> NDArray[np.bool_]:
+    """Where resvg fills a path within x, y, width and height of a sheet; lines from above."""
+    x, y, w, h = window
     columns, rows = round(w * PIXELS_PER_MM), round(h * PIXELS_PER_MM)
     picture = resvg_py.svg_to_bytes(
         svg_string=f'<svg xmlns="http://www.w3.org/2000/svg" width="{columns}" height="{rows}" '
-        f'viewBox="{x0} {height - y1} {columns / PIXELS_PER_MM} {rows / PIXELS_PER_MM}">'
-        f'<path d="{d.group(1)}"/></svg>'
+        f'viewBox="{x} {height - y - h} {columns / PIXELS_PER_MM} {rows / PIXELS_PER_MM}">'
+        f'<path d="{path}"/></svg>'
     )
-    ink = np.asarray(Image.open(io.BytesIO(bytes(picture))))[:, :, 3] > 127
-    ys, xs = np.flatnonzero(ink.any(axis=1)), np.flatnonzero(ink.any(axis=0))
-    return (
-        x0 + float(xs[0]) / PIXELS_PER_MM,
-        y1 - float(ys[-1] + 1) / PIXELS_PER_MM,
-        x0 + float(xs[-1] + 1) / PIXELS_PER_MM,
-        y1 - float(ys[0]) / PIXELS_PER_MM,
-    )
+    return np.asarray(np.asarray(Image.open(io.BytesIO(bytes(picture))))[:, :, 3] > 127)
 
 
 def test_cut_files_agree(job: Path) -> None:
