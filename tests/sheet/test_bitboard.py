@@ -4,10 +4,15 @@ from random import Random
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+from scipy.ndimage import binary_dilation
 from shapely import MultiPolygon, box, unary_union
 
-from namebatch.sheet.bitboard import Board, Raster, Stamp, stamp_of
-from namebatch.sheet.masks import masks_of
+from namebatch.sheet.bitboard import Board, Raster, Stamp, stamp_of, words_a_row
+from namebatch.sheet.blocks import Turned
+from namebatch.sheet.masks import Mask, masks_of
 from tests.sheet.shapes import block_of
 
 
@@ -75,6 +80,34 @@ def test_best_place_against_plain_counting(width: float, upright: bool) -> None:
         assert board.count == taken.sum()
         placed += 1
     assert placed > 3
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    arrays(np.uint8, st.tuples(st.integers(1, 9), st.integers(1, 40)), elements=st.integers(0, 1))
+)
+def test_stamps_are_their_masks(cells: np.ndarray) -> None:
+    """The stretches of a stamp cover its cells and no other, and what is beside it is all there is.
+
+    Cells are told by SciPy's dilation.
+    """
+    raster = Raster((0.0, 0.0, 50.0, 50.0), 0.0, 1.0, True)
+    turned = Turned(0.0, 1.0, 1.0, (), MultiPolygon())
+    stamp = stamp_of(Mask(turned, cells), raster)
+    assert stamp is not None
+    across = 64 * words_a_row(raster.size[1])
+    covered = np.zeros(across * (cells.shape[0] + 1), np.uint8)
+    for level, shift in zip(stamp.levels, stamp.shifts, strict=True):
+        assert shift // across == (shift + (1 << level) - 1) // across
+        covered[shift : shift + (1 << level)] = 1
+    assert np.array_equal(covered.reshape(-1, across)[: len(cells), : cells.shape[1]], cells)
+    assert covered.sum() == cells.sum() == stamp.count
+    assert list(stamp.levels) == sorted(stamp.levels, reverse=True)
+    wide = np.pad(cells, 1)
+    beside = binary_dilation(wide) & (wide == 0)
+    rows, columns = np.nonzero(beside)
+    assert np.array_equal(stamp.round_rows, rows - 1)
+    assert np.array_equal(stamp.round_columns, columns - 1)
 
 
 def test_a_piece_as_large_as_the_area_fits() -> None:

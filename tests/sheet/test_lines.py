@@ -9,7 +9,7 @@ from shapely import Point, Polygon, affinity, box
 
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring, ring_area
-from namebatch.sheet.lines import cut_lines, cut_outline
+from namebatch.sheet.lines import cut_bounds, cut_lines, cut_outline
 from namebatch.sheet.model import Placement
 
 TAG = (
@@ -30,6 +30,7 @@ def test_every_turn_is_the_offset_outline(
     assert len(found.interiors) == 1
     assert shapely.hausdorff_distance(found, expected, densify=0.05) <= 0.0105
     assert found.is_valid
+    assert cut_bounds(TAG, mirrored, turn, kerf) == pytest.approx(found.bounds, abs=1e-12)
 
 
 def test_the_hole_is_two_half_circles() -> None:
