@@ -28,7 +28,9 @@ def test_texts_keep_their_order_whatever_their_direction(new_docket: Callable[..
     page = new_docket(ROWS, "place-card")
     page.evaluate("location.hash = '#line-2'")
     for place in (".tile[data-line='2'] .tile-name", ".slip-title"):
-        name, table = page.locator(f"{place} bdi").all()
+        texts = page.locator(f"{place} bdi")
+        expect(texts).to_have_count(2)
+        name, table = texts.all()
         expect(name).to_have_text("סלעית שחף")
         expect(table).to_have_text("Tide table")
         assert name.evaluate("(one) => getComputedStyle(one).direction") == "rtl"
