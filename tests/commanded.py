@@ -1,7 +1,7 @@
 """The command line in a process of its own, forked from this one, which has all it needs open.
 
 A new Python takes seconds to load geometry and compiled loops. That the command also runs in one
-is for tests/test_documents.py, tests/test_cli_serve.py and tests/test_start.py to show.
+is for tests/test_documents.py and tests/test_cli_serve.py to show.
 """
 
 import os
@@ -10,9 +10,12 @@ import subprocess
 import sys
 import warnings
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO
+
+from tests.forked import exit_of
 
 
 def run(
@@ -33,11 +36,7 @@ def run(
         with warnings.catch_warnings():
             # other threads of a test's process hold nothing that the command needs
             warnings.filterwarnings("ignore", ".*fork.*", DeprecationWarning)
-            child = os.fork()
-        if not child:
-            _be(words, cwd, columns, out, err)
-        _, status = os.waitpid(child, 0)
-        code = os.waitstatus_to_exitcode(status)
+            code = exit_of(partial(_be, words, cwd, columns, out, err))
         return subprocess.CompletedProcess(words, code, _said(out), _said(err))
 
 
