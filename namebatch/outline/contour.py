@@ -12,6 +12,7 @@ import shapely
 from shapely import GeometryCollection, MultiPolygon, Polygon
 
 from namebatch.errors import OutlineError
+from namebatch.outline.rolled import rolled_round
 from namebatch.template.model import Corners
 
 CHORD_MM = 0.002
@@ -62,6 +63,11 @@ def contour(
     closing = max(inside_radius_mm, gap_mm / 2)
     if corners == "smooth":
         closing = max(closing, FLOW * distance_mm)
+    if corners != "mitred" and least_hole_mm2 is None:
+        # the same line as below, without what growing makes and throws away
+        line = rolled_round(shapes, distance_mm, closing, CHORD_MM, SIMPLER_MM)
+        if line is not None:
+            return line
     if corners == "mitred":
         # A mitred step out keeps the points; the way back rounds only what is inside.
         pointed = shapely.buffer(shapes, distance_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)
