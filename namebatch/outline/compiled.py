@@ -2,11 +2,16 @@
 
 import os
 from collections.abc import Callable
+from functools import cache
+from hashlib import sha256
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
 F = TypeVar("F", bound=Callable[..., Any])
+
+ROOMS = ("outline", "sheet")
+"""Rooms that have compiled loops."""
 
 
 def compiled(function: F) -> F:
@@ -20,10 +25,39 @@ def compiled(function: F) -> F:
     except ImportError:
         return function
     try:
-        return cast(F, njit(cache=True)(function))
+        kept = njit(cache=True)(function)
     except RuntimeError:
         # nowhere to keep the machine code: compile again in every process
         return cast(F, njit(function))
+    _renew_with_all(kept)
+    return cast(F, kept)
+
+
+def _renew_with_all(kept: Any) -> None:
+    """Have kept machine code made anew when any compiled loop has changed.
+
+    One function's code holds that of others which it calls, but numba looks only whether the
+    module of the function itself has changed: after an update code of both could be mixed.
+    """
+    file: Any = getattr(getattr(kept, "_cache", None), "_cache_file", None)
+    if hasattr(file, "_source_stamp"):
+        file._source_stamp = (file._source_stamp, stamp_of(Path(__file__).parent.parent))
+
+
+@cache
+def stamp_of(package: Path) -> str:
+    """What all modules with compiled loops are, in one digest.
+
+    Args:
+        package: folder of the rooms.
+    """
+    found = sha256()
+    for room in ROOMS:
+        for module in sorted((package / room).glob("*.py")):
+            source = module.read_bytes()
+            if b"@compiled" in source:
+                found.update(source)
+    return found.hexdigest()
 
 
 def is_cold() -> bool:

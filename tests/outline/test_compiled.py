@@ -1,11 +1,14 @@
 """Compiled loops: same results without the compiler; a cold start is known."""
 
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from namebatch.outline.compiled import compiled, is_cold
+import namebatch
+from namebatch.outline.compiled import ROOMS, compiled, is_cold, stamp_of
 
 
 def test_compiled_function_is_the_function() -> None:
@@ -18,6 +21,55 @@ def test_compiled_function_is_the_function() -> None:
         return total
 
     assert compiled(plain)(1000) == plain(1000)
+
+
+CALLED = """from namebatch.outline.compiled import compiled
+
+@compiled
+def one() -> int:
+    return {}
+"""
+CALLS = """from namebatch.outline.compiled import compiled
+from namebatch.outline.called import one
+
+@compiled
+def more() -> int:
+    return one() + 1
+"""
+
+
+def test_code_that_calls_changed_code_is_made_anew(tmp_path: Path) -> None:
+    """A loop that calls one of another module never runs with what that was before."""
+    pytest.importorskip("numba")
+    room = tmp_path / "namebatch" / "outline"
+    room.mkdir(parents=True)
+    (tmp_path / "namebatch" / "sheet").mkdir()
+    own = Path(namebatch.__file__).parent
+    for name in ("__init__.py", "outline/compiled.py"):
+        (tmp_path / "namebatch" / name).write_bytes((own / name).read_bytes())
+    (room / "__init__.py").touch()
+    (room / "calls.py").write_text(CALLS, encoding="utf-8")
+    ask = "from namebatch.outline.calls import more; print(more())"
+    for number in (1, 5):
+        (room / "called.py").write_text(CALLED.format(number), encoding="utf-8")
+        done = subprocess.run(
+            [sys.executable, "-c", ask],
+            cwd=tmp_path, check=True, capture_output=True, text=True,
+            env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(tmp_path)},
+        )  # fmt: skip
+        assert int(done.stdout) == number + 1
+
+
+def test_rooms_with_compiled_loops_are_known() -> None:
+    """No other room has any, or its changes would not be noticed."""
+    own = Path(namebatch.__file__).parent
+    found = {
+        module.parent.relative_to(own).as_posix()
+        for module in own.rglob("*.py")
+        if "\n@compiled\n" in module.read_text(encoding="utf-8")
+    }
+    assert found == set(ROOMS)
+    assert stamp_of(own) != stamp_of(own / "web")
 
 
 def test_cold_start_is_known(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
