@@ -1,5 +1,7 @@
 """The search for a hole's place, in a frame that is turned so that up is up. Lengths in mm."""
 
+from math import radians, tan
+
 import numpy as np
 import shapely
 from shapely import LineString, Point
@@ -15,7 +17,7 @@ from namebatch.outline.hole_task import (
     edge_above,
     tilt_of,
 )
-from namebatch.outline.room import room_for
+from namebatch.outline.room import EVERYWHERE, Asked, room_for
 from namebatch.outline.tab_search import tab_at, with_tab
 
 FLAT_MM = 0.5
@@ -23,6 +25,9 @@ FLAT_MM = 0.5
 
 SAME_MM = 0.003
 """The usual place lies on the rim of its room, which another shape may round differently."""
+
+UPRIGHT_DEG = 2 * PLAIN_DEG
+"""Places that lean more are looked for only where no other and no tab will do."""
 
 CLOSE = 3.0
 """A hole is near the edge if its centre lies within this many times half its width and wall."""
@@ -34,23 +39,31 @@ def above_centre(task: Task, tab: bool) -> Place | None:
     A place in the shape as it is, near its edge, goes before a tab unless the shape would be
     seen to lean; and the place in which other pieces have their hole goes before all others.
     """
-    low = task.least_height if task.usual is None else min(task.least_height, task.usual[1])
-    room = _room(task, low - SAME_MM)
-    usual = _usual(task, room)
+    plain = straight_inside(task)
+    if plain is not None:
+        return plain
+    grown = with_tab(task) if tab else None
+    if grown is not None and grown.tilt_deg < ENOUGH_DEG and grown.cost(task.half) <= CHEAP:
+        return grown
+    room = _room(task, Asked(task.least_height))
+    inside = _on_line(task, room) or _leaning(task, room)
+    places = [place for place in (inside, grown) if place is not None]
+    return min(places, key=lambda place: place.cost(task.half), default=None)
+
+
+def straight_inside(task: Task) -> Place | None:
+    """The best place in the shape as it is, near its edge, that hangs it straight; or None."""
+    usual = _usual(task)
     if usual is not None:
         return usual
+    room = _room(task, _upright(task))
     inside = _on_line(task, room)
     if inside is not None and is_near(task, inside.at):
         return inside
     plain = _leaning(task, room, PLAIN_DEG)
     if plain is not None and plain.tilt_deg < PLAIN_DEG and is_near(task, plain.at):
         return plain
-    grown = with_tab(task) if tab else None
-    if grown is not None and grown.tilt_deg < ENOUGH_DEG and grown.cost(task.half) <= CHEAP:
-        return grown
-    inside = inside or _leaning(task, room)
-    places = [place for place in (inside, grown) if place is not None]
-    return min(places, key=lambda place: place.cost(task.half), default=None)
+    return None
 
 
 def nearest(task: Task, at: At, tab: bool) -> Place | None:
@@ -58,7 +71,7 @@ def nearest(task: Task, at: At, tab: bool) -> Place | None:
 
     A tab that would fill lettering is grown only where there is no other place at all.
     """
-    room = _room(task, None)
+    room = _room(task, EVERYWHERE)
     inside = None
     if not room.is_empty:
         way = shapely.shortest_line(room, Point(at))
@@ -72,15 +85,26 @@ def nearest(task: Task, at: At, tab: bool) -> Place | None:
     return inside
 
 
-def _room(task: Task, low: float | None) -> shapely.Geometry:
+def _upright(task: Task) -> Asked:
+    """Where a hole hangs the shape so straight that it is taken for that."""
+    x, y = task.shape.centroid.x, task.shape.centroid.y
+    aside = tan(radians(UPRIGHT_DEG)) * (task.shape.bounds[3] - y)
+    return Asked(task.least_height, x - aside, x + aside)
+
+
+def _room(task: Task, asked: Asked) -> shapely.Geometry:
     return room_for(
-        task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, task.clear_mm, low
+        task.shape, task.length_mm, task.width_mm, task.wall_mm, task.avoid, task.clear_mm, asked
     )
 
 
-def _usual(task: Task, room: shapely.Geometry) -> Place | None:
+def _usual(task: Task) -> Place | None:
     """The usual place, if it is free and the shape hangs straight enough by it."""
-    if task.usual is None or not shapely.intersects(room, Point(task.usual).buffer(SAME_MM)):
+    if task.usual is None:
+        return None
+    x, y = task.usual
+    room = _room(task, Asked(y - SAME_MM, x - SAME_MM, x + SAME_MM))
+    if not shapely.intersects(room, Point(x, y).buffer(SAME_MM)):
         return None
     place = Place(task.usual, None, tilt_of(task, task.usual, None))
     return place if place.tilt_deg < ALIKE_DEG else None

@@ -17,7 +17,7 @@ from namebatch.errors import OutlineError
 from namebatch.finding import Finding, hold
 from namebatch.outline.hairs import without_hairs
 from namebatch.outline.hang import Hang, hang_by
-from namebatch.outline.hole_search import above_centre, is_near, nearest
+from namebatch.outline.hole_search import above_centre, nearest, straight_inside
 from namebatch.outline.hole_task import LEAN_DEG, Place, Task
 from namebatch.template.model import Near
 
@@ -176,9 +176,9 @@ def _off_ink(task: Task, near: Near | At, tab: bool) -> Place | None:
     if task.avoid.is_empty or (best is not None and best.tab is None and _lean(task, best) < 1):
         return best
     if best is not None and _lean(task, best) < 1:
-        inside = _found(task.kept_off(task.avoid, LESS[0] * clear), near, tab=False)
-        plain = inside is not None and _lean(task, inside) < 1 and is_near(task, inside.at)
-        return inside if plain else best
+        closer = task.kept_off(task.avoid, LESS[0] * clear)
+        inside = None if isinstance(near, tuple) else straight_inside(closer)
+        return best if inside is None or _lean(task, inside) >= 1 else inside
     for number, share in enumerate(LESS, 1):
         other = _found(task.kept_off(task.avoid, share * clear), near, tab)
         if other is None:

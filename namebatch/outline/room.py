@@ -1,5 +1,8 @@
 """Where in a shape a hole with its wall fits: all places of its centre at once. mm."""
 
+from math import inf
+from typing import NamedTuple
+
 import numpy as np
 import shapely
 from shapely import LineString, Point, Polygon
@@ -9,6 +12,23 @@ from namebatch.outline.kept import Kept
 
 ERODE_MORE_MM = 0.004
 """Chords of an erosion lie a little too far out; this keeps the wall on the safe side."""
+
+
+class Asked(NamedTuple):
+    """Where centres are asked for; what is told of others may be wrong.
+
+    Attributes:
+        low: lowest y.
+        left: least x.
+        right: greatest x.
+    """
+
+    low: float = -inf
+    left: float = -inf
+    right: float = inf
+
+
+EVERYWHERE = Asked()
 
 
 def hole_shape(length_mm: float, width_mm: float) -> Polygon:
@@ -26,7 +46,7 @@ def room_for(
     wall_mm: float,
     avoid: shapely.Geometry,
     ink_mm: float,
-    low: float | None = None,
+    asked: Asked = EVERYWHERE,
 ) -> shapely.Geometry:
     """All points at which a hole may have its centre.
 
@@ -37,16 +57,15 @@ def room_for(
         wall_mm: kept to every edge of the shape.
         avoid: kept clear by `ink_mm`.
         ink_mm: see above.
-        low: only centres at this y or higher are asked for; lower ones may be wrong.
+        asked: the centres that matter.
 
     Returns:
         Polygons, empty if the hole fits nowhere.
     """
     radius, reach = width_mm / 2, (length_mm - width_mm) / 2
     far = radius + wall_mm + ERODE_MORE_MM
-    # what lies farther below than the wall reaches plays no part
     room = _ROOMS.of(
-        shape, (far, low), lambda: _inside(shape if low is None else _above(shape, low - far), far)
+        shape, (far, reach, asked), lambda: _inside(_near(shape, asked, far, reach), far)
     )
     if reach > 0 and not room.is_empty:
         # A slot fits where its middle line does not cross the edge of a round hole's room.
@@ -54,9 +73,7 @@ def room_for(
     if room.is_empty or avoid.is_empty:
         return room
     clear = radius + ink_mm
-    if low is not None:
-        avoid = _above(avoid, low - clear)
-    ink = shapely.buffer(closing_up(avoid, clear), clear)
+    ink = shapely.buffer(closing_up(_near(avoid, asked, clear, reach), clear), clear)
     room = shapely.difference(room, ink)
     return room if reach == 0 else shapely.difference(room, _swept(shapely.boundary(ink), reach))
 
@@ -69,12 +86,18 @@ def _inside(shape: shapely.Geometry, far_mm: float) -> shapely.Geometry:
     return shapely.buffer(shape, -far_mm, quad_segs=quarter_chords(far_mm))
 
 
-def _above(shape: shapely.Geometry, low: float) -> shapely.Geometry:
-    """The part above a height; what is only touched there may be left a little lower."""
+def _near(shape: shapely.Geometry, asked: Asked, far: float, reach: float) -> shapely.Geometry:
+    """The part of a shape near enough to matter; its edges there lie a little farther off."""
     x0, y0, x1, y1 = shape.bounds
-    if y0 >= low:
+    low, aside = asked.low - far - 1, far + reach + 1
+    left, right = max(x0, asked.left - aside), min(x1, asked.right + aside)
+    if low < y0 and left == x0 and right == x1:
         return shape
-    return shapely.clip_by_rect(shape, x0 - 1, low - 1, x1 + 1, max(y1, low) + 1)
+    if left > right or low > y1:
+        return Polygon()
+    # its own edges are not touched by those of the rectangle
+    left, right = left - (left == x0), right + (right == x1)
+    return shapely.clip_by_rect(shape, left, max(y0 - 1, low), right, y1 + 1)
 
 
 def _swept(lines: shapely.Geometry, reach_mm: float) -> shapely.Geometry:
