@@ -1,6 +1,6 @@
 """A disc that rolls round points from outside, once. Lengths in mm."""
 
-from math import sqrt
+from math import cos, pi, sin, sqrt
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -15,7 +15,11 @@ SMALL = 0.05
 """Measure of a turn (`_turn`) so small that nothing can pass through the disc on the way."""
 
 STRETCH = 16
-"""So many points, one after the other, are told apart from the disc by their box first."""
+"""So many points, one after the other, are told apart from the disc by their box first, and so
+many boxes by the box around them."""
+
+STEPS = 36
+"""A turn is looked at in so many steps: what is touched in one lies near the disc."""
 
 
 class Walk(NamedTuple):
@@ -53,6 +57,7 @@ def rolled(x: Floats, y: Floats, first: Ints, radius: float) -> Walk:
         The walk; an empty one if the disc does not come round.
     """
     after, boxes = _following(x, y, first), _boxes(x, y)
+    around = _boxes_around(boxes)
     most = 2 * x.size + 8
     touched = np.empty(most, np.int64)
     px, py = np.empty(most), np.empty(most)
@@ -61,8 +66,8 @@ def rolled(x: Floats, y: Floats, first: Ints, radius: float) -> Walk:
     for k in range(most):
         w = after[v]
         found, turn, mx, my = _turn(x, y, v, w, ux, uy, radius)
-        if not found or turn > SMALL or _holds(x, y, boxes, mx, my, radius - TOUCH_MM):
-            w, mx, my = _first_hit(x, y, boxes, v, ux, uy, radius)
+        if not found or turn > SMALL or _holds(x, y, boxes, around, mx, my, radius):
+            w, mx, my = _first_hit(x, y, boxes, around, v, ux, uy, radius)
         if w < 0:
             break
         if k > 1 and v == touched[0] and w == touched[1]:
@@ -118,6 +123,19 @@ def _boxes(x: Floats, y: Floats) -> Floats:
 
 
 @compiled
+def _boxes_around(boxes: Floats) -> Floats:
+    """Of every stretch of boxes the box around them."""
+    around = np.empty(((len(boxes) + STRETCH - 1) // STRETCH, 4))
+    for b in range(len(boxes)):
+        box = around[b // STRETCH]
+        if b % STRETCH == 0:
+            box[:] = boxes[b]
+        box[0], box[1] = min(box[0], boxes[b, 0]), min(box[1], boxes[b, 1])
+        box[2], box[3] = max(box[2], boxes[b, 2]), max(box[3], boxes[b, 3])
+    return around
+
+
+@compiled
 def _is_near(box: Floats, x: float, y: float, distance: float) -> bool:
     dx = max(box[0] - x, 0.0, x - box[2])
     dy = max(box[1] - y, 0.0, y - box[3])
@@ -125,12 +143,19 @@ def _is_near(box: Floats, x: float, y: float, distance: float) -> bool:
 
 
 @compiled
-def _holds(x: Floats, y: Floats, boxes: Floats, mx: float, my: float, radius: float) -> bool:
-    """Whether any point lies within a disc."""
-    for b in range(len(boxes)):
-        if _is_near(boxes[b], mx, my, radius):
+def _holds(
+    x: Floats, y: Floats, boxes: Floats, around: Floats, mx: float, my: float, radius: float
+) -> bool:
+    """Whether any point lies within a disc and does not only touch it."""
+    inner = radius - TOUCH_MM
+    for g in range(len(around)):
+        if not _is_near(around[g], mx, my, inner):
+            continue
+        for b in range(g * STRETCH, min((g + 1) * STRETCH, len(boxes))):
+            if not _is_near(boxes[b], mx, my, inner):
+                continue
             for i in range(b * STRETCH, min((b + 1) * STRETCH, x.size)):
-                if (x[i] - mx) ** 2 + (y[i] - my) ** 2 < radius * radius:
+                if (x[i] - mx) ** 2 + (y[i] - my) ** 2 < inner * inner:
                     return True
     return False
 
@@ -152,25 +177,49 @@ def _turn(x: Floats, y: Floats, v: int, w: int, ux: float, uy: float, radius: fl
     across, along = ux * ty - uy * tx, ux * tx + uy * ty
     if -1e-9 < across < 0 and along > 0:
         across = 0.0
+    return True, _measure(across, along), x[v] + radius * tx, y[v] + radius * ty
+
+
+@compiled
+def _measure(across: float, along: float) -> float:
+    """Of an angle, from its sine and cosine, what rises with it: 0 to 1 to 2 for a whole turn."""
     # half / (1 + half), with half the tangent of half the angle, in the form without cancellation
     if along > 0:
         share = abs(across) / (abs(across) + 1 + along)
     else:
         share = (1 - along) / (abs(across) + 1 - along)
-    turn = share if across >= 0 else 2 - share
-    return True, turn, x[v] + radius * tx, y[v] + radius * ty
+    return share if across >= 0 else 2 - share
 
 
 @compiled
 def _first_hit(
-    x: Floats, y: Floats, boxes: Floats, v: int, ux: float, uy: float, radius: float
+    x: Floats,
+    y: Floats,
+    boxes: Floats,
+    around: Floats,
+    v: int,
+    ux: float,
+    uy: float,
+    radius: float,
 ) -> Any:
     """The point that a disc which turns about another touches first, and its middle then."""
+    angle = 2 * pi / STEPS
+    reach = radius * (1 + 2 * sin(angle / 4))  # from the middle of a step's disc
     best, w, mx, my = 3.0, -1, 0.0, 0.0
-    for b in range(len(boxes)):
-        if _is_near(boxes[b], x[v], y[v], 2 * radius):
-            for i in range(b * STRETCH, min((b + 1) * STRETCH, x.size)):
-                found, turn, tx, ty = _turn(x, y, v, i, ux, uy, radius)
-                if found and turn < best:
-                    best, w, mx, my = turn, i, tx, ty
+    for step in range(1, STEPS + 1):
+        turned = (step - 0.5) * angle
+        sx = x[v] + radius * (ux * cos(turned) - uy * sin(turned))
+        sy = y[v] + radius * (ux * sin(turned) + uy * cos(turned))
+        for g in range(len(around)):
+            if not _is_near(around[g], sx, sy, reach):
+                continue
+            for b in range(g * STRETCH, min((g + 1) * STRETCH, len(boxes))):
+                if not _is_near(boxes[b], sx, sy, reach):
+                    continue
+                for i in range(b * STRETCH, min((b + 1) * STRETCH, x.size)):
+                    found, turn, tx, ty = _turn(x, y, v, i, ux, uy, radius)
+                    if found and turn < best:
+                        best, w, mx, my = turn, i, tx, ty
+        if step == STEPS or best <= _measure(sin(step * angle), cos(step * angle)):
+            break
     return w, mx, my

@@ -87,6 +87,20 @@ def test_lumps_have_the_right_line(
         assert _wrong_mm(found, shapes, distance, closing) < 0.03
 
 
+@pytest.mark.parametrize("rough_mm", [0.05, 1.0, 8.0])
+def test_a_rough_edge_has_the_right_line(rough_mm: float) -> None:
+    """A circle whose every point is a little or far off, as a bad trace or a saw blade."""
+    random = np.random.default_rng(4)
+    angles = np.linspace(0, 2 * np.pi, 1000, endpoint=False)
+    radii = 20 + rough_mm * random.uniform(-1, 1, len(angles))
+    rough = Polygon(np.stack([radii * np.cos(angles), radii * np.sin(angles)], axis=1))
+    assert rough.is_valid
+    found = _rolled(rough, 2.6, 5.2)
+    assert found is not None
+    assert shapely.covers(found, rough)
+    assert _wrong_mm(found, rough, 2.6, 5.2) < 0.006
+
+
 def test_most_heaps_are_rolled_round() -> None:
     """The quick way is taken where it can be: of 200 heaps of discs in one part, all but few."""
     random = np.random.default_rng(11)
