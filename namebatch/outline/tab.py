@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 
 import shapely
 from shapely import MultiPolygon, Point, Polygon, affinity, box
@@ -58,7 +59,7 @@ class Ground:
     field: shapely.Geometry
 
 
-def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
+def grow_tab(ground: Ground, ear: Ear, edge: At, low: float = -inf) -> Tab | None:
     """Grow a tab upwards from a point of the edge.
 
     The ear is the hole grown by its wall, drawn out from the edge, so the wall is as wide as
@@ -72,6 +73,7 @@ def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
         ground: what it grows out of.
         ear: hole, wall and feet.
         edge: the highest point of the shape at that x.
+        low: the hole's centre lies no lower.
 
     Returns:
         The tab, or None if it would have to be higher than is sensible.
@@ -85,6 +87,8 @@ def grow_tab(ground: Ground, ear: Ear, edge: At) -> Tab | None:
     holes = MultiPolygon([Polygon(interior) for interior in ground.shape.interiors])
     best: tuple[float, At] | None = None
     for at in _raised(edge, half):
+        if at[1] < low:
+            continue
         here = affinity.translate(ear.ring, *at)
         if shapely.intersects(here, holes):
             continue

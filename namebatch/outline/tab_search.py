@@ -13,13 +13,16 @@ from namebatch.outline.hole_task import (
     edge_above,
     tilt_of,
 )
-from namebatch.outline.tab import HIGHEST, Ground, grow_tab
+from namebatch.outline.tab import Ground, grow_tab
 
 STRAIGHT_DEG = 0.05
 """Nearer to upright than anyone can see."""
 
 BESIDE = 6
 """So many places to either side of the straight one are tried, in quarters of a half width."""
+
+TALLER = 1.0
+"""To have its hole high enough a tab grows taller by up to so many half widths."""
 
 ROUNDS = 6
 STEADY = 0.8
@@ -48,12 +51,13 @@ def with_tab(task: Task) -> Place | None:
 
 
 def tab_at(task: Task, x: float, low: float) -> Place | None:
-    """A tab at a column; None if its hole would not lie above a height."""
+    """A tab at a column whose hole does not lie below a height; None if there is none."""
     edge = edge_above(task.shape, x)
-    if edge is None or edge + task.half * HIGHEST < low:
+    if edge is None or edge + task.half * TALLER < low:
         return None
-    grown = grow_tab(Ground(task.shape, task.avoid, task.clear_mm, task.field), task.ear, (x, edge))
-    if grown is None or grown.at[1] < low:
+    ground = Ground(task.shape, task.avoid, task.clear_mm, task.field)
+    grown = grow_tab(ground, task.ear, (x, edge), low)
+    if grown is None:
         return None
     return Place(grown.at, grown, tilt_of(task, grown.at, grown))
 

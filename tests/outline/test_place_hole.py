@@ -245,6 +245,15 @@ def test_an_opening_is_no_place_for_a_tab() -> None:
     )
 
 
+def test_a_tab_is_raised_until_its_hole_is_high_enough() -> None:
+    """Where the edge lies hardly above the centre of mass the tab is a little taller."""
+    shape = box(0, 0, 60, 30) - box(10, 13, 50, 31)
+    found = _placed(place_hole(shape, "round", 3.5, "top", 2.2))
+    assert found.tab is not None
+    assert found.hole.centroid.x == pytest.approx(30, abs=0.05)
+    assert found.tilt_deg < 0.5
+
+
 def test_where_nothing_hangs_straight_the_tilt_is_told() -> None:
     """A U has nothing above its centre of mass: it hangs from an arm, and leans."""
     shape = box(0, 0, 40, 40) - box(6, 6, 34, 41)
