@@ -6,7 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final
 
-from pikepdf import Array, Dictionary, Name, ObjectStreamMode, Page, Pdf, Stream
+from pikepdf import Array, Dictionary, Name, ObjectStreamMode, Page, Pdf, Stream, String
 
 _KEPT: Final = ("/ViewerPreferences", "/Lang")
 _ABOUT: Final = ("/Title", "/Subject", "/Author", "/Creator", "/Producer")
@@ -60,7 +60,7 @@ def _as_first(whole: Pdf, first: Pdf, untitled: str) -> None:
             whole.Root[key] = whole.copy_foreign(_held(first, first.Root[key]))
     for key in _ABOUT:
         if key in first.docinfo:
-            whole.docinfo[Name(key)] = first.docinfo[key]
+            whole.docinfo[Name(key)] = String(bytes(first.docinfo[key]))
     if untitled and "/Title" in whole.docinfo:
         whole.docinfo[Name.Title] = str(whole.docinfo["/Title"]).replace(untitled, "", 1)
 
