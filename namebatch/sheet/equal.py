@@ -3,9 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-import numpy as np
 import shapely
-from shapely import affinity
 
 from namebatch.sheet.bitboard import Raster
 from namebatch.sheet.blocks import Block, Turned, fitting
@@ -13,6 +11,7 @@ from namebatch.sheet.boxes import best_boxes
 from namebatch.sheet.lattice import Laid, lattices
 from namebatch.sheet.model import Rect
 from namebatch.sheet.pool import Manner, Stamps, fill_sheets
+from namebatch.sheet.strip_shapes import keeps_gap
 
 STEP = 1000
 """Boxes are counted in thousandths of a millimetre."""
@@ -135,8 +134,4 @@ def _is_sound(laid: Sequence[Laid], usable: Rect, gap_mm: float) -> bool:
         for turned, x, y in laid
     ):
         return False
-    shapes = np.array([affinity.translate(t.shape, x, y) for t, x, y in laid], dtype=object)
-    tree = shapely.STRtree(shapes)
-    slack = 2 * max((turned.slack_mm for turned, _, _ in laid), default=0.0)
-    first, second = tree.query(shapes, predicate="dwithin", distance=gap_mm - NEAR_MM + slack)
-    return not bool((first < second).any())
+    return keeps_gap([(0, *one) for one in laid], gap_mm)

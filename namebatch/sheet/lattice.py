@@ -127,7 +127,7 @@ def _apart(one: Turned, other: Turned, ups: Sequence[float] | Floats, gap_mm: fl
     """How far to the right of one the other has to be, at several heights."""
     fixed = one.shape
     shapely.prepare(fixed)
-    apart = gap_mm - LESS_MM + one.slack_mm + other.slack_mm
+    apart = _apart_mm(gap_mm, one, other)
 
     def free(across: Floats) -> NDArray[np.bool_]:
         moved = [affinity.translate(other.shape, x, y) for x, y in zip(across, ups, strict=True)]
@@ -137,13 +137,19 @@ def _apart(one: Turned, other: Turned, ups: Sequence[float] | Floats, gap_mm: fl
     return _halved(free, len(ups), one.width_mm + apart + LESS_MM)
 
 
+def _apart_mm(gap_mm: float, one: Turned, other: Turned) -> float:
+    """The distance at which two shapes are near: with no gap, where they touch."""
+    # below nothing, GEOS answers by its version: before 3.14 what overlaps was not near
+    return max(gap_mm - LESS_MM + one.slack_mm + other.slack_mm, 0.0)
+
+
 def _above(row: _Row, other: _Row, shifts: Floats, gap_mm: float) -> list[float]:
     """How far above a row another one has to be, at several shifts."""
     copies = [affinity.translate(row.shape, k * row.pitch) for k in range(-COPIES, COPIES + 1)]
     fixed = shapely.multipolygons([part for copy in copies for part in shapely.get_parts(copy)])
     shapely.prepare(fixed)
     shape = other.shape
-    apart = gap_mm - LESS_MM + row.cell[0][0].slack_mm + other.cell[0][0].slack_mm
+    apart = _apart_mm(gap_mm, row.cell[0][0], other.cell[0][0])
     far = row.bottom + row.height - other.bottom + apart + LESS_MM
     inside = (shifts + row.pitch / 2) % row.pitch - row.pitch / 2
 

@@ -41,16 +41,27 @@ def test_boxes_that_may_not_lie_across() -> None:
     assert len(best_boxes((2, 3), (6, 4), False)) == 3
 
 
-def _proven(shape: Polygon | MultiPolygon, turns: tuple[float, ...]) -> int:
+def _proven(shape: Polygon | MultiPolygon, turns: tuple[float, ...], gap_mm: float = 2.0) -> int:
     block = block_of(0, shape, turns)
-    laid = best_sheet(block, USABLE, 2.0, 999)
+    laid = best_sheet(block, USABLE, gap_mm, 999)
     blocks = [block_of(k, shape, turns) for k in range(len(laid))]
     sheet: list[Placement] = []
     for own, (turned, x, y) in zip(blocks, laid, strict=True):
         mine = next(t for t in own.turns if t.turn_deg == turned.turn_deg)
         sheet += mine.place(USABLE[0] + x, USABLE[1] + y)
-    assert proven([sheet], blocks, USABLE, 2.0) == ""
+    assert proven([sheet], blocks, USABLE, gap_mm) == ""
     return len(laid)
+
+
+@pytest.mark.parametrize(
+    ("shape", "most"),
+    [(box(0, 0, 50, 25), 24), (Point(0, 0).buffer(25, quad_segs=64), 15)],
+    ids=["box", "disc"],
+)
+def test_with_no_gap_they_touch_and_none_lies_on_another(shape: Polygon, most: int) -> None:
+    """A gap of nothing is one, too: the sheet is full, and never fuller than it can be."""
+    least = int(0.75 * most)
+    assert least <= _proven(shape, (0.0, 90.0), 0.0) <= most
 
 
 def test_triangles_in_pairs() -> None:
