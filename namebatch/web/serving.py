@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from fastapi import APIRouter, FastAPI
+from fastapi import APIRouter, FastAPI, HTTPException
 from fastapi.responses import FileResponse, Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
@@ -27,6 +27,8 @@ class StaticParts(StaticFiles):
 
     async def get_response(self, path: str, scope: Scope) -> Response:
         """A file below the folder, or 404."""
+        if "\0" in path:  # no file's name has one; older starlettes ask the disk for it
+            raise HTTPException(404)
         response = await super().get_response(path, scope)
         response.headers["Cache-Control"] = ASK_EACH_TIME
         suffix = Path(path).suffix
