@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from fastapi import Request
+from python_multipart.exceptions import FormParserError
 from starlette.datastructures import Headers, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -100,8 +101,9 @@ async def read_upload(request: Request) -> Upload:
                 else:
                     fields[key] = value
             return Upload(fields, name, data)
-    except HTTPException as error:
-        if error.status_code != 400:
+    # older starlettes let the error of a broken form pass as it is
+    except (HTTPException, FormParserError) as error:
+        if isinstance(error, HTTPException) and error.status_code != 400:
             raise
         raise HTTPException(
             422,
