@@ -158,7 +158,7 @@ def fit_ring(x: Floats, y: Floats, tolerance: float) -> tuple[Floats, Floats, In
     length, turn = edges_of(x, y)
     corner = sharp_corners(length, turn, tolerance)
     if not corner.any():
-        points, bulges, marks = circle_as_halves(x, y, turn.sum() > 0.0, tolerance)
+        points, bulges, marks = circle_as_halves(x, y, bool(turn.sum() > 0.0), tolerance)
         if len(marks) > 0:
             return points, bulges, marks, np.zeros(2, dtype=np.bool_)
     line = lines_of(length, turn, corner, tolerance)
