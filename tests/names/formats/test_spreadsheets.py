@@ -80,7 +80,9 @@ ROWS: list[list[str | float | None]] = [["Name", "Qty"], ["Zoë", 2], [None, Non
 
 
 @pytest.mark.parametrize(
-    ("file", "data"), [("list.xlsx", xlsx_bytes(ROWS)), ("list.ods", ods_bytes(ROWS))]
+    ("file", "data"),
+    [("list.xlsx", xlsx_bytes(ROWS)), ("list.ods", ods_bytes(ROWS))],
+    ids=["xlsx", "ods"],  # not the bytes, which tell the time
 )
 def test_rows_and_numbers(tmp_path: Path, file: str, data: bytes) -> None:
     """Rows keep the numbers that the spreadsheet shows; whole numbers have no point."""
@@ -94,7 +96,9 @@ def test_rows_and_numbers(tmp_path: Path, file: str, data: bytes) -> None:
 
 
 @pytest.mark.parametrize(
-    ("file", "data"), [("list.xlsx", xlsx_bytes([], LATE)), ("list.ods", ods_bytes([], LATE))]
+    ("file", "data"),
+    [("list.xlsx", xlsx_bytes([], LATE)), ("list.ods", ods_bytes([], LATE))],
+    ids=["xlsx", "ods"],  # not the bytes, which tell the time
 )
 def test_first_sheet_with_something(tmp_path: Path, file: str, data: bytes) -> None:
     """Empty sheets and blank rows and columns before the list are passed over, and counted."""
