@@ -1,10 +1,6 @@
 """Chords that are necks, from the boundary alone. Lengths in mm.
 
-The distance to the boundary has a saddle in the middle of every neck, and there the two nearest
-boundary points lie opposite each other: a chord that is locally the shortest, with nothing of the
-boundary inside the circle on it. One of its ends is a corner that points inwards (or the end of
-two parallel edges, which is one too). So all chords are found from such corners, exactly, and
-no erosion is needed. A chord is a neck if it joins two rings, or if both sides of it hold a
+`facing.py` finds the chords. One is a neck if it joins two rings, or if both sides of it hold a
 circle wider than itself; else one side is a tail that hangs by one end.
 """
 
@@ -16,10 +12,7 @@ import numpy as np
 from namebatch.outline.arrays import Floats
 from namebatch.outline.boundary import Boundary, nearest_edge
 from namebatch.outline.compiled import compiled
-
-TINY = 1e-7
-STRAIGHT = 1e-9
-"""Sine of the turn up to which a corner counts as straight."""
+from namebatch.outline.facing import MANY, chords_below
 
 BULGE_MM = 0.02
 """What hangs at a neck is a part of its own if it is wider than the neck by this much.
@@ -30,6 +23,9 @@ COARSE = 0.5
 """Circles are tried so many widths apart first, which soon finds the body of a piece."""
 FINE_MM = 0.06
 """Then so far apart: a small bulge holds its circle over a short way along the boundary only."""
+
+NEARBY = 4.0
+"""For circles of a radius beyond so many cells the edges beside their foot are asked first."""
 
 
 def necks_below(
@@ -53,7 +49,7 @@ def necks_below(
 @compiled
 def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
     """Chords that are necks, ascending: rows of width, middle and the edges at its ends."""
-    chords = _chords(b, below)
+    chords = chords_below(b, below, MANY)
     order = np.argsort(chords[:, 0])
     coarse, fine = _samples(b, max(COARSE * below, 0.5)), _samples(b, FINE_MM)
     swept = _swept(b)
@@ -82,67 +78,11 @@ def _necks(b: Boundary, below: float, bulge: float, only_first: bool) -> Any:
 
 
 @compiled
-def _chords(b: Boundary, below: float) -> Any:
-    """Locally shortest chords: rows of width, middle x, y, corner, edge, and how far along."""
-    rows = np.empty((64, 6))
-    count = 0
-    seen = np.full(b.x.size, -1)
-    for v in range(b.x.size):
-        p = b.before[v]
-        if b.dx[p] * b.dy[v] - b.dy[p] * b.dx[v] <= STRAIGHT:  # else it points outwards
-            rows, count = _chords_from(b, v, below, seen, rows, count)
-    return rows[:count]
-
-
-@compiled
-def _chords_from(b: Boundary, v: int, below: float, seen: Any, rows: Any, count: int) -> Any:
-    """Append the chords of one corner: shortest locally at both ends, nothing in their circle."""
-    p, x, y = b.before[v], b.x[v], b.y[v]
-    left = max(int((x - below - b.left) / b.cell), 0)
-    right = min(int((x + below - b.left) / b.cell), b.columns - 1)
-    bottom = max(int((y - below - b.bottom) / b.cell), 0)
-    top = min(int((y + below - b.bottom) / b.cell), b.rows - 1)
-    for row in range(bottom, top + 1):
-        low, high = b.start[row * b.columns + left], b.start[row * b.columns + right + 1]
-        for k in range(low, high):
-            j = b.edges[k]
-            if seen[j] == v:
-                continue
-            seen[j] = v
-            o, px, py = b.before[j], x - b.x[j], y - b.y[j]
-            t = px * b.dx[j] + py * b.dy[j]
-            if t >= b.length[j] or j in (v, p):  # beyond its end the next edge's start counts
-                continue
-            if t > 0.0 and py * b.dx[j] - px * b.dy[j] < -TINY:  # it shows its back
-                continue
-            if t <= 0.0:
-                inwards = b.dx[o] * b.dy[j] - b.dy[o] * b.dx[j] <= STRAIGHT
-                if (inwards and j <= v) or px * b.dx[o] + py * b.dy[o] < -TINY:
-                    continue  # met from its other end, or not the nearest there
-                t = 0.0
-            ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
-            width = (ux * ux + uy * uy) ** 0.5
-            touches = width <= 1e-9
-            if width >= below or (touches and (j == b.after[v] or b.after[j] == p)):
-                continue
-            slack = TINY * width
-            if ux * b.dx[p] + uy * b.dy[p] < -slack or ux * b.dx[v] + uy * b.dy[v] > slack:
-                continue
-            if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0 and not touches:
-                continue
-            mx, my, inside = x + ux / 2, y + uy / 2, width / 2 - 1e-6
-            if inside > 0.0 and nearest_edge(b, mx, my, inside, True, -1)[0] >= 0:
-                continue
-            if count == rows.shape[0]:
-                rows = np.concatenate((rows, np.empty((count, 6))))
-            rows[count] = np.array([width, mx, my, v, j, t])
-            count += 1
-    return rows, count
-
-
-@compiled
 def _samples(b: Boundary, spacing: float) -> Any:
-    """Middles of equal pieces of every edge: edge, how far along, each edge's first, all alive."""
+    """Middles of equal pieces of every edge: edge, how far along, each edge's first; who follows.
+
+    The last array leads from a sample to the next one that has not failed, itself if it has not.
+    """
     n = b.x.size
     first = np.zeros(n + 1, np.int64)
     for i in range(n):
@@ -154,16 +94,15 @@ def _samples(b: Boundary, spacing: float) -> Any:
         for k in range(pieces):
             edge[first[i] + k] = i
             along[first[i] + k] = (k + 0.5) * b.length[i] / pieces
-    return edge, along, first, np.ones(edge.size, np.bool_)
+    return edge, along, first, np.arange(edge.size + 1)
 
 
 @compiled
 def _sides(b: Boundary, samples: Any, i: int, j: int, t: float) -> Any:
     """Samples that a chord from corner i to edge j parts, and the first and last of the ring."""
     _, along, first, _ = samples
-    s, e = first[i], first[j]
-    while e < first[j + 1] and along[e] < t:
-        e += 1
+    s = first[i]
+    e = first[j] + np.searchsorted(along[first[j] : first[j + 1]], t)
     low, high = first[b.first[b.ring[i]]], first[b.first[b.ring[i] + 1]]
     return s, low if e == high else e, low, high
 
@@ -212,18 +151,40 @@ def _holds(
 def _bulges(b: Boundary, samples: Any, sides: Any, back: bool, radius: float) -> bool:
     """True if a circle of the radius touches the ring at a sample of one side.
 
-    Radii only grow from call to call, so a sample that failed once is never asked again.
+    Radii only grow from call to call, so a sample that failed once is never asked again, nor
+    walked over: without that, many chords of one long tail would each walk round all of it.
     """
-    edge, along, _, alive = samples
+    edge, along, _, follower = samples
     s, e, low, high = sides
     s, end = (e, s) if back else (s, e)
-    while s != end:
-        if alive[s]:
-            if _fits(b, edge[s], along[s], radius):
-                return True
-            alive[s] = False
-        s = s + 1 if s + 1 < high else low
+    if s > end:  # over the ring's start
+        if _bulges_between(b, edge, along, follower, s, high, radius):
+            return True
+        s = low
+    return bool(_bulges_between(b, edge, along, follower, s, end, radius))
+
+
+@compiled
+def _bulges_between(
+    b: Boundary, edge: Any, along: Any, follower: Any, s: int, end: int, radius: float
+) -> bool:
+    """As `_bulges`, for samples from one up to another."""
+    s = _next(follower, s)
+    while s < end:
+        if _fits(b, edge[s], along[s], radius):
+            return True
+        follower[s] = s + 1
+        s = _next(follower, s)
     return False
+
+
+@compiled
+def _next(follower: Any, s: int) -> int:
+    """The first sample from one on that has not failed; the way to it becomes shorter."""
+    while follower[s] != s:
+        follower[s] = follower[follower[s]]
+        s = follower[s]
+    return s
 
 
 @compiled
@@ -231,7 +192,12 @@ def _fits(b: Boundary, i: int, t: float, radius: float) -> bool:
     """True if a circle that touches an edge there from inside meets nothing else."""
     x = b.x[i] + t * b.dx[i] - radius * b.dy[i]
     y = b.y[i] + t * b.dy[i] + radius * b.dx[i]
-    return bool(nearest_edge(b, x, y, radius - 1e-4, True, -1)[0] < 0)
+    within = radius - 1e-4
+    if radius > NEARBY * b.cell:  # what is near tells soonest, and is few
+        for j in (b.before[i], b.after[i], b.before[b.before[i]], b.after[b.after[i]]):
+            if (b.x[j] - x) ** 2 + (b.y[j] - y) ** 2 < (within - 1e-9) ** 2 and within > 0.0:
+                return False
+    return bool(nearest_edge(b, x, y, within, True, -1)[0] < 0)
 
 
 @compiled
