@@ -17,6 +17,10 @@ from namebatch.outline.compiled import compiled
 CELL_MM = 1.0
 MOST_CELLS = 40_000
 """A large plate gets larger cells."""
+CROWDED = 40
+"""A rough outline, with more edges than this in a cell on the mean, gets smaller ones."""
+LARGE = 4.0
+"""A disc of a radius beyond so many cells is gone through by its own cells, not its square's."""
 
 
 class Boundary(NamedTuple):
@@ -159,35 +163,56 @@ def _entered(
     """The grid: its cell, size, and which edges run through each cell."""
     while ((right - left) / cell + 1) * ((top - bottom) / cell + 1) > most:
         cell *= 1.5
-    columns, rows = int((right - left) / cell) + 1, int((top - bottom) / cell) + 1
-    start = np.zeros(columns * rows + 1, np.int64)
-    edges = np.empty(0, np.int64)
-    for step in range(2):  # first count, then enter
-        for i in range(x.size):
-            x0, y0, x1, y1 = x[i], y[i], x[after[i]], y[after[i]]
-            low_row = int((min(y0, y1) - bottom) / cell)
-            high_row = min(int((max(y0, y1) - bottom) / cell), rows - 1)
-            for row in range(low_row, high_row + 1):
-                a, b = x0, x1
-                if high_row > low_row:  # the part of the edge that lies in this row
-                    t0 = min(max((bottom + row * cell - y0) / (y1 - y0), 0.0), 1.0)
-                    t1 = min(max((bottom + row * cell + cell - y0) / (y1 - y0), 0.0), 1.0)
-                    a, b = x0 + t0 * (x1 - x0), x0 + t1 * (x1 - x0)
-                low = max(int((min(a, b) - 1e-9 - left) / cell), 0)
-                high = min(int((max(a, b) + 1e-9 - left) / cell), columns - 1)
-                for c in range(row * columns + low, row * columns + high + 1):
-                    if step == 0:
-                        start[c + 1] += 1
-                    else:
-                        start[c] -= 1
-                        edges[start[c]] = i
-        if step == 0:
-            for c in range(columns * rows):
-                start[c + 1] += start[c]
-            edges = np.empty(start[-1], np.int64)
-            # while edges are entered each cell counts down from its end to its start
-            start[:-1] = start[1:]
+    none = np.empty(0, np.int64)
+    while True:
+        columns, rows = int((right - left) / cell) + 1, int((top - bottom) / cell) + 1
+        start = np.zeros(columns * rows + 1, np.int64)
+        _run_through(x, y, after, left, bottom, cell, columns, rows, start, none)
+        entries = start.sum()
+        is_crowded = entries > CROWDED * np.count_nonzero(start) and entries <= 4 * x.size
+        if not is_crowded or 4 * columns * rows > most + 4 * x.size:
+            break
+        cell /= 2
+    start = np.cumsum(start)
+    edges = np.empty(start[-1], np.int64)
+    # while edges are entered each cell counts down from its end to its start
+    start[:-1] = start[1:]
+    _run_through(x, y, after, left, bottom, cell, columns, rows, start, edges)
     return cell, columns, rows, start, edges
+
+
+@compiled
+def _run_through(
+    x: Floats,
+    y: Floats,
+    after: Ints,
+    left: float,
+    bottom: float,
+    cell: float,
+    columns: int,
+    rows: int,
+    start: Ints,
+    edges: Ints,
+) -> None:
+    """Count for each cell the edges in it, one place further on; or enter them, last to first."""
+    for i in range(x.size):
+        x0, y0, x1, y1 = x[i], y[i], x[after[i]], y[after[i]]
+        low_row = int((min(y0, y1) - bottom) / cell)
+        high_row = min(int((max(y0, y1) - bottom) / cell), rows - 1)
+        for row in range(low_row, high_row + 1):
+            a, b = x0, x1
+            if high_row > low_row:  # the part of the edge that lies in this row
+                t0 = min(max((bottom + row * cell - y0) / (y1 - y0), 0.0), 1.0)
+                t1 = min(max((bottom + row * cell + cell - y0) / (y1 - y0), 0.0), 1.0)
+                a, b = x0 + t0 * (x1 - x0), x0 + t1 * (x1 - x0)
+            low = max(int((min(a, b) - 1e-9 - left) / cell), 0)
+            high = min(int((max(a, b) + 1e-9 - left) / cell), columns - 1)
+            for c in range(row * columns + low, row * columns + high + 1):
+                if edges.size == 0:
+                    start[c + 1] += 1
+                else:
+                    start[c] -= 1
+                    edges[start[c]] = i
 
 
 @compiled
@@ -215,7 +240,10 @@ def nearest_edge(
     high = min(floor((x + within - b.left) / b.cell), b.columns - 1)
     if low > high:
         return found, along, within
+    large = any_will_do and within > LARGE * b.cell
     for row in range(low_row, high_row + 1):
+        if large:  # the corners of its square are most of what is in a rough outline's
+            low, high = _in_disc(b, x, y, within, row)
         for k in range(b.start[row * b.columns + low], b.start[row * b.columns + high + 1]):
             i = b.edges[k]
             if i in (corner, beside):
@@ -230,6 +258,16 @@ def nearest_edge(
                 if any_will_do:
                     return found, along, best**0.5
     return found, along, best**0.5
+
+
+@compiled
+def _in_disc(b: Boundary, x: float, y: float, radius: float, row: int) -> Any:
+    """The first and the last cell of a row that a disc may reach."""
+    bottom = b.bottom + row * b.cell
+    off = max(bottom - y, y - bottom - b.cell, 0.0)
+    half = max(radius * radius - off * off, 0.0) ** 0.5 + 1e-6
+    low = max(floor((x - half - b.left) / b.cell), 0)
+    return low, max(min(floor((x + half - b.left) / b.cell), b.columns - 1), low - 1)
 
 
 @compiled
