@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 import shapely
 
-from namebatch.outline.arrays import Floats, Ints
+from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.boundary import Boundary, ball_at, way_free
 from namebatch.outline.compiled import compiled
 from namebatch.outline.tips import Survey
@@ -145,14 +145,12 @@ def bare_necks(b: Boundary, s: Survey, chosen: Ints, necks: Floats, disc: float)
     return Survey(x, y, nx, ny, corner, radius, none, ox, oy, none, first)
 
 
-@compiled
-def uncovered(necks: Any, s: Survey, chosen: Any, disc: float) -> Any:
+def uncovered(necks: Floats, s: Survey, chosen: Ints, disc: float) -> Flags:
     """Necks that no chosen place sees: both ends are corners, the rest is wide enough."""
-    found = np.ones(necks.shape[0], np.bool_)
-    for n in range(necks.shape[0]):
-        for k in chosen:
-            x, y = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
-            if (x - necks[n, 1]) ** 2 + (y - necks[n, 2]) ** 2 < disc * disc:
-                found[n] = False
-                break
+    if not chosen.size or not necks.size:
+        return np.ones(len(necks), dtype=np.bool_)
+    x = s.x[chosen] + s.radius[chosen] * s.nx[chosen]
+    y = s.y[chosen] + s.radius[chosen] * s.ny[chosen]
+    k = shapely.STRtree(shapely.points(x, y)).nearest(shapely.points(necks[:, 1:3]))
+    found: Flags = (x[k] - necks[:, 1]) ** 2 + (y[k] - necks[:, 2]) ** 2 >= disc * disc
     return found

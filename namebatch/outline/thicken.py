@@ -4,8 +4,9 @@ Circles of the least width are strung along the middle of what is thin. Where th
 one side (a counter, a hole, a gap between strokes) the string is moved to the other side.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from math import dist
+from math import dist, floor
 
 import numpy as np
 import shapely
@@ -96,12 +97,29 @@ def _thickened(
         grown = _grown(result, thin, width_mm, keep_open, open_mm, bay_mm)
         if grown.area <= result.area + 1e-6:
             break
-        for place in thin.places:
-            if all(dist(place, other) > width_mm for other in places):
-                places.append(place)
+        places.extend(thin.places)
         result = grown
     bays = len(result.interiors) > len(shape.interiors)
-    return Thickened(result, result.area - shape.area, tuple(places), firm), bays
+    told = apart(places, width_mm)
+    return Thickened(result, result.area - shape.area, told, firm), bays
+
+
+def apart(places: Iterable[Point], distance: float) -> tuple[Point, ...]:
+    """Places without those that are no farther than a distance from one before them."""
+    kept: dict[tuple[int, int], list[Point]] = {}
+    found: list[Point] = []
+    for place in places:
+        column, row = floor(place[0] / distance), floor(place[1] / distance)
+        near = (
+            other
+            for i in (column - 1, column, column + 1)
+            for j in (row - 1, row, row + 1)
+            for other in kept.get((i, j), ())
+        )
+        if all(dist(place, other) > distance for other in near):
+            kept.setdefault((column, row), []).append(place)
+            found.append(place)
+    return tuple(found)
 
 
 def _grown(

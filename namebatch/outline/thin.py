@@ -11,6 +11,7 @@ from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.boundary import Boundary
 from namebatch.outline.compiled import compiled
 from namebatch.outline.edged import edged
+from namebatch.outline.outlying import Outlying, farthest_on_way, on_along_runs, outlying
 from namebatch.outline.strings import ROOT_STEPS
 from namebatch.outline.tips import Survey, distances, farthest, is_neck
 
@@ -87,14 +88,17 @@ def _hanging(b: Boundary, s: Survey, necks: Any) -> Any:
     """The end of each part that hangs at a neck and is itself nowhere wide enough."""
     found = np.empty(necks.shape[0], np.int64)
     count = 0
+    if necks.shape[0] == 0:
+        return found
+    o, (ahead, behind) = outlying(s.x, s.y), on_along_runs(s.run, s.first)
     for n in range(necks.shape[0]):
         x, y = necks[n, 1], necks[n, 2]
         one = _thin_beside(b, s, int(necks[n, 3]), x, y)
         other = _thin_beside(b, s, int(necks[n, 4]), x, y)
         if min(one, other) < 0 or s.run[one] != s.run[other]:
             continue
-        up, above = _end_between(s, one, other, 1, x, y)
-        down, below = _end_between(s, one, other, -1, x, y)
+        up, above = _end_between(s, o, ahead, one, other, 1, x, y)
+        down, below = _end_between(s, o, behind, one, other, -1, x, y)
         if up >= 0 or down >= 0:
             found[count] = up if down < 0 or (up >= 0 and above < below) else down
             count += 1
@@ -116,24 +120,21 @@ def _thin_beside(b: Boundary, s: Survey, edge: int, x: float, y: float) -> int:
 
 
 @compiled
-def _end_between(s: Survey, one: int, other: int, step: int, x: float, y: float) -> Any:
+def _end_between(
+    s: Survey, o: Outlying, along: Any, one: int, other: int, step: int, x: float, y: float
+) -> Any:
     """The farthest place from a point on the way between two places of one run.
 
     Returns:
         The place and its distance squared; place -1 if the way leaves the run.
     """
-    r = 0
-    while s.first[r + 1] <= one:
-        r += 1
+    r = np.searchsorted(s.first, one, "right") - 1
     low, high = s.first[r], s.first[r + 1]
-    j, found, furthest = one, one, -1.0
-    while j != other and s.run[j] == s.run[one]:
-        away = (s.x[j] - x) ** 2 + (s.y[j] - y) ** 2
-        if away > furthest:
-            found, furthest = j, away
-        j = j + step
-        j = low if j == high else (high - 1 if j < low else j)
-    return (found, furthest) if j == other else (-1, furthest)
+    if not low <= other < high or step * (other - one) % (high - low) > along[one]:
+        return -1, -1.0
+    if one == other:
+        return one, -1.0
+    return farthest_on_way(o, low, high, one, other, step, x, y)
 
 
 @compiled
@@ -192,6 +193,11 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
         The places, and for each how far it is from there to the middle of that last circle.
     """
     found, tips = np.zeros(s.x.size, np.bool_), np.zeros((s.x.size, 3))
+    if not (far > limit).any():
+        return found, tips
+    places, (ahead, behind) = outlying(s.x, s.y), on_along_runs(s.run, s.first)
+    ends = np.zeros(s.x.size + 1, np.int64)
+    ends[1:] = np.cumsum(far > limit)
     for r in range(s.first.size - 1):
         low, high = s.first[r], s.first[r + 1]
         for k in range(low, high):
@@ -201,16 +207,14 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
             cx, cy = s.x[k] + s.radius[k] * s.nx[k], s.y[k] + s.radius[k] * s.ny[k]
             least, leads, way = 1e30, False, 0
             for step in (-1, 1):  # the tail lies between the two contacts, in the same run
-                j, reach, ends = k, (s.x[k] - cx) ** 2 + (s.y[k] - cy) ** 2, False
-                while j != o and s.run[j] == s.run[k]:
-                    reach = max(reach, (s.x[j] - cx) ** 2 + (s.y[j] - cy) ** 2)
-                    ends = ends or far[j] > limit
-                    j = j + step
-                    j = low if j == high else (high - 1 if j < low else j)
-                if j == o:
-                    leads = leads or ends
-                    if reach < least:
-                        least, way = reach, step
+                along = ahead[k] if step > 0 else behind[k]
+                if step * (o - k) % (high - low) > along:
+                    continue
+                leads = leads or _lead_to_end(ends, low, high, k, o, step)
+                reach = farthest_on_way(places, low, high, k, o, step, cx, cy)[1]
+                reach = max(reach, (s.x[k] - cx) ** 2 + (s.y[k] - cy) ** 2)
+                if reach < least:
+                    least, way = reach, step
             found[k] = leads and least > disc * disc
             if found[k]:  # the end's two corners lie beside the middle line, by the radius
                 beside = s.radius[k] ** 2
@@ -220,6 +224,17 @@ def _on_the_way(s: Survey, far: Any, limit: float, disc: float) -> Any:
                 along = way * more / max((ax * ax + ay * ay) ** 0.5, 1e-9)
                 tips[k, 0], tips[k, 1], tips[k, 2] = along * ay, -along * ax, way
     return found, tips
+
+
+@compiled
+def _lead_to_end(ends: Any, low: int, high: int, start: int, end: int, step: int) -> bool:
+    """True if there is an end on a way along a ring; `ends` counts those before each place."""
+    if step < 0:
+        start, end = end + 1, start + 1
+    count = ends[end] - ends[start]
+    if end < start:
+        count += ends[high] - ends[low]
+    return bool(count > 0)
 
 
 @compiled

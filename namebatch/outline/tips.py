@@ -10,8 +10,9 @@ from math import acos, ceil, cos, pi, sin
 from typing import Any, NamedTuple
 
 import numpy as np
+import shapely
 
-from namebatch.outline.arrays import Floats, Ints
+from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.boundary import Boundary, ball_at, nearest_edge
 from namebatch.outline.compiled import compiled
 
@@ -22,6 +23,10 @@ FAN_DEG = 15.0
 """A corner that points inwards has a circle for each so many degrees of its turn."""
 
 SLACK_MM = 0.001
+
+LOOKS = (1_000_000, 64)
+NOWHERE = 1e15
+"""How far something is from what is not there."""
 
 
 class Survey(NamedTuple):
@@ -63,7 +68,14 @@ def survey(b: Boundary, radius: float, spacing_mm: float | None = None) -> Surve
     return Survey(*_survey(b, radius, spacing, FAN_DEG * pi / 180, SLACK_MM))
 
 
-def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats) -> Floats:
+def distances(
+    b: Boundary,
+    s: Survey,
+    radius: float,
+    reach: float,
+    more: Floats,
+    looks: tuple[int, int] = LOOKS,
+) -> Floats:
     """How far each place in a corner or a tail is from what is wide enough; 0 elsewhere.
 
     Exact for places that are farther than the radius and the reach; others are nearer.
@@ -74,8 +86,26 @@ def distances(b: Boundary, s: Survey, radius: float, reach: float, more: Floats)
         radius: half the width.
         reach: with the radius, the distance that matters.
         more: rows of x and y that count as wide enough.
+        looks: so many places, and so many for each there is, are looked at one by one, which is
+            the soonest where little is thin; for the rest a tree is asked.
     """
-    found: Floats = _distances(b, s, radius, reach, more)
+    found, left = _distances(b, s, radius, reach, more, looks[0] + looks[1] * s.x.size)
+    if left.any():
+        found[left] = _nearest(s, left, radius, more)
+    far: Floats = found
+    return far
+
+
+def _nearest(s: Survey, which: Flags, radius: float, more: Floats) -> Floats:
+    """How far each of some places is from what is wide enough."""
+    firm = s.run < 0
+    x = np.concatenate([s.x[firm] + radius * s.nx[firm], more[:, 0]])
+    y = np.concatenate([s.y[firm] + radius * s.ny[firm], more[:, 1]])
+    if not x.size:
+        return np.full(np.count_nonzero(which), NOWHERE)
+    k = shapely.STRtree(shapely.points(x, y)).nearest(shapely.points(s.x[which], s.y[which]))
+    px, py = x[k] - s.x[which], y[k] - s.y[which]
+    found: Floats = (px * px + py * py) ** 0.5
     return found
 
 
@@ -197,35 +227,30 @@ def is_neck(s: Survey, k: int) -> bool:
 
 
 @compiled
-def _distances(b: Boundary, s: Survey, radius: float, reach: float, more: Any) -> Any:
-    far = np.zeros(s.x.size)
+def _distances(b: Boundary, s: Survey, radius: float, reach: float, more: Any, budget: int) -> Any:
+    """As `distances`, and which places are left to do when so many were looked at."""
+    far, left = np.zeros(s.x.size), np.zeros(s.x.size, np.bool_)
     for r in range(s.first.size - 1):
         low, high = s.first[r], s.first[r + 1]
         for k in range(low, high):
             if s.run[k] < 0 or is_neck(s, k):
                 continue
-            x, y = s.x[k], s.y[k]
-            near = False
-            # a firm place within reach along the boundary
-            for step in (-1, 1):
-                j, way = k, 0.0
-                while not near and way < reach:
-                    i = j + step
-                    i = low if i == high else (high - 1 if i < low else i)
-                    way += ((s.x[i] - s.x[j]) ** 2 + (s.y[i] - s.y[j]) ** 2) ** 0.5
-                    near = s.run[i] < 0 and (s.x[i] - x) ** 2 + (s.y[i] - y) ** 2 < reach**2
-                    j = i
-                    if i == k:
-                        break
+            if budget < 0:
+                left[k] = True
+                continue
+            near, steps = _is_near(s, k, low, high, reach)
+            budget -= steps
             if near:
                 continue
             # the nearest places first: most find something firm soon, and need no more
-            best, enough = 1e30, (radius + reach) ** 2
+            x, y = s.x[k], s.y[k]
+            best, enough = NOWHERE**2, (radius + reach) ** 2
             for step in range(1, max(k, s.x.size - 1 - k) + 1):
                 for j in (k - step, k + step):
                     if 0 <= j < s.x.size and s.run[j] < 0:
                         px, py = s.x[j] + radius * s.nx[j] - x, s.y[j] + radius * s.ny[j] - y
                         best = min(best, px * px + py * py)
+                budget -= 1
                 if best <= enough:
                     break
             for j in range(more.shape[0]):
@@ -233,5 +258,25 @@ def _distances(b: Boundary, s: Survey, radius: float, reach: float, more: Any) -
                     break
                 px, py = more[j, 0] - x, more[j, 1] - y
                 best = min(best, px * px + py * py)
+                budget -= 1
             far[k] = best**0.5
-    return far
+    return far, left
+
+
+@compiled
+def _is_near(s: Survey, k: int, low: int, high: int, reach: float) -> Any:
+    """Whether a firm place is within reach along the boundary; how many were looked at."""
+    x, y, steps = s.x[k], s.y[k], 0
+    for step in (-1, 1):
+        j, way = k, 0.0
+        while way < reach:
+            i = j + step
+            i = low if i == high else (high - 1 if i < low else i)
+            way += ((s.x[i] - s.x[j]) ** 2 + (s.y[i] - s.y[j]) ** 2) ** 0.5
+            steps += 1
+            if s.run[i] < 0 and (s.x[i] - x) ** 2 + (s.y[i] - y) ** 2 < reach**2:
+                return True, steps
+            j = i
+            if i == k:
+                break
+    return False, steps

@@ -1,5 +1,7 @@
 """Local thickening: known shapes, and its promises on real names in eleven faces."""
 
+from math import dist
+
 import numpy as np
 import pytest
 import shapely
@@ -8,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import MultiPolygon, Point, Polygon, affinity, box
 
 from namebatch.outline.tails import thin_tips
-from namebatch.outline.thicken import thicken
+from namebatch.outline.thicken import apart, thicken
 from namebatch.outline.thickness import narrowest
 from tests.outline.real_names import outline, real_names
 
@@ -152,3 +154,13 @@ def test_the_same_shape_gives_the_same_outline() -> None:
     one, two = thicken(shape, 1.2, NOTHING), thicken(shapely.from_wkb(shape.wkb), 1.2, NOTHING)
     assert one.shape.wkb == two.shape.wkb
     assert one.places == two.places
+
+
+@given(st.lists(st.tuples(st.floats(-9, 9), st.floats(-9, 9)), max_size=60), st.floats(0.1, 5))
+def test_places_told_lie_apart(places: list[tuple[float, float]], distance: float) -> None:
+    """Of places near to each other the first is told, as comparing all of them would say."""
+    expected: list[tuple[float, float]] = []
+    for place in places:
+        if all(dist(place, other) > distance for other in expected):
+            expected.append(place)
+    assert apart(places, distance) == tuple(expected)

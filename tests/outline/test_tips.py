@@ -10,8 +10,9 @@ from shapely import Point, Polygon, affinity, box
 from namebatch.outline.boundary import boundary_of
 from namebatch.outline.chords import necks_below
 from namebatch.outline.tails import thin_tips
-from namebatch.outline.tips import survey
+from namebatch.outline.tips import distances, survey
 from tests.outline.real_names import real_names
+from tests.outline.rough import comb, spiral
 
 PLATE = box(0, 0, 20, 20)
 
@@ -85,3 +86,14 @@ def test_circles_of_a_survey_lie_inside() -> None:
     middles = shapely.points(s.x + s.radius * s.nx, s.y + s.radius * s.ny)
     assert shapely.contains(shape, middles).all()
     assert (shapely.distance(middles, shape.boundary) > s.radius - 0.0015).all()
+
+
+@pytest.mark.parametrize("shape", [comb(200), spiral(500)])
+def test_the_tree_says_what_looking_says(shape: Polygon) -> None:
+    """Whether places are looked at one by one or a tree is asked, the same ones are too far."""
+    b = boundary_of(shape)
+    s = survey(b, 0.6)
+    more = np.array([[3.0, 4.0], [100.0, 15.0]])
+    looked, asked = (distances(b, s, 0.6, 1.2, more, (looks, 0)) for looks in (10**12, -1))
+    assert np.array_equal(np.where(asked > 1.8, asked, 0.0), np.where(looked > 1.8, looked, 0.0))
+    assert (looked > 1.8).any()
