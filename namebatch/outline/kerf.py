@@ -8,7 +8,7 @@ from shapely import Polygon, affinity
 
 from namebatch.curves import Point
 from namebatch.errors import OutlineError
-from namebatch.outline.arrays import Flags
+from namebatch.outline.arrays import Ints
 from namebatch.outline.edged import edged
 from namebatch.outline.parallel import mitred
 from namebatch.outline.same import Same
@@ -118,15 +118,16 @@ def _has_pinhole(outline: Polygon, kerf_mm: float) -> bool:
     return any(Polygon(ring).area < 4 * kerf_mm**2 for ring in outline.interiors)
 
 
-def _inside(before: Polygon, after: Polygon) -> Flags:
-    """Which holes (rows) of a shape hold which holes (columns) of its moved line."""
+def _inside(before: Polygon, after: Polygon) -> tuple[Ints, Ints]:
+    """Which holes of a shape hold which holes of its moved line: numbers of either, in pairs.
+
+    Only what is near is compared: a plate may have thousands of holes.
+    """
     holes = shapely.polygons(shapely.get_rings(before)[1:])
     rings = shapely.polygons(shapely.get_rings(after)[1:])
-    shapely.prepare(holes)
-    found: Flags = shapely.contains_properly(
-        holes[:, None], shapely.point_on_surface(rings)[None, :]
-    )
-    return found
+    tree = shapely.STRtree(shapely.point_on_surface(rings))
+    hole, ring = tree.query(holes, "contains_properly")
+    return hole, ring
 
 
 def _ring_for_ring(
@@ -147,13 +148,15 @@ def _ring_for_ring(
         return None
     if not before.interiors and not after.interiors:
         return after
-    inside = _inside(before, after)
-    if not inside.any(axis=1).all():
+    hole, ring = _inside(before, after)
+    if len(np.unique(hole)) < len(before.interiors):
         return None
     area = shapely.area(shapely.polygons(shapely.get_rings(after)[1:]))
     kept = np.zeros(len(area), dtype=np.bool_)
-    for row in inside:
-        kept[np.argmax(np.where(row, area, -1.0))] = True
+    order = np.lexsort(
+        (ring, -area[ring], hole)
+    )  # in each hole the largest, of equal ones the first
+    kept[ring[order][np.unique(hole[order], return_index=True)[1]]] = True
     if kept.all():
         return after
     rings = np.array(after.interiors, dtype=object)
@@ -167,8 +170,8 @@ def _closed_at(before: Polygon, after: shapely.Geometry) -> Point:
     """A place in what closes: a hole that is gone, else the smallest that is new."""
     parts = [part for part in shapely.get_parts(after) if isinstance(part, Polygon)]
     line = max(parts, key=lambda part: part.area)
-    inside = _inside(before, line)
-    rings = [before.interiors[int(k)] for k in np.flatnonzero(~inside.any(axis=1))]
+    gone = np.setdiff1d(np.arange(len(before.interiors)), _inside(before, line)[0])
+    rings = [before.interiors[int(k)] for k in gone]
     holes = [Polygon(ring) for ring in rings or line.interiors]
     least = min(holes or [before], key=lambda hole: float(hole.area))
     at = shapely.point_on_surface(least)

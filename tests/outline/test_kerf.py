@@ -1,9 +1,11 @@
 """Kerf: what is left after cutting has the template's sizes."""
 
+import tracemalloc
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Point, Polygon, affinity, box
+from shapely import Point, Polygon, STRtree, affinity, box
 
 from namebatch.errors import OutlineError
 from namebatch.outline import offset_for_kerf
@@ -115,3 +117,48 @@ def test_vertices_that_are_one_but_for_rounding_raise_no_warning() -> None:
     moved = offset_for_kerf(outline, (0.18, 0.09))
     assert moved.is_valid
     assert moved.contains(outline)
+
+
+def _sieve(across: int) -> Polygon:
+    """A plate with as many holes in both directions."""
+    size = 3.0 * across + 1
+    holes = [
+        box(3 * i + 1, 3 * j + 1, 3 * i + 3, 3 * j + 3).exterior
+        for i in range(across)
+        for j in range(across)
+    ]
+    return Polygon(box(0, 0, size, size).exterior, holes)
+
+
+def test_every_hole_of_a_sieve_keeps_its_line() -> None:
+    """However many holes there are, each has one line in it, narrower by the kerf."""
+    sieve = _sieve(20)
+    moved = offset_for_kerf(sieve, (0.2, 0.4))
+    tree = STRtree([Polygon(ring) for ring in moved.interiors])
+    hole, line = tree.query([Polygon(ring) for ring in sieve.interiors], "contains_properly")
+    assert hole.tolist() == list(range(400))
+    assert sorted(line.tolist()) == list(range(400))
+    assert Polygon(moved.interiors[0]).area == pytest.approx(1.8 * 1.6)
+
+
+def test_one_closed_hole_of_a_sieve_is_told_with_its_place() -> None:
+    """Among hundreds of holes the one that the kerf closes is found."""
+    sieve = _sieve(16) - box(24.3, 24.45, 24.7, 24.55)
+    assert isinstance(sieve, Polygon)
+    with pytest.raises(ClosedByKerf, match=r"near x 24\.5, y 24\.5 mm"):
+        offset_for_kerf(sieve, (0.2, 0.2))
+
+
+def test_holes_are_not_compared_with_all_others() -> None:
+    """Four times the holes ask for no more than eight times the memory, not sixteen times."""
+
+    def most(across: int) -> int:
+        sieve = _sieve(across)
+        tracemalloc.start()
+        try:
+            offset_for_kerf(sieve, (0.2, 0.21))
+            return tracemalloc.get_traced_memory()[1]
+        finally:
+            tracemalloc.stop()
+
+    assert most(60) < 8 * most(30)
