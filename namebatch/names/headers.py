@@ -97,7 +97,15 @@ def _trimmed(cells: Sequence[str]) -> tuple[str, ...]:
 
 def _width(table: Table) -> int:
     """Columns up to the last one with anything in it."""
-    return max(len(_trimmed([tidy_start(cell) for cell in row.cells])) for row in table.records)
+    return max(_filled(row.cells) for row in table.records)
+
+
+def _filled(cells: Sequence[str]) -> int:
+    """How many cells there are up to the last that is not blank: only that one is looked at."""
+    count = len(cells)
+    while count and not tidy_start(cells[count - 1]):
+        count -= 1
+    return count
 
 
 def _named(table: Table, record: Record, cells: Sequence[str], at: int) -> Heading:

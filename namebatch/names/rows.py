@@ -123,8 +123,7 @@ def _tidied_cells(record: Record, layout: _Layout) -> tuple[dict[str, str], list
         if not cell:
             continue
         header, seen = _header(index, layout, values)
-        where = f'{layout.place} {record.line}, "{seen}"'
-        text, told = _tidied_cell(cell, where)
+        text, told = _tidied_cell(cell, layout.place, record.line, seen)
         findings.extend(told)
         if index < len(layout.headers):
             values[header] = text
@@ -144,9 +143,10 @@ def _header(index: int, layout: _Layout, values: Mapping[str, str]) -> tuple[str
     return name, shown(name)
 
 
-def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
-    visible = bare(cell)
-    if len(visible) > limits.CELL_CHARACTERS:
+def _tidied_cell(cell: str, place: str, line: int, seen: str) -> tuple[str, list[Finding]]:
+    """The text of one cell, and what was done to it; words are made only where something was."""
+    if len(cell) > limits.CELL_CHARACTERS and len(bare(cell)) > limits.CELL_CHARACTERS:
+        visible, where = bare(cell), f'{place} {line}, "{seen}"'
         text = (
             f"{where}: the cell has {len(visible):,} characters; at most "
             f"{limits.CELL_CHARACTERS:,} are kept. Shorten it, or is a quotation "
@@ -155,7 +155,7 @@ def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
         return tidy(visible[: limits.CELL_CHARACTERS]).text, [hold("cell-too-long", text)]
     tidied = tidy(cell)
     text, changes = tidied.text, list(tidied.changes)
-    if is_shielded(text):
+    if text[:1] == "'" and is_shielded(text):
         sign = text.lstrip("'")[0]
         changes.append(
             f'the apostrophe before "{sign}", there so that no spreadsheet takes it for a formula, '
@@ -165,6 +165,7 @@ def _tidied_cell(cell: str, where: str) -> tuple[str, list[Finding]]:
     if not changes:
         return text, []
     outcome = f' Now "{shown(text)}".' if text else ""
+    where = f'{place} {line}, "{seen}"'
     return text, [note("tidied", f"{where}: {'; '.join(changes)}.{outcome}")]
 
 

@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 from namebatch.errors import ListError
+from namebatch.names import headers
+from namebatch.names.tidy import tidy_start
 from tests.names.helpers import codes, finding, read
 
 
@@ -101,3 +103,22 @@ def test_names_are_not_offered_as_headers(tmp_path: Path) -> None:
         read(tmp_path, "Anna,Saltmarsh\nNane,Teasel\n")
     assert caught.value.problems == ('no column for the field "name"',)
     assert "nearest" not in str(caught.value)
+
+
+def test_only_ends_of_lines_are_read_for_the_width(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Looking for the last column with anything in it costs one cell a line, not all of them."""
+    looked: list[str] = []
+
+    def counted(text: str) -> str:
+        looked.append(text)
+        return tidy_start(text)
+
+    monkeypatch.setattr(headers, "tidy_start", counted)
+    lines = "".join(f"Ada {k},{'x,' * 20}\u00a0,\n" for k in range(500))
+    more = ",".join(f"more {k}" for k in range(20))
+    found = read(tmp_path, f"name,{more},last,\n{lines}")
+    assert len(found.rows) == 500
+    assert len(found.headers) == 22
+    assert len(looked) < 5 * 500

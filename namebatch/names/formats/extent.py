@@ -7,6 +7,7 @@ stream and only counted.
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
 from namebatch.errors import ListError
@@ -40,6 +41,18 @@ class _Extent:
         self.bottom = max(self.bottom, row + rows - 1)
         self.right = max(self.right, column + columns - 1)
         self.filled += 1
+        self._check()
+
+    def add_cell(self, row: int, column: int) -> None:
+        """Take in one filled cell; most lie inside what was seen, and are only counted."""
+        if self.top <= row <= self.bottom and self.left <= column <= self.right:
+            self.filled += 1
+            if self.filled > limits.GRID_CELLS:
+                self._check()
+        else:
+            self.add(row, column)
+
+    def _check(self) -> None:
         height, width = self.bottom - self.top + 1, self.right - self.left + 1
         if self.before + height * width > limits.GRID_CELLS or self.filled > limits.GRID_CELLS:
             raise ListError(
@@ -69,8 +82,9 @@ class _XlsxCounter:
     root: str = ""
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        local = local_name(tag)
-        self.root = self.root or local
+        local = local_name(tag) if ":" in tag else tag
+        if not self.root:
+            self.root = local
         if local == "row":
             said = attributes.get("r", "")
             self.row = int(said) - 1 if said.isdecimal() else self.row + 1
@@ -85,12 +99,12 @@ class _XlsxCounter:
             self.shared += kind == "s"
         elif self.inside:
             self.inside = False
-            self.extent.add(max(self.row, 0), self.column)
+            self.extent.add_cell(max(self.row, 0), self.column)
             if self.is_error and len(self.errors) < _ERRORS_KEPT:
                 self.errors.append(f"{_letters(self.column)}{max(self.row, 0) + 1}")
 
     def end(self, tag: str) -> None:
-        if local_name(tag) == "c":
+        if tag == "c" or local_name(tag) == "c":
             self.inside = False
 
     def _place(self, reference: str | None) -> None:
@@ -205,6 +219,7 @@ def _repeat(attributes: dict[str, str], key: str) -> int:
     return max(1, int(said)) if said.isdecimal() and len(said) < 19 else 1
 
 
+@lru_cache(maxsize=1024)
 def _number(letters: str) -> int:
     number = 0
     for letter in letters.upper():
