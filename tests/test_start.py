@@ -1,5 +1,6 @@
 """The beginning of the command: help without loading what reads options."""
 
+import os
 import subprocess
 import sys
 
@@ -29,3 +30,16 @@ def test_help_loads_neither_options_nor_geometry() -> None:
         [sys.executable, "-c", script], capture_output=True, check=True, text=True
     )
     assert done.stdout == f"{overview()}\n[]\n"
+
+
+def test_help_ends_quietly_where_nobody_reads_on() -> None:
+    """A reader that has closed the pipe, as `head` does, gets no traceback."""
+    reading, writing = os.pipe()
+    os.close(reading)
+    with os.fdopen(writing, "wb") as pipe:
+        done = subprocess.run(
+            [sys.executable, "-m", "namebatch", "--help"],
+            stdout=pipe, stderr=subprocess.PIPE, check=False, text=True,
+        )  # fmt: skip
+    assert done.stderr == ""
+    assert done.returncode == 0
