@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import pairwise
 from math import log
 from pathlib import Path
@@ -27,6 +28,8 @@ WORDS = "ornament"
 """A template whose every name is cut along its letters."""
 BOTH = 10_000
 """Names for one worker and two: four sections, so that starting weighs as little as in real use."""
+APART = ("--gap=3", "--gap=3.0")
+"""Equal jobs with folders of their own."""
 MANY, FLOOR = 10_000, 400
 """Names of the long list of words, and of those that its floor is measured on."""
 
@@ -126,12 +129,24 @@ def _floor(template: Template, names: Sequence[str]) -> float:
 
 
 def workers(folder: Path) -> Iterator[Row]:
-    """One worker beside two, on the clock."""
+    """One worker beside two, on the clock; and what two processes come to that share nothing."""
     made(folder, TEMPLATE, WARM)
     one, two = (made(folder, TEMPLATE, BOTH, "--workers", str(number)) for number in (1, 2))
     yield Row(
         f"{BOTH:,} of {TEMPLATE}: workers 1 by 2", f"1: {one.seconds:.0f} s",
         f"2: {two.seconds:.0f} s", one.seconds / two.seconds, "≥ 1.7",
+    )  # fmt: skip
+    half = BOTH // 2
+    alone = made(folder, TEMPLATE, half, "--workers", "1").seconds
+    begun = time.monotonic()
+    with ThreadPoolExecutor(2) as pool:
+        jobs = [pool.submit(made, folder, TEMPLATE, half, "--workers=1", way) for way in APART]
+        for job in jobs:
+            job.result()
+    together = time.monotonic() - begun
+    yield Row(
+        f"two jobs of {half:,}, one after the other by both at once", f"{2 * alone:.0f} s",
+        f"{together:.0f} s", 2 * alone / together,
     )  # fmt: skip
 
 
