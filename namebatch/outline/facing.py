@@ -155,8 +155,7 @@ def _span(
 @compiled
 def _chords_between(
     b: Boundary, v: int, least: float, most: float, few: bool,
-    lx: float, ly: float, hx: float, hy: float,
-    seen: Any, stamp: int, rows: Any, count: int,
+    lx: float, ly: float, hx: float, hy: float, seen: Any, stamp: int, rows: Any, count: int,
 ) -> Any:  # fmt: skip
     """Append a corner's chords between two widths: shortest locally at both ends, circle empty."""
     p, x, y = b.before[v], b.x[v], b.y[v]
@@ -186,17 +185,15 @@ def _chords_between(
                 t = 0.0
             ux, uy = t * b.dx[j] - px, t * b.dy[j] - py
             width = (ux * ux + uy * uy) ** 0.5
-            touches = width <= 1e-9
+            touches, slack = width <= 1e-9, TINY * width
             if width >= most or (touches and (j == b.after[v] or b.after[j] == p)):
                 continue
-            slack = TINY * width
             if ux * b.dx[p] + uy * b.dy[p] < -slack or ux * b.dx[v] + uy * b.dy[v] > slack:
                 continue
             if uy * (b.dx[p] + b.dx[v]) - ux * (b.dy[p] + b.dy[v]) < 0.0 and not touches:
                 continue
-            if least > 0.0 and (
-                width < least or min(lx * uy - ly * ux, ux * hy - uy * hx) < -10.0 * slack
-            ):
+            aside = min(lx * uy - ly * ux, ux * hy - uy * hx) < -10.0 * slack
+            if least > 0.0 and (width < least or aside):
                 continue  # found before, or something is known to be in its circle
             mx, my, inside = x + ux / 2, y + uy / 2, width / 2 - 1e-6
             if inside > 0.0 and nearest_edge(b, mx, my, inside, True, -1)[0] >= 0:
