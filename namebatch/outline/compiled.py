@@ -51,31 +51,26 @@ def stamp_of(package: Path) -> str:
     Args:
         package: folder of the rooms.
     """
-    found = sha256()
-    for room in ROOMS:
-        for module in sorted((package / room).glob("*.py")):
-            source = module.read_bytes()
-            if b"@compiled" in source:
-                found.update(source)
-    return found.hexdigest()
+    return sha256(b"".join(module.read_bytes() for module in _modules(package))).hexdigest()
+
+
+def _modules(package: Path) -> list[Path]:
+    """All modules with compiled loops."""
+    found = [module for room in ROOMS for module in sorted((package / room).glob("*.py"))]
+    return [module for module in found if b"@compiled" in module.read_bytes()]
 
 
 def is_cold() -> bool:
     """True if nothing has been compiled and kept yet, so that a first run takes longer.
 
-    What was kept of modules that are newer, as after an update, counts for nothing.
+    What was kept before any of these modules changed, as by an update, counts for nothing.
     """
     if find_spec("numba") is None:
         return False
     chosen = os.environ.get("NUMBA_CACHE_DIR")
     kept = Path(chosen) if chosen else Path(__file__).parent / "__pycache__"
-    return not any(map(_is_fresh, kept.rglob("*.nbi")))
-
-
-def _is_fresh(index: Path) -> bool:
-    """Whether kept code is at least as new as the module that it was compiled from."""
-    source = Path(__file__).with_name(f"{index.name.partition('.')[0]}.py")
     try:
-        return not source.exists() or index.stat().st_mtime >= source.stat().st_mtime
+        changed = max(module.stat().st_mtime for module in _modules(Path(__file__).parent.parent))
+        return not any(index.stat().st_mtime >= changed for index in kept.rglob("*.nbi"))
     except OSError:
-        return False
+        return True

@@ -107,12 +107,19 @@ def _stepwise(
 
 
 @compiled
-def _edges_near(b: Boundary, x: float, y: float, reach: float) -> int:
-    """How many edges, counted cell by cell, are in the cells of a square round a point."""
+def _cells_round(b: Boundary, x: float, y: float, reach: float) -> Any:
+    """The columns and the rows of a square round a point: first and last of either."""
     left = max(int((x - reach - b.left) / b.cell), 0)
     right = min(int((x + reach - b.left) / b.cell), b.columns - 1)
     bottom = max(int((y - reach - b.bottom) / b.cell), 0)
     top = min(int((y + reach - b.bottom) / b.cell), b.rows - 1)
+    return left, right, bottom, top
+
+
+@compiled
+def _edges_near(b: Boundary, x: float, y: float, reach: float) -> int:
+    """How many edges, counted cell by cell, are in the cells of a square round a point."""
+    left, right, bottom, top = _cells_round(b, x, y, reach)
     count = 0
     for row in range(bottom, top + 1):
         count += b.start[row * b.columns + right + 1] - b.start[row * b.columns + left]
@@ -159,10 +166,7 @@ def _chords_between(
 ) -> Any:  # fmt: skip
     """Append a corner's chords between two widths: shortest locally at both ends, circle empty."""
     p, x, y = b.before[v], b.x[v], b.y[v]
-    left = max(int((x - most - b.left) / b.cell), 0)
-    right = min(int((x + most - b.left) / b.cell), b.columns - 1)
-    bottom = max(int((y - most - b.bottom) / b.cell), 0)
-    top = min(int((y + most - b.bottom) / b.cell), b.rows - 1)
+    left, right, bottom, top = _cells_round(b, x, y, most)
     for row in range(bottom, top + 1):
         low, high = b.start[row * b.columns + left], b.start[row * b.columns + right + 1]
         if not few:
@@ -217,10 +221,7 @@ def _narrowed(
     if (lx * hy - ly * hx) <= 1e-9 and lx * hx + ly * hy > 0.0:
         hx, hy = lx, ly
     ax, ay, cx, cy = lx, ly, hx, hy  # cells are chosen by what was known before
-    left = max(int((x - width - b.left) / b.cell), 0)
-    right = min(int((x + width - b.left) / b.cell), b.columns - 1)
-    bottom = max(int((y - width - b.bottom) / b.cell), 0)
-    top = min(int((y + width - b.bottom) / b.cell), b.rows - 1)
+    left, right, bottom, top = _cells_round(b, x, y, width)
     for row in range(bottom, top + 1):
         low, high = b.start[row * b.columns + left], b.start[row * b.columns + right + 1]
         if not few:

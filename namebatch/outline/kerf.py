@@ -153,9 +153,8 @@ def _ring_for_ring(
         return None
     area = shapely.area(shapely.polygons(shapely.get_rings(after)[1:]))
     kept = np.zeros(len(area), dtype=np.bool_)
-    order = np.lexsort(
-        (ring, -area[ring], hole)
-    )  # in each hole the largest, of equal ones the first
+    # in each hole the largest, of equal ones the first
+    order = np.lexsort((ring, -area[ring], hole))
     kept[ring[order][np.unique(hole[order], return_index=True)[1]]] = True
     if kept.all():
         return after

@@ -23,6 +23,9 @@ from namebatch.outline.roll_line import arcs_cross, drawn, lies_in
 LEAST_MM = 0.1
 """Distances and discs smaller than this are for buffers."""
 
+MOST_POINTS = 1_000_000
+"""Longer lines are for buffers: a comb of a thousand metres would be hundreds of millions."""
+
 LEAST_SHARE = 1 / 8
 """And so are discs smaller than this share of the distance: where one touches an edge is known
 to the distance of two points only, which moves a small arc more than a large one."""
@@ -45,8 +48,8 @@ def rolled_round(
         simpler_mm: vertices nearer than this to the line between their neighbours are left out.
 
     Returns:
-        One polygon without holes; None where the line would not be one simple ring, or where
-        there is something else than polygons: then it is for buffers.
+        One polygon without holes; None where the line would not be one simple ring, where
+        there is something else than polygons, or far too long a line: then it is for buffers.
     """
     if min(distance_mm, closing_mm) < LEAST_MM or closing_mm < LEAST_SHARE * distance_mm:
         return None
@@ -56,7 +59,10 @@ def rolled_round(
     if (shapely.get_type_id(parts) != shapely.GeometryType.POLYGON).any():
         return None
     apart = sqrt(8 * (distance_mm + closing_mm) * chord_mm)  # the disc sags so little between
-    rings = shapely.segmentize(shapely.get_exterior_ring(parts), apart)
+    rings = shapely.get_exterior_ring(parts)
+    if shapely.length(rings).sum() / apart + shapely.get_num_coordinates(rings).sum() > MOST_POINTS:
+        return None
+    rings = shapely.segmentize(rings, apart)
     points, of = shapely.get_coordinates(rings, return_index=True)
     x, y = np.ascontiguousarray(points.T)
     first = np.searchsorted(of, np.arange(len(rings) + 1))

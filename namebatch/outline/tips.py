@@ -25,6 +25,8 @@ FAN_DEG = 15.0
 SLACK_MM = 0.001
 
 LOOKS = (1_000_000, 64)
+"""So many places, and so many for each there is, are looked at before a tree is built."""
+
 NOWHERE = 1e15
 """How far something is from what is not there."""
 

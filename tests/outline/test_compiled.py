@@ -88,3 +88,16 @@ def test_code_of_an_older_version_is_cold(tmp_path: Path, monkeypatch: pytest.Mo
     assert not is_cold()
     os.utime(index, (0, 0))
     assert is_cold()
+
+
+def test_code_older_than_any_loop_is_cold(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One changed module makes all code anew, though that of others is newer than they are."""
+    monkeypatch.setenv("NUMBA_CACHE_DIR", str(tmp_path))
+    package = Path(namebatch.__file__).parent
+    loops = [file for room in ROOMS for file in (package / room).glob("*.py")]
+    times = [f.stat().st_mtime for f in loops if "@compiled" in f.read_text(encoding="utf-8")]
+    index = tmp_path / "boundary.nearest_edge-1.py311.nbi"
+    index.write_bytes(b"")
+    for second, cold in ((-1, True), (1, False)):
+        os.utime(index, (max(times) + second, max(times) + second))
+        assert is_cold() == cold

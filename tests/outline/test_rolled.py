@@ -11,6 +11,7 @@ from namebatch.outline.contour import CHORD_MM, SIMPLER_MM
 from namebatch.outline.rolled import rolled_round
 from namebatch.text import load_catalogue
 from namebatch.text.setting import ink_of, set_line
+from tests.outline.rough import comb
 
 NAMES = [
     ("Lobster", "Bartholomew"),
@@ -143,6 +144,12 @@ def test_other_things_than_polygons_are_for_buffers(shapes: shapely.Geometry) ->
 def test_a_small_disc_or_none_is_for_buffers(distance: float, closing: float) -> None:
     """Arcs of no radius, or of one too small for its place to be known, are not drawn."""
     assert _rolled(box(0, 0, 10, 5), distance, closing) is None
+
+
+def test_a_line_of_kilometres_is_for_buffers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Points along it would fill the memory: none are made."""
+    monkeypatch.delattr(shapely, "segmentize")
+    assert _rolled(comb(2_000, width=900, deep=900), 0.2, 0.2) is None
 
 
 def test_area_and_length_round_a_rectangle() -> None:
