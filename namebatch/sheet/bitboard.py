@@ -21,8 +21,10 @@ Numbers = NDArray[np.int64]
 WORD = 64
 FULL = np.uint64(2**64 - 1)
 GOLDEN = 0.6180339887498949
-CHUNK = 64
-"""Words that are worked on together, until no place in them is free."""
+CHUNK = 128
+"""Words that are worked on together, until hardly a place in them is free."""
+FEW = 8
+"""Words in which places are free that are rather worked on one by one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,25 +292,53 @@ def _hits(
     for start in range(0, count, CHUNK):
         stop = min(start + CHUNK, count)
         part = inner[start:stop]
-        for k in range(levels.size):
-            jump, low = shifts[k] >> 6, np.uint64(shifts[k] & 63)
-            # slices, so that the loops are free of checks and run four words at a time
-            here = planes[levels[k], start + jump : stop + jump]
-            if low == 0:
+        for k in range(0, levels.size, 2):
+            two = min(k + 1, levels.size - 1)
+            _look_twice(
+                planes[levels[k]], planes[levels[two]], start, shifts[k], shifts[two], part
+            )  # fmt: skip
+            if k & 2 == 0:
+                left = 0
                 for i in range(part.size):
-                    part[i] |= here[i]
-            else:
-                ahead = planes[levels[k], start + jump + 1 : stop + jump + 1]
-                high = np.uint64(64) - low
-                for i in range(part.size):
-                    part[i] |= (here[i] >> low) | (ahead[i] << high)
-            if k & 7 == 7:
-                both = part[0]
-                for i in range(1, part.size):
-                    both &= part[i]
-                if both == FULL:
+                    left += part[i] != FULL
+                if left <= FEW:
+                    _look_on(planes, levels, shifts, start, k + 2, part)
                     break
     return hits
+
+
+@compiled
+def _look_twice(
+    plane: Words, other: Words, start: int, shift: int, other_shift: int, part: Words
+) -> None:
+    """See at two bits from every place of a stretch of words what is taken."""
+    low, other_low = np.uint64(shift & 63), np.uint64(other_shift & 63)
+    high, other_high = np.uint64(63) - low, np.uint64(63) - other_low
+    first, second, count = start + (shift >> 6), start + (other_shift >> 6), part.size
+    # slices, so that the loop is free of checks and runs four words at a time
+    a, b = plane[first : first + count], plane[first + 1 : first + 1 + count]
+    c, d = other[second : second + count], other[second + 1 : second + 1 + count]
+    one = np.uint64(1)
+    for i in range(count):
+        near = (a[i] >> low) | ((b[i] << one) << high)
+        part[i] |= near | (c[i] >> other_low) | ((d[i] << one) << other_high)
+
+
+@compiled
+def _look_on(
+    planes: Words, levels: Numbers, shifts: Numbers, start: int, first: int, part: Words
+) -> None:
+    """Go on with the few words in levels places are free, each until none is."""
+    one = np.uint64(1)
+    for i in range(part.size):
+        word = part[i]
+        for k in range(first, levels.size):
+            if word == FULL:
+                break
+            at, low = start + i + (shifts[k] >> 6), np.uint64(shifts[k] & 63)
+            word |= planes[levels[k], at] >> low
+            word |= (planes[levels[k], at + 1] << one) << (np.uint64(63) - low)
+        part[i] = word
 
 
 @compiled
@@ -329,6 +359,11 @@ def _best_place(
     hits = _hits(planes, words, levels, shifts, last_row, last_column)
     best, best_row, best_column = -1e18, -1, -1
     one, top_bit = np.uint64(1), np.uint64(63)
+    across = taken.shape[1]
+    cells = taken.ravel()
+    beside = np.empty(round_rows.size, np.uint64)  # unsigned: known not to count from the end
+    for k in range(beside.size):
+        beside[k] = np.uint64((round_rows[k] + 1) * across + round_columns[k] + 1)
     for row in range(last_row + 1):
         for word in range(words):
             i = (row + 1) * words + word
@@ -344,9 +379,10 @@ def _best_place(
                 low = free & (~free + one)
                 free ^= low
                 column = 64 * word + _bit(low)
+                corner = np.uint64(row * across + column)
                 touching = 0
-                for k in range(round_rows.size):
-                    touching += taken[row + 1 + round_rows[k], column + 1 + round_columns[k]]
+                for k in range(beside.size):
+                    touching += cells[corner + beside[k]]
                 score = touching - height_weight * (row + rows)
                 if score > best:
                     best, best_row, best_column = score, row, column
