@@ -2,6 +2,7 @@
 
 import weakref
 from collections.abc import Callable, Hashable
+from hashlib import blake2b
 from typing import Generic, TypeVar
 
 import shapely
@@ -35,3 +36,33 @@ class Kept(Generic[Found]):
         if key not in known[1]:
             known[1][key] = make()
         return known[1][key]
+
+
+class Alike:
+    """A shape as the key of a cache: the same for all of the same coordinates.
+
+    Attributes:
+        shape: it.
+    """
+
+    __slots__ = ("_digest", "shape")
+
+    def __init__(self, shape: shapely.Geometry) -> None:
+        """Take a shape; of one that was taken before nothing has to be worked out."""
+        self.shape = shape
+        self._digest = _DIGESTS.of(shape, None, lambda: _digest(shape))
+
+    def __hash__(self) -> int:
+        """By the coordinates."""
+        return hash(self._digest)
+
+    def __eq__(self, other: object) -> bool:
+        """True for a shape of the same coordinates."""
+        return isinstance(other, Alike) and other._digest == self._digest
+
+
+def _digest(shape: shapely.Geometry) -> bytes:
+    return blake2b(shapely.to_wkb(shape), digest_size=16).digest()
+
+
+_DIGESTS: Kept[bytes] = Kept()

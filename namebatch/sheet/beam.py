@@ -16,6 +16,7 @@ n − 2·d is not enough, or some place is deeper than d, the narrowest place of
 and an erosion has to agree before a piece is held.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import hypot, pi, radians
@@ -31,10 +32,11 @@ from namebatch.outline.arc_shape import along_ring
 from namebatch.outline.arrays import Flags, Floats, Ints
 from namebatch.outline.chords import BULGE_MM
 from namebatch.outline.compiled import compiled
+from namebatch.outline.kept import Alike
 from namebatch.outline.kerf import LEAST_MM
 from namebatch.outline.thickness import holds_together, narrowest
 from namebatch.piece import Piece
-from namebatch.sheet.lines import cut_lines
+from namebatch.sheet.lines import Line, cut_lines
 from namebatch.sheet.model import Placement
 
 Rings: TypeAlias = NDArray[Any]
@@ -121,30 +123,30 @@ def spoiled_by_cut(
     """
     if kerf_mm[0] == kerf_mm[1]:
         mirrored, turn_deg = False, 0.0
-    proof = piece.proof
-    wkb = shapely.to_wkb(piece.outline)
-    return _spoiled(wkb, mirrored, turn_deg, kerf_mm, proof.narrowest_mm, proof.required_mm)
+    proof, alike = piece.proof, Alike(piece.outline)
+    return _spoiled(alike, mirrored, turn_deg, kerf_mm, proof.narrowest_mm, proof.required_mm)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=128)
 def _spoiled(
-    wkb: bytes,
+    alike: Alike,
     mirrored: bool,
     turn_deg: float,
     kerf_mm: tuple[float, float],
     narrowest_mm: float,
     required_mm: float,
 ) -> str | None:
-    outline = shapely.from_wkb(wkb)
+    outline = alike.shape
     cut = cut_lines(outline, mirrored, turn_deg, kerf_mm)
-    rings = [along_ring(line.points, line.bulges, CHORD_MM) for line in cut]
-    if not shapely.is_valid(Polygon(rings[0], rings[1:])):
-        # arcs that all but touch may cross as coarse chords
-        rings = [along_ring(line.points, line.bulges, CHORD_MM / 10) for line in cut]
+    lines = _in_chords(cut, CHORD_MM)
+    crossed = not shapely.is_valid(lines)
+    if crossed:  # arcs that all but touch may cross as coarse chords
+        lines = _in_chords(cut, CHORD_MM / 10)
     a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if mirrored or turn_deg:
         outline = affinity.affine_transform(outline, (a, c, b, d, e, f))
-    wrong = wrong_with(Polygon(rings[0], rings[1:]), outline, kerf_mm, narrowest_mm, required_mm)
+    compare = wrong_with if crossed else _wrong_with_valid
+    wrong = compare(lines, outline, kerf_mm, narrowest_mm, required_mm)
     if wrong is None:
         return None
     at = wrong.at
@@ -152,6 +154,11 @@ def _spoiled(
         x, y = at[0] - e, at[1] - f
         at = a * x + b * y, c * x + d * y
     return wrong.said(kerf_mm, at)
+
+
+def _in_chords(cut: Sequence[Line], chord_mm: float) -> Polygon:
+    outer, *inner = (along_ring(line.points, line.bulges, chord_mm) for line in cut)
+    return Polygon(outer, inner)
 
 
 def wrong_with(
@@ -175,6 +182,17 @@ def wrong_with(
     """
     if not shapely.is_valid(lines):
         return Fault("its cut lines cross each other", remedy=REDRAWN)
+    return _wrong_with_valid(lines, outline, kerf_mm, narrowest_mm, required_mm)
+
+
+def _wrong_with_valid(
+    lines: Polygon,
+    outline: Polygon,
+    kerf_mm: tuple[float, float],
+    narrowest_mm: float,
+    required_mm: float,
+) -> Fault | None:
+    """The same for lines that are known not to cross each other."""
     left = left_by_beam(lines, kerf_mm)
     if left is None:
         return Fault("the cut leaves no single part")

@@ -12,7 +12,7 @@ from shapely import Polygon, affinity
 from namebatch.curves import Affine, Point, apply
 from namebatch.outline import offset_for_kerf
 from namebatch.outline.arc_shape import along_ring
-from namebatch.outline.kept import Kept
+from namebatch.outline.kept import Alike, Kept
 from namebatch.outline.kerf import ClosedByKerf
 from namebatch.sheet.model import Placement
 from namebatch.text.setting import FLATTEN_MM
@@ -133,7 +133,7 @@ def _cut_lines(
 ) -> tuple[Line, ...]:
     affine = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if kerf_mm[0] == kerf_mm[1]:
-        upright = _UPRIGHT.of(outline, kerf_mm, lambda: _upright(_Alike(outline), kerf_mm))
+        upright = _UPRIGHT.of(outline, kerf_mm, lambda: _upright(Alike(outline), kerf_mm))
         return tuple(line.turned(affine) for line in upright)
     a, b, c, d, e, f = affine
     turned = affinity.affine_transform(outline, (a, c, b, d, e, f))
@@ -144,24 +144,8 @@ def _cut_lines(
         raise ClosedByKerf(kerf_mm, (a * x + b * y, c * x + d * y)) from error
 
 
-class _Alike:
-    """A polygon as the key of a cache: the same for all of the same coordinates."""
-
-    __slots__ = ("_wkb", "shape")
-
-    def __init__(self, shape: Polygon) -> None:
-        self.shape = shape
-        self._wkb = shapely.to_wkb(shape)
-
-    def __hash__(self) -> int:
-        return hash(self._wkb)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Alike) and other._wkb == self._wkb
-
-
 @lru_cache(maxsize=256)
-def _upright(alike: _Alike, kerf_mm: tuple[float, float]) -> tuple[Line, ...]:
+def _upright(alike: Alike, kerf_mm: tuple[float, float]) -> tuple[Line, ...]:
     """Fitted once for pieces that are all alike, as those cut along their base."""
     return lines_of(offset_for_kerf(alike.shape, kerf_mm))
 

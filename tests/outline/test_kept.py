@@ -6,7 +6,7 @@ from functools import partial
 import shapely
 from shapely import box
 
-from namebatch.outline.kept import Kept
+from namebatch.outline.kept import Alike, Kept
 
 
 def test_the_very_same_shape_finds_its_result() -> None:
@@ -29,3 +29,14 @@ def test_nothing_outlives_the_shape() -> None:
         assert kept.of(box(0, 0, number + 1, 1), None, partial(int, number)) == number
     gc.collect()
     assert not kept._known
+
+
+def test_alike_are_shapes_of_the_same_coordinates() -> None:
+    """An equal shape finds what was kept; the slightest difference, or another type, does not."""
+    shape = box(0, 0, 1, 1)
+    known = {Alike(shape): "found"}
+    assert known.get(Alike(shapely.from_wkb(shape.wkb))) == "found"
+    assert Alike(shape).shape is shape
+    for other in (box(0, 0, 1, 1 + 2**-52), shape.exterior, shape.reverse()):
+        assert Alike(other) not in known
+    assert Alike(shape) != shape
