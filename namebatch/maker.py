@@ -251,13 +251,13 @@ def _of_every_piece(template: Template, limits: Limits, fixed: Iterable[Letterin
 def _over_the_edge(
     letterings: Sequence[Lettering],
     outline: Outline,
-    seen: Mapping[FaceName, shapely.Geometry],
+    seen: "_Seen",
     base_width_mm: float,
 ) -> tuple[Finding, ...]:
     """Hold a text that reaches past the piece or into a hole: it would be cut off."""
     findings: list[Finding] = []
     for part in letterings:
-        if part.made == "outline" or part.shape.is_empty:
+        if part.made == "outline" or part.shape.is_empty or seen.holds(part):
             continue
         lost = shapely.difference(part.shape, seen[part.face])
         for hole in outline.found_holes:
@@ -294,6 +294,10 @@ class _Seen(dict[FaceName, shapely.Geometry]):
         else:
             self[face] = self._shape.buffer(INSIDE_MM)
         return self[face]
+
+    def holds(self, part: Lettering) -> bool:
+        """True if ink lies inside the piece for certain, which takes no look at its face."""
+        return part.face == "front" and bool(shapely.covers(self._shape, part.shape))
 
 
 def _under_hole(name: str, part: Lettering, at: Point) -> Finding:

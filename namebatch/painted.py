@@ -75,9 +75,11 @@ def cut_off(
         if text.made != "print" or text.shape.is_empty:
             continue
         ground = ground_of(text)
-        parts = {"stroke": ground.stroke, "shadow": ground.shadow}
-        lost = {name: shapely.difference(part, seen[text.face]) for name, part in parts.items()}
-        lost = {name: part for name, part in lost.items() if not part.is_empty}
+        lost = {}
+        for name, part in (("stroke", ground.stroke), ("shadow", ground.shadow)):
+            beyond = part if part.is_empty else shapely.difference(part, seen[text.face])
+            if not beyond.is_empty:
+                lost[name] = beyond
         if lost:
             findings.append(_warning(text, lost))
     return tuple(findings)

@@ -68,6 +68,8 @@ def contour(
         line = rolled_round(shapes, distance_mm, closing, CHORD_MM, SIMPLER_MM)
         if line is not None:
             return line
+    if isinstance(shapes, GeometryCollection):  # a point hidden in another shape is no corner
+        shapes = shapely.union_all(shapely.get_parts(shapes))
     if corners == "mitred":
         # A mitred step out keeps the points; the way back rounds only what is inside.
         pointed = shapely.buffer(shapes, distance_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)

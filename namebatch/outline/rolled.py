@@ -54,7 +54,8 @@ def rolled_round(
     if min(distance_mm, closing_mm) < LEAST_MM or closing_mm < LEAST_SHARE * distance_mm:
         return None
     parts = shapely.get_parts(shapely.get_parts(shapes))
-    if not len(parts) or shapely.is_empty(parts).any():
+    parts = parts[~shapely.is_empty(parts)]
+    if not len(parts):
         return None
     if (shapely.get_type_id(parts) != shapely.GeometryType.POLYGON).any():
         return None

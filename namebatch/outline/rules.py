@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import shapely
-from shapely import MultiPolygon, Polygon
+from shapely import GeometryCollection, MultiPolygon, Polygon
 
 from namebatch.outline.bars import add_bars
 from namebatch.outline.contour import contour
@@ -51,7 +51,7 @@ def contour_line(order: Order) -> Made:
     if rule is None:
         raise ValueError("the rule contour needs its sizes")
     line = contour(
-        shapely.union(order.base, order.text),
+        GeometryCollection([order.base, order.text]),
         rule.distance_mm,
         rule.corners,
         rule.inside_radius_mm,
