@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely import MultiPolygon, Polygon, box
+from shapely import GeometryCollection, MultiPolygon, Polygon, box
 
 from namebatch.finding import Finding, warn
 from namebatch.outline.hairs import without_hairs
@@ -44,6 +44,19 @@ class Pierced:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Lettering:
+    """What a hole had better not be read as part of.
+
+    Attributes:
+        field: letters that are part of the outline, see `lettering_field`.
+        hulls: those that stand on the piece, each with its hull.
+    """
+
+    field: shapely.Geometry
+    hulls: Sequence[tuple[Letter, shapely.Geometry]]
+
+
 def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
     """Find a place for every hole that has none; the first carries the piece.
 
@@ -59,10 +72,10 @@ def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
     findings: list[Finding] = []
     done: list[NamedHole] = []
     carrier: tuple[NamedHole, FoundHole, Polygon] | None = None
-    field = lettering_field(order)
+    on = _Lettering(lettering_field(order), _hulls_of(order))
     for name, wanted in zip(names_of(order), order.found_holes, strict=True):
         others = [*order.holes, *(other.shape for other in done)]
-        result = _cut(order, shape, wanted, name, field, others)
+        result = _cut(order, shape, wanted, name, on, others)
         if isinstance(result, Finding):
             findings.append(result)
             continue
@@ -132,29 +145,29 @@ def _cut(
     shape: Polygon,
     wanted: FoundHole,
     name: str,
-    field: shapely.Geometry,
+    on: _Lettering,
     others: Sequence[Polygon],
 ) -> tuple[NamedHole, Polygon, list[Finding]] | Finding:
     """One hole, the outline with it, and what there is to say; or why it has no place."""
-    result = _placed(order, shape, wanted, name, field)
+    result = _placed(order, shape, wanted, name, on)
     if isinstance(result, Finding):
         return result
     after = result.shape
-    told = [_over_ink(name)] if result.over_ink else _in_letters(order, name, result.hole)
+    told = [_over_ink(name)] if result.over_ink else _in_letters(on, name, result.hole)
     if result.tab is not None:
         after, sound = _mended(order, result.shape, result.tab, result.hole, others)
         if not sound:
             # refused: without a tab the hole may lean, but nothing gets thin
-            plain = _placed(order, shape, replace(wanted, tab=False), name, field)
+            plain = _placed(order, shape, replace(wanted, tab=False), name, on)
             if isinstance(plain, PlacedHole) and not plain.over_ink:
                 return NamedHole(name, plain.hole), plain.shape, []
             told.append(_not_mended(name))
-        told += _over_letters(order, name, (shape, after), field, result.tab)
+        told += _over_letters(order, name, (shape, after), on.field, result.tab)
     return NamedHole(name, result.hole), after, told
 
 
 def _placed(
-    order: Order, shape: Polygon, wanted: FoundHole, name: str, field: shapely.Geometry
+    order: Order, shape: Polygon, wanted: FoundHole, name: str, on: _Lettering
 ) -> PlacedHole | Finding:
     return place_hole(
         shape,
@@ -166,8 +179,8 @@ def _placed(
         tab=wanted.tab,
         avoid=order.avoid,
         spare=order.picture,
-        field=field,
-        letters=shapely.union_all([shapely.convex_hull(x.shape) for x in _lettered(order)]),
+        field=on.field,
+        letters=GeometryCollection([hull for _, hull in on.hulls]),
         bare=_alike(order),
         name=name,
     )
@@ -178,9 +191,11 @@ def _alike(order: Order) -> Polygon | None:
     return order.base if order.rule in ("weld", "open") and not order.base.is_empty else None
 
 
-def _lettered(order: Order) -> list[Letter]:
-    """Letters that stand on a piece whose lines they do not make."""
-    return list(order.letters) if order.rule in ("contour", "open") else []
+def _hulls_of(order: Order) -> list[tuple[Letter, shapely.Geometry]]:
+    """Letters that stand on a piece whose lines they do not make, with their hulls."""
+    letters = order.letters if order.rule in ("contour", "open") else ()
+    hulls = shapely.convex_hull([letter.shape for letter in letters])
+    return list(zip(letters, hulls, strict=True))
 
 
 def _mended(
@@ -231,12 +246,12 @@ def _over_letters(
     ]
 
 
-def _in_letters(order: Order, name: str, hole: Polygon) -> list[Finding]:
+def _in_letters(on: _Lettering, name: str, hole: Polygon) -> list[Finding]:
     """Name the letters in whose counters a hole lies."""
     inside = [
         f'"{letter.text}"'
-        for letter in _lettered(order)
-        if shapely.intersection(shapely.convex_hull(letter.shape), hole).area > hole.area / 4
+        for letter, hull in on.hulls
+        if shapely.intersection(hull, hole).area > hole.area / 4
     ]
     if not inside:
         return []

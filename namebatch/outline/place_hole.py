@@ -97,7 +97,7 @@ def place_hole(
             almost as straight; not near a point.
         field: letters that are cut, with their counters and gaps: a tab should leave them open.
         letters: those that stand on the shape, with their counters, in which the hole would be
-            read as part of one.
+            read as part of one; they may overlap as parts of a collection.
         bare: the shape without its lettering, alike for all pieces of a batch: where its hole
             would lie, that of every piece goes if it is free there and hangs straight enough.
         name: of the hole, for messages.
@@ -161,7 +161,7 @@ def _spared(
     cut = affinity.translate(task.cut, *place.at)
     if spare.is_empty or not shapely.dwithin(cut, spare, LESS[-1] * clear):
         return place
-    both = task.avoid.union(spare)
+    both = shapely.union_all([task.avoid, *shapely.get_parts(spare)])
     for share in (1.0, *LESS):
         beside = _found(task.kept_off(both, share * clear), near, tab)
         if beside is not None and beside.cost(task.half) <= place.cost(task.half) + more:
