@@ -198,6 +198,8 @@ def make(
     replace: Replace = False,
 ) -> None:
     """Make a job: sheets to print, files to cut, proof and work card."""
+    if cluster is None:
+        _get_ready(list_file, workers)
     from namebatch.pipeline import Settings
     from namebatch.summary import make_and_tell
 
@@ -241,6 +243,7 @@ def check(
     as_json: Json = False,
 ) -> None:
     """Say what is to look at in a list; nothing is written."""
+    _get_ready(list_file, workers)
     from namebatch.pipeline import Settings
     from namebatch.summary import check_and_tell
 
@@ -312,6 +315,15 @@ app.command()(remake)
 app.command()(align)
 app.command()(serve)
 app.add_typer(calibrate)
+
+
+def _get_ready(list_file: Path, workers: int | None) -> None:
+    """Have worker processes for a long list get ready while it is read."""
+    from namebatch.crew import offered
+    from namebatch.standby import stand_by
+
+    if (workers or offered()) > 1:
+        stand_by(list_file)
 
 
 def _folder(text: str) -> Path:

@@ -10,13 +10,13 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from multiprocessing import get_context
 from multiprocessing.connection import Connection, wait
-from multiprocessing.context import SpawnProcess
+from multiprocessing.process import BaseProcess
 from traceback import format_exc
 from typing import Any, Final, Generic, Protocol, TypeAlias, TypeVar
 
 from namebatch.orphans import end_with_parent
+from namebatch.standby import worker_context
 
 Kit = TypeVar("Kit")
 Task = TypeVar("Task")
@@ -181,14 +181,14 @@ class _Hand:
         question: that it waits to have answered.
     """
 
-    process: SpawnProcess
+    process: BaseProcess
     line: Connection
     task: int | None = None
     question: list[object] = field(default_factory=list)
 
     @classmethod
     def started(cls, work: Work[Any, Any, Any]) -> "_Hand":
-        context = get_context("spawn")
+        context = worker_context()
         ours, theirs = context.Pipe()
         process = context.Process(target=_work, args=(work.opener, work.kit, theirs))
         with theirs:

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import replace
-from multiprocessing import get_context
 
 from namebatch.crew import offered
 from namebatch.errors import WorkerError
@@ -13,6 +12,7 @@ from namebatch.names.row import Row
 from namebatch.orphans import end_with_parent
 from namebatch.outline import Limits
 from namebatch.piece import Piece
+from namebatch.standby import worker_context
 from namebatch.template.model import Template
 from namebatch.text.fit import Common
 
@@ -46,7 +46,7 @@ def make_pieces(
     chunks = [rows[start : start + CHUNK] for start in range(0, len(rows), CHUNK)]
     found = (dict(maker.letterer.common), maker.letterer.han_language)
     arguments = (maker.template, maker.limits, maker.font, maker.beneath.paper, *found)
-    context = get_context("spawn")
+    context = worker_context()
     done = 0
     with ProcessPoolExecutor(workers, context, _open_maker, arguments) as pool:
         try:

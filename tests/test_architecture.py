@@ -8,7 +8,7 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "namebatch"
 
 ROOMS = [
-    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans", "ordinary"},
+    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans", "ordinary", "standby"},
     {"crew"},
     {"names", "template", "registration"},
     {"text"},
@@ -30,6 +30,7 @@ ROOMS = [
     {"recorded"},
     {"pipeline", "store"},
     {"remake", "single", "sections"},
+    {"rehearsal"},
     {"summary", "listing", "cli_measured", "cluster"},
     {"cli_remake", "desk"},
     {"web"},

@@ -1,0 +1,49 @@
+"""Worker processes that are there soon: split off one that has all in memory already.
+
+Elsewhere than on Linux, where splitting is not safe with every library, each is started from
+nothing. What a process does is the same either way.
+"""
+
+from __future__ import annotations
+
+import sys
+from multiprocessing import forkserver, get_context
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from multiprocessing.context import ForkServerContext, SpawnContext
+
+NEEDED: Final = "namebatch.rehearsal"
+"""Module that stands by: importing it takes most of the time that a worker needs to begin."""
+LONG_BYTES: Final = 4_000
+"""A list file from this size on may have rows enough for several processes."""
+
+
+def worker_context() -> ForkServerContext | SpawnContext:
+    """How worker processes are started."""
+    if not _can_split():
+        return get_context("spawn")
+    context = get_context("forkserver")
+    context.set_forkserver_preload([NEEDED])
+    return context
+
+
+def stand_by(list_file: Path) -> None:
+    """Get ready what workers are split off, beside whatever this process goes on to do.
+
+    Args:
+        list_file: of the job; for a short one no other process will be needed, and what is the
+            matter with one that cannot be read is told later.
+    """
+    try:
+        short = list_file.stat().st_size < LONG_BYTES
+    except (OSError, ValueError):
+        return
+    if _can_split() and not short:
+        worker_context()
+        forkserver.ensure_running()
+
+
+def _can_split() -> bool:
+    return sys.platform == "linux"
