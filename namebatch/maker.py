@@ -1,6 +1,6 @@
 """What turns rows into pieces: a template with its typefaces open and its fixed parts made."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import shapely

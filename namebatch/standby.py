@@ -21,12 +21,17 @@ LONG_BYTES: Final = 4_000
 
 
 def worker_context() -> ForkServerContext | SpawnContext:
-    """How worker processes are started."""
-    if not _can_split():
-        return get_context("spawn")
-    context = get_context("forkserver")
-    context.set_forkserver_preload([NEEDED])
-    return context
+    """How worker processes are started; what they are split off begins to get ready."""
+    if _can_split():
+        context = get_context("forkserver")
+        context.set_forkserver_preload([NEEDED])
+        try:
+            forkserver.ensure_running()
+        except OSError:
+            pass  # for one: the folder of its socket may have too long a name
+        else:
+            return context
+    return get_context("spawn")
 
 
 def stand_by(list_file: Path) -> None:
@@ -40,9 +45,8 @@ def stand_by(list_file: Path) -> None:
         short = list_file.stat().st_size < LONG_BYTES
     except (OSError, ValueError):
         return
-    if _can_split() and not short:
+    if not short:
         worker_context()
-        forkserver.ensure_running()
 
 
 def _can_split() -> bool:

@@ -8,7 +8,17 @@ import pytest
 PACKAGE = Path(__file__).parents[1] / "namebatch"
 
 ROOMS = [
-    {"__init__", "errors", "finding", "curves", "resources", "overview", "orphans", "ordinary", "standby"},
+    {
+        "__init__",
+        "errors",
+        "finding",
+        "curves",
+        "resources",
+        "overview",
+        "orphans",
+        "ordinary",
+        "standby",
+    },
     {"crew"},
     {"names", "template", "registration"},
     {"text"},

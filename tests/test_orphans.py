@@ -19,10 +19,11 @@ import sys, time
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from namebatch.orphans import end_with_parent
+from namebatch.standby import worker_context
 import os
 
 if __name__ == "__main__":
-    with ProcessPoolExecutor(2, get_context("spawn"), end_with_parent) as pool:
+    with ProcessPoolExecutor(2, CONTEXT, end_with_parent) as pool:
         asked = [pool.submit(os.getpid) for _ in range(8)]
         print(*sorted({one.result() for one in asked}), flush=True)
         time.sleep(600)
@@ -38,10 +39,11 @@ def runs(process: int) -> bool:
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are seen by /proc")
-def test_workers_end_when_their_parent_is_killed(tmp_path: Path) -> None:
+@pytest.mark.parametrize("context", ['get_context("spawn")', "worker_context()"])
+def test_workers_end_when_their_parent_is_killed(tmp_path: Path, context: str) -> None:
     """Killed without a word, it leaves nobody waiting for work behind."""
     script = tmp_path / "run.py"
-    script.write_text(RUN)
+    script.write_text(RUN.replace("CONTEXT", context))
     parent = subprocess.Popen([sys.executable, str(script)], stdout=subprocess.PIPE, text=True)
     assert parent.stdout is not None
     workers = [int(word) for word in parent.stdout.readline().split()]
