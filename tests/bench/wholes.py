@@ -154,7 +154,7 @@ def growth(folder: Path, names: int) -> Iterator[Row]:
     """Time and memory over ten times as many names; the exponent of the time."""
     made(folder, TEMPLATE, WARM)
     counts = [count for count in (1_000, 10_000, 100_000) if count <= names]
-    found: dict[int, Run] = {count: made(folder, TEMPLATE, count) for count in counts}
+    found: dict[int, Run] = {count: made(folder, TEMPLATE, count, watched=True) for count in counts}
     for few, many in pairwise(counts):
         exponent = log(found[many].seconds / found[few].seconds) / log(many / few)
         bar = many == 100_000
