@@ -92,11 +92,9 @@ def finish(order: Order) -> Outline:
             findings += _of_thickening(order, added)
         if order.rule == "weld":
             findings += what_is_filled(order, made.shape, added)
-    pierced = cut_found_holes(order, made.shape)
+    pierced = cut_found_holes(order, made)
     findings += pierced.findings
-    if pierced.shape is not made.shape:
-        made = Mended(shapely.normalize(pierced.shape))
-    shape, hang = made.shape, pierced.hang
+    made, shape, hang = pierced.made, pierced.made.shape, pierced.hang
     neck = _neck(shape, order.limits.required_mm)
     findings += _measured(order, made, neck)
     if order.holes:

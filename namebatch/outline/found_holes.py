@@ -9,6 +9,7 @@ from shapely import GeometryCollection, MultiPolygon, Polygon, box
 from namebatch.finding import Finding, warn
 from namebatch.outline.hairs import without_hairs
 from namebatch.outline.hang import TILT_WARN_DEG, Hang
+from namebatch.outline.mend import Mended
 from namebatch.outline.mend_tab import mend_at_tab
 from namebatch.outline.model import Letter, Limits, NamedHole, Order
 from namebatch.outline.place_hole import PlacedHole, hang_about, place_hole
@@ -31,14 +32,14 @@ class Pierced:
     """An outline with its found holes.
 
     Attributes:
-        shape: the outline with tabs and holes.
+        made: the outline with tabs and holes, normalised, and what is known of it.
         hang: by the first of them; None where none was placed or where a fixed hole carries
             the piece.
         holes: those that were placed.
         findings: what there is to say about them.
     """
 
-    shape: Polygon
+    made: Mended
     hang: Hang | None
     holes: tuple[NamedHole, ...]
     findings: tuple[Finding, ...]
@@ -57,7 +58,7 @@ class _Lettering:
     hulls: Sequence[tuple[Letter, shapely.Geometry]]
 
 
-def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
+def cut_found_holes(order: Order, made: Mended) -> Pierced:
     """Find a place for every hole that has none; the first carries the piece.
 
     A hole keeps its exact size. Where a tab has grown, slits and thin places beside it are
@@ -65,32 +66,32 @@ def cut_found_holes(order: Order, shape: Polygon) -> Pierced:
 
     Args:
         order: holes, limits and lettering.
-        shape: the outline, joined and mended.
+        made: the outline, joined and mended; it is given back where no hole is cut.
     """
     if not order.found_holes:
-        return Pierced(shape, None, (), ())
+        return Pierced(made, None, (), ())
     findings: list[Finding] = []
     done: list[NamedHole] = []
     carrier: tuple[NamedHole, FoundHole, Polygon] | None = None
     on = _Lettering(lettering_field(order), _hulls_of(order))
     for name, wanted in zip(names_of(order), order.found_holes, strict=True):
         others = [*order.holes, *(other.shape for other in done)]
-        result = _cut(order, shape, wanted, name, on, others)
+        result = _cut(order, made.shape, wanted, name, on, others)
         if isinstance(result, Finding):
             findings.append(result)
             continue
         hole, after, told = result
         findings += told
-        carrier = carrier or (hole, wanted, shape)
+        carrier = carrier or (hole, wanted, made.shape)
         done.append(hole)
-        shape = after
+        made = after
     if carrier is None or order.holes:
-        return Pierced(shape, None, tuple(done), tuple(findings))
+        return Pierced(made, None, tuple(done), tuple(findings))
     hole, wanted, before = carrier
-    hang = hang_about(shape, hole.shape, wanted.near, before)
+    hang = hang_about(made.shape, hole.shape, wanted.near, before)
     if hang.tilt_deg > TILT_WARN_DEG:
         findings.append(_leaning(hole.name, wanted, hang.tilt_deg))
-    return Pierced(shape, hang, tuple(done), tuple(findings))
+    return Pierced(made, hang, tuple(done), tuple(findings))
 
 
 def names_of(order: Order) -> list[str]:
@@ -147,22 +148,22 @@ def _cut(
     name: str,
     on: _Lettering,
     others: Sequence[Polygon],
-) -> tuple[NamedHole, Polygon, list[Finding]] | Finding:
+) -> tuple[NamedHole, Mended, list[Finding]] | Finding:
     """One hole, the outline with it, and what there is to say; or why it has no place."""
     result = _placed(order, shape, wanted, name, on)
     if isinstance(result, Finding):
         return result
-    after = result.shape
+    after = Mended(shapely.normalize(result.shape))
     told = [_over_ink(name)] if result.over_ink else _in_letters(on, name, result.hole)
     if result.tab is not None:
-        after, sound = _mended(order, result.shape, result.tab, result.hole, others)
+        after, sound = _mended(order, after.shape, result.tab, [result.hole, *others])
         if not sound:
             # refused: without a tab the hole may lean, but nothing gets thin
             plain = _placed(order, shape, replace(wanted, tab=False), name, on)
             if isinstance(plain, PlacedHole) and not plain.over_ink:
-                return NamedHole(name, plain.hole), plain.shape, []
+                return NamedHole(name, plain.hole), Mended(shapely.normalize(plain.shape)), []
             told.append(_not_mended(name))
-        told += _over_letters(order, name, (shape, after), on.field, result.tab)
+        told += _over_letters(order, name, (shape, after.shape), on.field, result.tab)
     return NamedHole(name, result.hole), after, told
 
 
@@ -199,17 +200,15 @@ def _hulls_of(order: Order) -> list[tuple[Letter, shapely.Geometry]]:
 
 
 def _mended(
-    order: Order,
-    shape: Polygon,
-    tab: Polygon | MultiPolygon,
-    hole: Polygon,
-    others: Sequence[Polygon],
-) -> tuple[Polygon, bool]:
-    """A piece mended beside its new tab; this hole and the others keep their exact size."""
-    uncut = shapely.union(shape, hole)
-    whole, sound = mend_at_tab(uncut, tab, order.limits, MultiPolygon(list(others)))
-    cut = shapely.difference(without_hairs(whole), shapely.union_all([hole, *others]))
-    return max(shapely.get_parts(cut), key=lambda part: part.area), sound
+    order: Order, shape: Polygon, tab: Polygon | MultiPolygon, holes: Sequence[Polygon]
+) -> tuple[Mended, bool]:
+    """A piece mended beside its new tab; its holes keep their exact size."""
+    made, sound = mend_at_tab(shape, tab, order.limits, MultiPolygon(list(holes)))
+    if made.shape is shape:
+        return made, sound
+    cut = shapely.difference(without_hairs(made.shape), shapely.union_all(list(holes)))
+    largest = max(shapely.get_parts(cut), key=lambda part: part.area)
+    return Mended(shapely.normalize(largest)), sound
 
 
 def _over_letters(

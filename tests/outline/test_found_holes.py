@@ -7,6 +7,7 @@ from shapely import MultiPolygon, Point, Polygon, box
 from namebatch.finding import Severity
 from namebatch.outline import Limits, Order, Outline, finish
 from namebatch.outline.found_holes import names_of, wall_notes
+from namebatch.outline.mend import Mended
 from namebatch.outline.model import Letter
 from namebatch.template.model import ContourRule, FoundHole, Near
 from tests.outline.lettering import ink, letters_of
@@ -162,7 +163,7 @@ def test_a_picture_without_ground_is_no_obstacle() -> None:
 def test_a_tab_that_cannot_be_mended_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """Then the hole goes where it needs none; and where there is no such place it is said."""
     monkeypatch.setattr(
-        "namebatch.outline.found_holes.mend_at_tab", lambda shape, *_: (shape, False)
+        "namebatch.outline.found_holes.mend_at_tab", lambda shape, *_: (Mended(shape), False)
     )
     # two pads under one bar: nothing above the centre of mass but a tab, or a lean
     pads = shapely.union_all([box(0, 0, 60, 4), box(0, 0, 16, 20), box(50, 0, 60, 20)])

@@ -17,7 +17,8 @@ def test_a_slit_beside_the_tab_is_filled_and_no_other() -> None:
     tab, post = box(20, 4, 26, 14), box(26.1, 4, 30, 14)
     pair = [box(45, 4, 49, 9), box(49.1, 4, 53, 9)]
     shape = shapely.union_all([box(0, 0, 60, 5), tab, post, *pair])
-    mended, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    made, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    mended = made.shape
     assert done
     assert mended.contains(Point(26.05, 10))
     assert not mended.contains(Point(49.05, 7))
@@ -29,7 +30,8 @@ def test_a_thin_root_is_thickened() -> None:
     """A tab that hangs by 0.7 mm is made to hang by the least width."""
     tab = box(28, 8, 34, 14)
     shape = shapely.union_all([box(0, 0, 60, 5), box(30.6, 4, 31.3, 9), tab])
-    mended, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    made, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    mended = made.shape
     assert done
     assert narrowest(mended, LIMITS.required_mm, 4.8).width_mm >= LIMITS.required_mm - 0.02
     assert mended.contains(shape.buffer(-1e-6))
@@ -39,9 +41,12 @@ def test_a_sound_piece_is_given_back() -> None:
     """Where nothing is thin or slit, the piece stays what it was."""
     tab = box(28, 4, 34, 12)
     shape = shapely.union(box(0, 0, 60, 5), tab)
-    mended, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    made, done = mend_at_tab(shape, tab, LIMITS, NONE)
+    mended = made.shape
     assert done
     assert mended is shape
+    assert made.is_open
+    assert made.is_firm
 
 
 def test_a_hole_beside_the_tab_stays_open() -> None:
@@ -49,6 +54,7 @@ def test_a_hole_beside_the_tab_stays_open() -> None:
     hole = Point(24, 8).buffer(1.5)
     tab = box(25.0, 4, 34, 14)
     shape = shapely.union_all([box(0, 0, 60, 5), box(18, 4, 24.5, 14), tab]).difference(hole)
-    mended, done = mend_at_tab(shape, tab, LIMITS, MultiPolygon([hole]))
+    made, done = mend_at_tab(shape, tab, LIMITS, MultiPolygon([hole]))
+    mended = made.shape
     assert done
     assert mended.intersection(hole).area < 1e-6
