@@ -46,8 +46,8 @@ class Line:
         """Points and bulges elsewhere, rounded as they are written."""
         xy = np.round(self.points + (x, y), DECIMALS) + 0.0
         bulges = np.round(self.bulges, BULGE_DECIMALS) + 0.0
-        points = tuple((float(px), float(py)) for px, py in xy)
-        return points, tuple(map(float, bulges)) if bulges.any() else ()
+        points = tuple((px, py) for px, py in xy.tolist())
+        return points, tuple(bulges.tolist()) if bulges.any() else ()
 
     def turned(self, affine: Affine) -> "Line":
         """The same line through a turn, with or without a mirror."""
