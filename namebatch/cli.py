@@ -198,10 +198,13 @@ def make(
     replace: Replace = False,
 ) -> None:
     """Make a job: sheets to print, files to cut, proof and work card."""
+    from namebatch.standby import uninterrupted
+
     if cluster is None:
         _get_ready(list_file, workers)
-    from namebatch.pipeline import Settings
-    from namebatch.summary import make_and_tell
+    with uninterrupted():
+        from namebatch.pipeline import Settings
+        from namebatch.summary import make_and_tell
 
     settings = Settings(
         template,

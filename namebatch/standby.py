@@ -6,8 +6,11 @@ nothing. What a process does is the same either way.
 
 from __future__ import annotations
 
+import signal
 import sys
-from multiprocessing import forkserver, get_context
+from collections.abc import Iterator
+from contextlib import contextmanager
+from multiprocessing import forkserver, get_context, resource_tracker
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -25,8 +28,10 @@ def worker_context() -> ForkServerContext | SpawnContext:
     if _can_split():
         context = get_context("forkserver")
         context.set_forkserver_preload([NEEDED])
+        resource_tracker.ensure_running()  # it has signals its own way, and would undo ours
         try:
-            forkserver.ensure_running()
+            with uninterrupted():  # it stays so there: Ctrl-C is for whoever began it
+                forkserver.ensure_running()
         except OSError:
             pass  # for one: the folder of its socket may have too long a name
         else:
@@ -47,6 +52,23 @@ def stand_by(list_file: Path) -> None:
         return
     if not short:
         worker_context()
+
+
+@contextmanager
+def uninterrupted() -> Iterator[None]:
+    """Let Ctrl-C wait for a while: it comes through afterwards.
+
+    Libraries turn it into faults of their own while they are imported. Processes that are begun
+    meanwhile never hear of it.
+    """
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _can_split() -> bool:

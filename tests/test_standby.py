@@ -1,5 +1,7 @@
 """Worker processes that are there soon."""
 
+import os
+import signal
 import sys
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import forkserver
@@ -8,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from namebatch.rehearsal import rehearse
-from namebatch.standby import LONG_BYTES, NEEDED, stand_by, worker_context
+from namebatch.standby import LONG_BYTES, NEEDED, stand_by, uninterrupted, worker_context
 
 LINUX = pytest.mark.skipif(sys.platform != "linux", reason="processes are split on Linux only")
 
@@ -63,3 +65,32 @@ def test_only_long_lists_have_somebody_stand_by(
     listed.write_text("name\n" * (LONG_BYTES // 5))
     stand_by(listed)
     assert begun == [True]
+
+
+def hears_of_ctrl_c() -> bool:
+    """False in a process that Ctrl-C does not reach."""
+    return signal.SIGINT not in signal.pthread_sigmask(signal.SIG_BLOCK, ())
+
+
+@LINUX
+def test_ctrl_c_is_for_whoever_began_it() -> None:
+    """What workers are split off prints no tracebacks of imports that were broken off."""
+    with ProcessPoolExecutor(1, worker_context()) as pool:
+        assert not pool.submit(hears_of_ctrl_c).result()
+    assert hears_of_ctrl_c()
+
+
+@LINUX
+def test_ctrl_c_waits_and_is_not_lost() -> None:
+    """It comes through at the end of what must not be broken off."""
+    reached = []
+
+    def go_on() -> None:
+        with uninterrupted():
+            os.kill(os.getpid(), signal.SIGINT)
+            reached.append("the end")
+
+    with pytest.raises(KeyboardInterrupt):
+        go_on()
+    assert reached == ["the end"]
+    assert hears_of_ctrl_c()

@@ -92,8 +92,7 @@ def test_work_grows_with_the_corners(kind: Any, monkeypatch: pytest.MonkeyPatch)
 def test_smooth_holes_are_cheap_too(monkeypatch: pytest.MonkeyPatch) -> None:
     """Circles stay empty over the whole width of a plate, and still few of its edges are read."""
     plates = (
-        box(-60, -60, 60, 60) - Point(0, 0).buffer(20, quad_segs=quarter)
-        for quarter in (100, 400)
+        box(-60, -60, 60, 60) - Point(0, 0).buffer(20, quad_segs=quarter) for quarter in (100, 400)
     )
     few, many = (_entries_read(plate, monkeypatch) for plate in plates)
     assert many < 8 * few
