@@ -82,8 +82,8 @@ def stages(folder: Path) -> Iterator[Row]:
 def words(folder: Path, names: int) -> Iterator[Row]:
     """A long list of pieces cut along their letters, two workers, beside what cannot be left out.
 
-    That is half the floor of its names, as there are two workers, and all of writing, as measured on
-    one section in one process. A second row has writing halved too, as if two wrote without loss.
+    That is half the floor of its names, as there are two workers, and all of writing, as measured
+    on one section in one process. A second row has writing halved too, as if two wrote without loss.
     """
     count = min(names, MANY)
     listed = folder / "section.csv"
