@@ -83,7 +83,7 @@ def words(folder: Path, names: int) -> Iterator[Row]:
     """A long list of pieces cut along their letters, two workers, beside what cannot be left out.
 
     That is half the floor of its names, as there are two workers, and all of writing, as measured
-    on one section in one process. A second row has writing halved too, as if two wrote without loss.
+    on one section in one process. A second row halves writing too, as if two wrote without loss.
     """
     count = min(names, MANY)
     listed = folder / "section.csv"
