@@ -27,6 +27,13 @@ FLOW = 2.0
 SIMPLER_MM = 0.001
 """Vertices nearer than this to the line between their neighbours say nothing."""
 
+MOST_POINTS = 10_000
+"""A rough line of so many points takes two buffers half a minute, one of 30,000 all memory."""
+
+
+class TooIntricateError(OutlineError):
+    """Shapes of so many points that no line can be led round them in any sensible time."""
+
 
 def contour(
     shapes: shapely.Geometry,
@@ -57,6 +64,7 @@ def contour(
 
     Raises:
         OutlineError: a length below 0.
+        TooIntricateError: more than `MOST_POINTS` where the line needs buffers.
     """
     if min(distance_mm, inside_radius_mm, gap_mm) < 0:
         raise OutlineError("The contour's distance, inside radius and gap must be 0 mm or more.")
@@ -70,6 +78,13 @@ def contour(
             return line
     if isinstance(shapes, GeometryCollection):  # a point hidden in another shape is no corner
         shapes = shapely.union_all(shapely.get_parts(shapes))
+    points = int(shapely.get_num_coordinates(shapes))
+    if points > MOST_POINTS:
+        raise TooIntricateError(
+            f"Letters and base have {points:,} corners together, and the line round them cannot be "
+            f"found for more than {MOST_POINTS:,}. Choose a typeface with smooth edges, or "
+            "simplify the drawing."
+        )
     if corners == "mitred":
         # A mitred step out keeps the points; the way back rounds only what is inside.
         pointed = shapely.buffer(shapes, distance_mm, join_style="mitre", mitre_limit=MITRE_LIMIT)

@@ -9,6 +9,7 @@ from shapely import Polygon
 from namebatch.curves import Point
 from namebatch.finding import Finding, hold, is_held, note, warn
 from namebatch.outline.chords import BULGE_MM
+from namebatch.outline.contour import TooIntricateError
 from namebatch.outline.filled import what_is_filled
 from namebatch.outline.found_holes import cut_found_holes
 from namebatch.outline.gaps import survives_kerf
@@ -71,11 +72,15 @@ class Outline:
 
 def finish(order: Order) -> Outline:
     """Join base and text by a rule, mend what is loose or thin, and prove the result."""
-    joined = with_wide_bridges(order, RULES[order.rule](order))
+    try:
+        joined = with_wide_bridges(order, RULES[order.rule](order))
+    except TooIntricateError as error:
+        return _nothing(order, hold("outline-too-intricate", str(error)))
     parts = _parts(joined.shape)
     findings: list[Finding] = []
     if not parts:
-        return _nothing(order)
+        empty = "Nothing is left to cut: the text and the base are empty."
+        return _nothing(order, hold("no-outline", empty))
     if len(parts) > 1:
         findings.append(_loose(order.rule, parts))
     if order.rule == "open":
@@ -214,8 +219,8 @@ def _leaning(tilt_deg: float) -> Finding:
     )
 
 
-def _nothing(order: Order) -> Outline:
-    finding = hold("no-outline", "Nothing is left to cut: the text and the base are empty.")
+def _nothing(order: Order, finding: Finding) -> Outline:
+    """What there is where nothing can be cut, and why."""
     required = order.limits.required_mm
     return Outline(Polygon(), 0, Neck(0.0, None), required, (), 0.0, None, (finding,))
 

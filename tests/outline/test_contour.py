@@ -1,5 +1,6 @@
 """The line round name and base: its distance, its corners, and what it closes."""
 
+from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -11,10 +12,12 @@ from scipy import ndimage
 from shapely import MultiPoint, MultiPolygon, Point, Polygon, affinity, box
 
 from namebatch.errors import OutlineError
-from namebatch.outline.contour import FLOW, MITRE_LIMIT, contour
-from namebatch.template.model import Corners
+from namebatch.outline import Limits, Order, finish
+from namebatch.outline.contour import FLOW, MITRE_LIMIT, MOST_POINTS, TooIntricateError, contour
+from namebatch.template.model import ContourRule, Corners
 from namebatch.text import load_catalogue
 from namebatch.text.setting import ink_of, set_line
+from tests.outline.rough import jagged
 
 EVERY: tuple[Corners, ...] = ("round", "mitred", "smooth")
 coordinates = st.floats(0, 40, allow_subnormal=False).map(lambda value: round(value, 3))
@@ -183,3 +186,21 @@ def test_lengths_below_zero(sizes: tuple[float, float, float]) -> None:
     """A distance, radius or gap below zero is refused."""
     with pytest.raises(OutlineError, match="0 mm or more"):
         contour(box(0, 0, 1, 1), sizes[0], "round", sizes[1], sizes[2])
+
+
+def test_a_line_that_would_take_all_memory_is_not_begun() -> None:
+    """Where buffers are needed, rough shapes of very many corners are refused with the figure."""
+    with pytest.raises(TooIntricateError, match=r"have 12,001 corners together"):
+        contour(jagged(12_000), 2.0, "mitred")
+    assert isinstance(contour(jagged(12_000), 2.0), Polygon)
+    assert MOST_POINTS < 12_000
+
+
+def test_a_row_of_very_many_corners_is_held() -> None:
+    """A typeface with edges like sandpaper costs its row, not the job."""
+    rule = ContourRule(2.0, "mitred", 0.5, 1.0, None)
+    order = Order("contour", box(0, 0, 60, 20), Limits(1.2), MultiPolygon([jagged(12_000)]))
+    outline = finish(replace(order, contour=rule))
+    [finding] = outline.findings
+    assert (finding.code, finding.severity) == ("outline-too-intricate", "hold")
+    assert "Choose a typeface with smooth edges" in finding.message
