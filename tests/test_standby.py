@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from namebatch.rehearsal import rehearse
-from namebatch.standby import LONG_BYTES, NEEDED, stand_by, uninterrupted, worker_context
+from namebatch.standby import LONG_BYTES, NEEDED, stand_by, worker_context
 
 LINUX = pytest.mark.skipif(sys.platform != "linux", reason="processes are split on Linux only")
 
