@@ -108,8 +108,9 @@ def apart(places: Iterable[Point], distance: float) -> tuple[Point, ...]:
     """Places without those that are no farther than a distance from one before them."""
     kept: dict[tuple[int, int], list[Point]] = {}
     found: list[Point] = []
+    cell = distance * (1 + 1e-9)  # rounding must not put two cells between near places
     for place in places:
-        column, row = floor(place[0] / distance), floor(place[1] / distance)
+        column, row = floor(place[0] / cell), floor(place[1] / cell)
         near = (
             other
             for i in (column - 1, column, column + 1)

@@ -5,7 +5,7 @@ from math import dist
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import MultiPolygon, Point, Polygon, affinity, box
 
@@ -157,6 +157,7 @@ def test_the_same_shape_gives_the_same_outline() -> None:
 
 
 @given(st.lists(st.tuples(st.floats(-9, 9), st.floats(-9, 9)), max_size=60), st.floats(0.1, 5))
+@example([(2.0, 2.0), (2.0, -2.220446049250313e-16)], 2.0)
 def test_places_told_lie_apart(places: list[tuple[float, float]], distance: float) -> None:
     """Of places near to each other the first is told, as comparing all of them would say."""
     expected: list[tuple[float, float]] = []
