@@ -246,9 +246,12 @@ def check(
     as_json: Json = False,
 ) -> None:
     """Say what is to look at in a list; nothing is written."""
+    from namebatch.standby import uninterrupted
+
     _get_ready(list_file, workers)
-    from namebatch.pipeline import Settings
-    from namebatch.summary import check_and_tell
+    with uninterrupted():
+        from namebatch.pipeline import Settings
+        from namebatch.summary import check_and_tell
 
     settings = Settings(
         template,

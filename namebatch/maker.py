@@ -296,7 +296,7 @@ class _Seen(dict[FaceName, shapely.Geometry]):
         return self[face]
 
     def holds(self, part: Lettering) -> bool:
-        """True if ink lies inside the piece for certain, which takes no look at its face."""
+        """True if ink is inside for certain: a quick look that spares growing the piece."""
         return part.face == "front" and bool(shapely.covers(self._shape, part.shape))
 
 

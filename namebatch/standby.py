@@ -10,9 +10,11 @@ import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from multiprocessing import forkserver, get_context, resource_tracker
+from multiprocessing import forkserver, get_context
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from namebatch.orphans import count_silently
 
 if TYPE_CHECKING:
     from multiprocessing.context import ForkServerContext, SpawnContext
@@ -28,7 +30,7 @@ def worker_context() -> ForkServerContext | SpawnContext:
     if _can_split():
         context = get_context("forkserver")
         context.set_forkserver_preload([NEEDED])
-        resource_tracker.ensure_running()  # it has signals its own way, and would undo ours
+        count_silently()  # what counts has signals its own way, and would undo ours
         try:
             with uninterrupted():  # it stays so there: Ctrl-C is for whoever began it
                 forkserver.ensure_running()

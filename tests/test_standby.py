@@ -15,16 +15,15 @@ from namebatch.standby import LONG_BYTES, NEEDED, stand_by, worker_context
 LINUX = pytest.mark.skipif(sys.platform != "linux", reason="processes are split on Linux only")
 
 
-def is_ready() -> bool:
-    """True in a process that has in memory what workers need."""
-    return NEEDED in sys.modules and "namebatch.output.workcard" in sys.modules
+READY = f"{{'{NEEDED}', 'namebatch.output.workcard'}} <= set(__import__('sys').modules)"
+"""Asked without a function of this module, which would import them itself."""
 
 
 @LINUX
 def test_workers_have_all_in_memory() -> None:
     """They are split off a process that has imported everything, also where this one has not."""
     with ProcessPoolExecutor(1, worker_context()) as pool:
-        assert pool.submit(is_ready).result()
+        assert pool.submit(eval, READY).result()
 
 
 def test_the_rehearsal_is_played_through() -> None:

@@ -88,6 +88,9 @@ class Fault:
         return f"{self.what}{where}{self.end} {kerf}. {self.remedy}"
 
 
+CROSSED = Fault("its cut lines cross each other", remedy=REDRAWN)
+
+
 def left_by_beam(lines: Polygon, kerf_mm: tuple[float, float]) -> Polygon | None:
     """Take off half the kerf all round: a beam that is an ellipse of the two kerfs.
 
@@ -138,15 +141,14 @@ def _spoiled(
 ) -> str | None:
     outline = alike.shape
     cut = cut_lines(outline, mirrored, turn_deg, kerf_mm)
-    lines = _in_chords(cut, CHORD_MM)
-    crossed = not shapely.is_valid(lines)
-    if crossed:  # arcs that all but touch may cross as coarse chords
-        lines = _in_chords(cut, CHORD_MM / 10)
     a, b, c, d, e, f = Placement("", "front", 0.0, 0.0, turn_deg, mirrored).outline_affine
     if mirrored or turn_deg:
         outline = affinity.affine_transform(outline, (a, c, b, d, e, f))
-    compare = wrong_with if crossed else _wrong_with_valid
-    wrong = compare(lines, outline, kerf_mm, narrowest_mm, required_mm)
+    for chord_mm in (CHORD_MM, CHORD_MM / 10):
+        lines = _in_chords(cut, chord_mm)
+        wrong = wrong_with(lines, outline, kerf_mm, narrowest_mm, required_mm)
+        if wrong is not CROSSED:  # arcs that all but touch may cross as coarse chords
+            break
     if wrong is None:
         return None
     at = wrong.at
@@ -181,18 +183,7 @@ def wrong_with(
         What is wrong; None if nothing is.
     """
     if not shapely.is_valid(lines):
-        return Fault("its cut lines cross each other", remedy=REDRAWN)
-    return _wrong_with_valid(lines, outline, kerf_mm, narrowest_mm, required_mm)
-
-
-def _wrong_with_valid(
-    lines: Polygon,
-    outline: Polygon,
-    kerf_mm: tuple[float, float],
-    narrowest_mm: float,
-    required_mm: float,
-) -> Fault | None:
-    """The same for lines that are known not to cross each other."""
+        return CROSSED
     left = left_by_beam(lines, kerf_mm)
     if left is None:
         return Fault("the cut leaves no single part")

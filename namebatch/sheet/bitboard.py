@@ -328,7 +328,7 @@ def _look_twice(
 def _look_on(
     planes: Words, levels: Numbers, shifts: Numbers, start: int, first: int, part: Words
 ) -> None:
-    """Go on with the few words in levels places are free, each until none is."""
+    """Go on with the few words in which places are free, each until none is."""
     one = np.uint64(1)
     for i in range(part.size):
         word = part[i]

@@ -1,6 +1,5 @@
 """The line round name and base: its distance, its corners, and what it closes."""
 
-from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -199,8 +198,8 @@ def test_a_line_that_would_take_all_memory_is_not_begun() -> None:
 def test_a_row_of_very_many_corners_is_held() -> None:
     """A typeface with edges like sandpaper costs its row, not the job."""
     rule = ContourRule(2.0, "mitred", 0.5, 1.0, None)
-    order = Order("contour", box(0, 0, 60, 20), Limits(1.2), MultiPolygon([jagged(12_000)]))
-    outline = finish(replace(order, contour=rule))
+    text = MultiPolygon([jagged(12_000)])
+    outline = finish(Order("contour", box(0, 0, 60, 20), Limits(1.2), text, contour=rule))
     [finding] = outline.findings
     assert (finding.code, finding.severity) == ("outline-too-intricate", "hold")
     assert "Choose a typeface with smooth edges" in finding.message
