@@ -88,17 +88,26 @@ def circle_of(x: Floats, y: Floats) -> tuple[float, float, float, float]:
 def half_circles(
     x: Floats, y: Floats, cx: float, cy: float, radius: float, ccw: bool
 ) -> tuple[Floats, Floats, Ints]:
-    """A full circle as two arcs, the first node towards the first vertex."""
-    size = size_of(x[0] - cx, y[0] - cy)
-    dx, dy = (x[0] - cx) / size * radius, (y[0] - cy) / size * radius
-    points = np.array([[cx + dx, cy + dy], [cx - dx, cy - dy]])
+    """A full circle as two arcs, the first node due right of the centre.
+
+    Where a ring's first vertex lies is up to the library that drew it, and differs from version
+    to version; the direction of a node does not.
+    """
+    points = np.array([[cx + radius, cy], [cx - radius, cy]])
+    marks = np.array([_nearest(x, y, points[0]), _nearest(x, y, points[1])])
+    bulge = 1.0 if ccw else -1.0
+    return points, np.array([bulge, bulge]), 2 * marks
+
+
+@compiled
+def _nearest(x: Floats, y: Floats, place: Floats) -> int:
+    """The vertex nearest to a place."""
     best, far = 0, 1e9
     for i in range(len(x)):
-        away = size_of(x[i] - points[1, 0], y[i] - points[1, 1])
+        away = size_of(x[i] - place[0], y[i] - place[1])
         if away < far:
             best, far = i, away
-    bulge = 1.0 if ccw else -1.0
-    return points, np.array([bulge, bulge]), np.array([0, 2 * best])
+    return best
 
 
 @compiled

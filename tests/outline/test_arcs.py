@@ -80,6 +80,18 @@ def test_a_circle_becomes_two_halves(radius: float, way: int) -> None:
     assert np.hypot(*fitted.points.T) == pytest.approx(radius, abs=0.01)
 
 
+@pytest.mark.parametrize("first", [0, 1, 7, 20])
+def test_a_circle_begins_due_right_whichever_vertex_comes_first(first: int) -> None:
+    """Libraries begin rings where they like: the nodes, and with them the way of the cutter, stay.
+
+    The deviation is measured from the nodes' vertices on, so it stays as well.
+    """
+    ring = ellipse(3.0, 3.0, 40)
+    fitted = fit_arcs(np.roll(ring, first, axis=0))
+    assert fitted.points == pytest.approx(np.array([[3.0, 0.0], [-3.0, 0.0]]), abs=0.01)
+    assert deviation_mm(ring, fitted) <= fitted.deviation_mm <= 0.01
+
+
 def test_an_ellipse_is_smooth_and_short() -> None:
     """An ellipse of 12 × 8 mm: few arcs, none with a kink, its true area π·a·b."""
     ring = ellipse(6, 4, 120)
