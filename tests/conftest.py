@@ -1,7 +1,7 @@
-"""Lists and jobs for tests that go the whole way."""
+"""Lists and jobs for tests that go the whole way; what coverage is measured of."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from pathlib import Path
 
 import pytest
@@ -23,6 +23,26 @@ LONG = ("test_killed.py", "test_any_text.py", "test_documents.py")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put the longest tests first, all others as they are."""
     items.sort(key=lambda item: item.path.name not in LONG)
+
+
+HEART = tuple(Path(__file__).parent / room for room in ("text", "outline", "sheet", "registration"))
+"""Where the tests of the heart rooms are."""
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """Where coverage is asked for (`--cov`), measure what the heart rooms' own tests reach.
+
+    All other tests go through the heart as well, and would hide what its own leave out.
+    """
+    measuring = getattr(item.config.pluginmanager.getplugin("_cov"), "cov_controller", None)
+    if measuring is None or any(item.path.is_relative_to(room) for room in HEART):
+        return (yield)
+    measuring.pause()
+    try:
+        return (yield)
+    finally:
+        measuring.resume()
 
 
 def silent(stage: str, done: int, total: int) -> None:

@@ -19,7 +19,8 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
-NAMES = ("chromium", "chromium-browser", "google-chrome")
+NAMES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome")
+"""The first one has no windows of its own to draw: tests take three quarters of the time."""
 DESK = {"width": 1280, "height": 900}
 TABLET = {"width": 820, "height": 1180}
 PHONE = {"width": 390, "height": 844}

@@ -82,6 +82,7 @@ def _entries_read(shape: Polygon, monkeypatch: pytest.MonkeyPatch) -> int:
     return edges.read
 
 
+@pytest.mark.no_cover
 @pytest.mark.parametrize("kind", [jagged, spiral])
 def test_work_grows_with_the_corners(kind: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     """Four times the corners cost no more than six times the looks, not sixteen times."""
@@ -89,6 +90,7 @@ def test_work_grows_with_the_corners(kind: Any, monkeypatch: pytest.MonkeyPatch)
     assert many < 6 * few
 
 
+@pytest.mark.no_cover
 def test_smooth_holes_are_cheap_too(monkeypatch: pytest.MonkeyPatch) -> None:
     """Circles stay empty over the whole width of a plate, and still few of its edges are read."""
     plates = (
