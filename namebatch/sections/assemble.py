@@ -71,15 +71,17 @@ def assemble(
     joined = {name: some for name, some in found.items() if len(some) > 1 or name in JOINED}
     digests: dict[str, str] = {}
     steps = len(joined) + 2
-    for name, ((source, digest), *_) in found.items():
-        if name not in joined:
-            _link(source, folder / name)
-            digests[name] = digest
+    alone = {name: some[0] for name, some in found.items() if name not in joined}
+    for place in {name.rpartition("/")[0] for name in alone}:
+        (folder / place).mkdir(parents=True, exist_ok=True)
+    for name, (source, digest) in alone.items():
+        _link(source, f"{folder}/{name}")
+        digests[name] = digest
     progress(1, steps)
     front = _write_front(whole, sections, folder)
     first = Section(1, len(sections.folders)).words
     for number, (name, some) in enumerate(joined.items(), start=2):
-        sources = [source for source, _ in some]
+        sources = [Path(source) for source, _ in some]
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
         if name == _CARD:
@@ -92,29 +94,32 @@ def assemble(
         front.rename(folder / _CARD)
     jig.write(whole.job, folder, lambda done, total: None)
     held.write(whole.job, folder, lambda done, total: None)
-    for path in sorted(folder.rglob("*")):
-        name = path.relative_to(folder).as_posix()
-        if name not in digests and path.is_file():
-            digests[name] = digest_of(path)
+    for where, _, names in os.walk(folder):
+        below = "".join(f"{part}/" for part in Path(where).relative_to(folder).parts)
+        for name in names:
+            if below + name not in digests:
+                digests[below + name] = digest_of(Path(where, name))
     write_manifest(folder / MANIFEST, whole, sections.folders, sections.owners, digests)
     progress(steps, steps)
     return (*sorted(digests), MANIFEST)
 
 
-def _shared_out(sections: Sections) -> dict[str, list[tuple[Path, str]]]:
-    """Path below the job folder → files of the sections for it with their digests, in order."""
-    found: dict[str, list[tuple[Path, str]]] = {}
+def _shared_out(sections: Sections) -> dict[str, list[tuple[str, str]]]:
+    """Path below the job folder → files of the sections for it with their digests, in order.
+
+    Paths of files are text here: there may be one for every name of a long list.
+    """
+    found: dict[str, list[tuple[str, str]]] = {}
     for folder, whole in zip(sections.folders, sections.wholes, strict=True):
         for path, digest in sorted(whole.files.items()):
             begin, _, name = path.partition("/")
             if begin == FILES:
-                found.setdefault(name, []).append((folder / path, digest))
+                found.setdefault(name, []).append((f"{folder}/{path}", digest))
     return found
 
 
-def _link(source: Path, target: Path) -> None:
+def _link(source: str, target: str) -> None:
     """The same file under another name, so that the section stays whole till the job stands."""
-    target.parent.mkdir(parents=True, exist_ok=True)
     try:
         os.link(source, target, follow_symlinks=False)
     except (OSError, NotImplementedError):

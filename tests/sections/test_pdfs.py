@@ -2,9 +2,11 @@
 
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
+from pikepdf import Pdf
 from PIL import Image
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
@@ -89,3 +91,19 @@ def test_the_whole_is_not_called_a_part(tmp_path: Path) -> None:
     merge([source], tmp_path / "all.pdf", quiet, ", part 1 of 2")
     with pypdfium2.PdfDocument(tmp_path / "all.pdf") as document:
         assert document.get_metadata_value("Title") == "Title of heron"
+
+
+def test_pages_of_a_file_hang_below_one_node(sources: list[Path], tmp_path: Path) -> None:
+    """The list of pages is a tree whose counts add up, so that no reader has to walk all of it.
+
+    Each page knows the node that it hangs from (ISO 32000-1, 7.7.3).
+    """
+    merge(sources, tmp_path / "all.pdf", quiet)
+    with Pdf.open(tmp_path / "all.pdf") as whole:
+        root: Any = whole.Root.Pages
+        nodes = list(root.Kids)
+        assert [int(node.Count) for node in nodes] == [2, 2, 2]
+        assert int(root.Count) == 6
+        assert all(node.Parent.objgen == root.objgen for node in nodes)
+        for node in nodes:
+            assert [page.Parent.objgen for page in node.Kids] == [node.objgen] * 2
