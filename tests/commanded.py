@@ -63,7 +63,7 @@ def _as_alone(
     sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
     sys.stderr = open(2, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
     os.environ["COLUMNS"] = str(columns)
-    os.environ["PYTHONWARNINGS"] = "error"  # for whatever it starts itself
+    os.environ.setdefault("PYTHONWARNINGS", "error")  # for whatever it starts itself
     warnings.resetwarnings()
     warnings.simplefilter("error")
     sys.argv = words

@@ -26,7 +26,7 @@ def _started(list_file: Path, out: Path, *options: str) -> subprocess.Popen[str]
         stderr=subprocess.PIPE,
         text=True,
         encoding="utf-8",
-        env={**os.environ, "PYTHONWARNINGS": "error", "COLUMNS": "160"},
+        env={"PYTHONWARNINGS": "error", **os.environ, "COLUMNS": "160"},
     )
 
 

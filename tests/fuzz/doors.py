@@ -3,6 +3,8 @@
 A door lets nothing out but what a person is told: any other exception is a find.
 """
 
+import atexit
+import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -70,8 +72,10 @@ class Door:
 
 @cache
 def _folder() -> Path:
-    """A place of this process for the file that is read."""
-    return Path(tempfile.mkdtemp(prefix="namebatch-fuzz-"))
+    """A place of this process for the file that is read; gone when the process ends."""
+    folder = Path(tempfile.mkdtemp(prefix="namebatch-fuzz-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder
 
 
 def _file(name: str, data: bytes) -> Path:
