@@ -145,6 +145,12 @@ def _run(call: Callable[[], Result]) -> Result:
     except NamebatchError as error:
         print(f"namebatch: {error}", file=sys.stderr)
         raise SystemExit(IMPOSSIBLE) from error
+    except RuntimeError as error:  # what Python before 3.13 makes of a link that never ends
+        before, loop, where = str(error).partition("Symlink loop from ")
+        if before or not loop:
+            raise
+        print(f"namebatch: {where} is a link that leads back to itself.", file=sys.stderr)
+        raise SystemExit(IMPOSSIBLE) from error
     except KeyboardInterrupt:
         _tell_stopped()
         raise SystemExit(STOPPED) from None

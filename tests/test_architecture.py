@@ -18,7 +18,7 @@ ROOMS = [
         "orphans",
         "ordinary",
     },
-    {"standby"},
+    {"standby", "streams"},
     {"crew"},
     {"names", "template", "registration"},
     {"text"},

@@ -3,10 +3,14 @@
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from hashlib import sha256
+from io import BufferedWriter, FileIO
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from pikepdf import Array, Dictionary, Name, ObjectStreamMode, Page, Pdf, Stream, String
+
+if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer as Buffer
 
 _KEPT: Final = ("/ViewerPreferences", "/Lang")
 _ABOUT: Final = ("/Title", "/Subject", "/Author", "/Creator", "/Producer")
@@ -28,6 +32,9 @@ def merge(
         target: the file that they become.
         progress: called with files done and files in all.
         untitled: words that the first one's title has and the whole file's has not.
+
+    Raises:
+        OSError: the file cannot be written, because the disk is full for one.
     """
     with ExitStack() as stack:
         whole = stack.enter_context(Pdf.new())
@@ -44,15 +51,43 @@ def merge(
             nodes.append(_node(whole, pages))
             progress(done, len(sources))
         _hang(whole, nodes)
-        whole.save(
-            target,
-            min_version=version,
-            deterministic_id=True,
-            object_stream_mode=ObjectStreamMode.disable,
-            # pages are packed already: to pack them once more took a third of a long run
-            compress_streams=False,
-            fix_metadata_version=False,
-        )
+        with _Heard(FileIO(target, "w")) as file:
+            whole.save(
+                file,
+                min_version=version,
+                deterministic_id=True,
+                object_stream_mode=ObjectStreamMode.disable,
+                # pages are packed already: to pack them once more took a third of a long run
+                compress_streams=False,
+                fix_metadata_version=False,
+            )
+            file.flush()
+            if file.error is not None:
+                raise file.error
+
+
+class _Heard(BufferedWriter):
+    """A file that keeps its first error to itself until it is asked.
+
+    The library beneath ends the whole process where a write fails while it tidies up.
+    """
+
+    error: OSError | None = None
+
+    def write(self, data: "Buffer") -> int:
+        """Write, or do as if."""
+        try:
+            return super().write(data)
+        except OSError as error:
+            self.error = self.error or error
+            return memoryview(data).nbytes
+
+    def flush(self) -> None:
+        """Write what waits, or do as if."""
+        try:
+            super().flush()
+        except OSError as error:
+            self.error = self.error or error
 
 
 def _node(whole: Pdf, pages: Sequence[Any]) -> Any:

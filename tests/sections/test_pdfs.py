@@ -1,5 +1,7 @@
 """PDF files put one after the other."""
 
+import subprocess
+import sys
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -107,3 +109,18 @@ def test_pages_of_a_file_hang_below_one_node(sources: list[Path], tmp_path: Path
         assert all(node.Parent.objgen == root.objgen for node in nodes)
         for node in nodes:
             assert [page.Parent.objgen for page in node.Kids] == [node.objgen] * 2
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no such device")
+def test_a_full_disk_is_told(sources: list[Path]) -> None:
+    """The library beneath would end the process; in a process of its own here, lest it does."""
+    script = (
+        "import sys; from pathlib import Path; from namebatch.sections.pdfs import merge\n"
+        "try: merge([Path(name) for name in sys.argv[1:]], Path('/dev/full'), lambda *_: None)\n"
+        "except OSError as error: print(error.strerror)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script, *map(str, sources)],
+        capture_output=True, check=False, text=True,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (0, "No space left on device\n")
