@@ -14,7 +14,10 @@ _LEFT = (errno.EPIPE, errno.EINVAL)
 
 
 class Listened(FileIO):
-    """Output that goes on where nobody listens any more: a job is worth more than its words.
+    """A file that goes on where it cannot be written any more, and keeps the reason.
+
+    So a job is made though nobody listens to its words, and a library that ends the process at an
+    error while it tidies up hears of none.
 
     Attributes:
         error: the first one.

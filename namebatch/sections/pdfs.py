@@ -3,14 +3,12 @@
 from collections.abc import Callable, Sequence
 from contextlib import ExitStack
 from hashlib import sha256
-from io import BufferedWriter, FileIO
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from pikepdf import Array, Dictionary, Name, ObjectStreamMode, Page, Pdf, Stream, String
 
-if TYPE_CHECKING:
-    from _typeshed import ReadableBuffer as Buffer
+from namebatch.streams import Listened
 
 _KEPT: Final = ("/ViewerPreferences", "/Lang")
 _ABOUT: Final = ("/Title", "/Subject", "/Author", "/Creator", "/Producer")
@@ -51,7 +49,8 @@ def merge(
             nodes.append(_node(whole, pages))
             progress(done, len(sources))
         _hang(whole, nodes)
-        with _Heard(FileIO(target, "w")) as file:
+        # the library beneath ends the whole process where a write fails while it tidies up
+        with Listened(target, "w") as file:
             whole.save(
                 file,
                 min_version=version,
@@ -61,40 +60,15 @@ def merge(
                 compress_streams=False,
                 fix_metadata_version=False,
             )
-            file.flush()
-            if file.error is not None:
-                raise file.error
-
-
-class _Heard(BufferedWriter):
-    """A file that keeps its first error to itself until it is asked.
-
-    The library beneath ends the whole process where a write fails while it tidies up.
-    """
-
-    error: OSError | None = None
-
-    def write(self, data: "Buffer") -> int:
-        """Write, or do as if."""
-        try:
-            return super().write(data)
-        except OSError as error:
-            self.error = self.error or error
-            return memoryview(data).nbytes
-
-    def flush(self) -> None:
-        """Write what waits, or do as if."""
-        try:
-            super().flush()
-        except OSError as error:
-            self.error = self.error or error
+        if file.error is not None:
+            raise file.error
 
 
 def _node(whole: Pdf, pages: Sequence[Any]) -> Any:
     """A node of the page tree with the pages of one file below it.
 
     Pages that are put into the document's list one by one take time that grows with the square
-    of their number: 28 s for 100,000 place cards.
+    of their number: of 100,000 place cards all of putting together took 41 s.
     """
     node = whole.make_indirect(Dictionary(Type=Name.Pages, Count=len(pages), Kids=Array(pages)))
     for page in pages:
